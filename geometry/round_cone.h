@@ -1,0 +1,54 @@
+#pragma once
+
+#include <array>
+
+#include "geometry/vec.h"
+
+namespace standpoint {
+
+/// The space swept by a ball that moves along a straight axis while its radius changes linearly.
+///
+/// One shape serves every question of the program: a beam (slightly growing), a capsule (equal
+/// radii), a ball (start == end), a tapering shank. Radii are mm and >= 0; where the axis has
+/// length, |end_radius - start_radius| < length (otherwise one end ball swallows the other, and the
+/// caller means a ball).
+struct RoundCone {
+  Vec3 start;
+  Vec3 end;
+  double start_radius = 0;
+  double end_radius = 0;
+
+  [[nodiscard]] static RoundCone ball(const Vec3& centre, double radius) {
+    return {centre, centre, radius, radius};
+  }
+  [[nodiscard]] static RoundCone capsule(const Vec3& from, const Vec3& to, double radius) {
+    return {from, to, radius, radius};
+  }
+};
+
+/// Where a body comes nearest to a round cone, in the sense of the margin.
+struct Nearest {
+  /// min over t of (distance from axis point t to the triangle) - (radius at t), mm. Negative when
+  /// the triangle stands inside.
+  double margin = 0;
+  /// The t at which it is attained, mm from `start` along the axis.
+  double along = 0;
+  /// The triangle's point there, world frame, mm.
+  Vec3 at = Vec3::Zero();
+};
+
+/// The exact margin between a round cone and one triangle.
+///
+/// Closed form, no iteration: see docs/beam.md for the derivation (derived here). Degenerate
+/// triangles (a needle, a point) are handled as the segment or point they are. The answer is wrong
+/// by at most `margin_error(...)` of tolerances.h. O(1), no allocation, safe from any thread.
+[[nodiscard]] Nearest nearest_on_triangle(const RoundCone& cone,
+                                          const std::array<Vec3, 3>& triangle);
+
+/// The smallest t, mm from `start`, at which the triangle is nearer to the axis than the radius
+/// there plus `margin`; `nearest` must be the answer of `nearest_on_triangle` for the same pair and
+/// nearest.margin < margin. Bisection on a convex function; within 1e-6 mm.
+[[nodiscard]] double first_entry(const RoundCone& cone, const std::array<Vec3, 3>& triangle,
+                                 const Nearest& nearest, double margin);
+
+}  // namespace standpoint

@@ -1,0 +1,26 @@
+#pragma once
+
+#include <vector>
+
+#include "planner/reach/touch.h"
+#include "planner/scene.h"
+
+namespace standpoint {
+
+/// Whether the touches marked in `reached` are enough for the feature (contract section 3).
+///
+/// With `feature.enough_touches`: when at least that many are reached. Otherwise: when they fix the
+/// element (its least-squares normal matrix has full rank) and the fitted element's predicted
+/// standard error is at most 1.5 times that of all touches. The standard error is the root mean
+/// square, over the places of all touches, of the fitted surface's standard deviation along the
+/// normal, for touches of equal uncertainty: sqrt(mean_i a_i (J^T J)^-1 a_i^T) (derived here; the
+/// criterion known as I- or V-optimality in the design of experiments).
+/// Precondition: reached.size() == touches.touches.size(). O(touches).
+[[nodiscard]] bool is_enough(const Feature& feature, const TouchSet& touches,
+                             const std::vector<bool>& reached);
+
+/// The least number of touches that fixes the element of this shape taken this way: point 1,
+/// plane 3, rim 1, wall (a circle) 3, cylinder 5, sphere 4.
+[[nodiscard]] int least_touches(const Feature& feature, Way way);
+
+}  // namespace standpoint

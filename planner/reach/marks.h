@@ -1,0 +1,71 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "planner/scene.h"
+
+namespace standpoint {
+
+// What is decided about features and nests as seen from one place, with the reasons.
+
+enum class Verdict : std::uint8_t { full_target, offset_stylus, blocked };
+
+/// The rule that fails.
+enum class Rule { out_of_range, elevation, no_fit, acceptance, beam, shank, head };
+
+/// Why one target does not reach one touch.
+struct Cause {
+  TargetId target;
+  Rule rule = Rule::beam;
+  std::optional<BodyId> body;           ///< what stands in the way, where a body does
+  std::optional<TriangleId> triangle;   ///< where on it (tells the face)
+  std::optional<double> distance;       ///< mm from the instrument along the beam
+  std::optional<double> margin;         ///< mm, of the beam, shank, head or fit that fails
+  std::optional<Vec3> at;               ///< the point of contact
+};
+
+/// How one target reaches one touch.
+struct Reached {
+  TargetId target;
+  double margin = 0;  ///< of the beam, mm; infinite where nothing stands anywhere
+  /// For a stylus: the unit vector from tip to mirror or outer ball.
+  std::optional<Vec3> shank_direction;
+  /// Where the instrument's beam ends on the target (two of them for a two-ball stylus).
+  std::vector<Vec3> beam_ends;
+};
+
+/// A touch of a feature, or a nest, as seen from one place.
+struct TouchMark {
+  Vec3 at;      ///< contact point (nest: the seated ball's centre)
+  Vec3 normal;  ///< out of the material
+  Verdict verdict = Verdict::blocked;
+  std::optional<Reached> best;  ///< empty when blocked
+  std::vector<Cause> causes;    ///< one for each target tried; empty when reached
+};
+
+struct FeatureMark {
+  FeatureId feature;
+  Verdict verdict = Verdict::blocked;
+  std::optional<TargetId> target;
+  /// The smallest among the touches that `target` reaches; nothing where no beam was tried.
+  std::optional<double> margin;
+  /// The touches of the way `target` takes (rim, wall, surface), marked each on its own.
+  std::vector<TouchMark> touches;
+  /// For each of `touches`, how `target` reaches it; empty where it does not.
+  std::vector<std::optional<Reached>> by_target;
+};
+
+struct NestMark {
+  NestId nest;
+  TouchMark mark;
+};
+
+/// Everything as seen from one place.
+struct Sight {
+  Vec3 at;
+  std::vector<FeatureMark> features;
+  std::vector<NestMark> nests;
+};
+
+}  // namespace standpoint

@@ -1,0 +1,18 @@
+#pragma once
+
+#include "planner/cell.h"
+#include "planner/reach/marks.h"
+
+namespace standpoint {
+
+/// Marks every feature and nest as seen from `at`, with causes (contract section 3).
+/// Decides each pair in full: every target is tried on every touch. One thread.
+[[nodiscard]] Sight look_from(const Cell& cell, const Vec3& at);
+
+/// One feature, as seen from `at`.
+[[nodiscard]] FeatureMark mark_feature(const Cell& cell, const Vec3& at, FeatureId feature);
+
+/// One nest, as seen from `at`.
+[[nodiscard]] NestMark mark_nest(const Cell& cell, const Vec3& at, NestId nest);
+
+}  // namespace standpoint
