@@ -344,6 +344,54 @@ TEST(ReadSceneValues, AWholeNumberMayBeWrittenWithAFraction) {
   EXPECT_EQ(scene_of(json).rules.stations_per_feature, 3);
 }
 
+TEST(ReadSceneValues, AnExampleWithPartOfTheKeysIsRead) {
+  // The example of contract section 2, as it stands there.
+  const Scene scene = scene_of(Json::parse(R"json({
+  "format": "standpoint-scene", "version": 1, "name": "demo", "units": "mm",
+  "bodies": [
+    {"name": "bedplate", "role": "part", "mesh": "bedplate.step"},
+    {"name": "column-a", "role": "fixture", "mesh": "column.stl", "mesh_units": "m",
+     "pose": {"translate": [1200, 0, 0], "rotate_xyz_deg": [0, 0, 90]}}
+  ],
+  "instrument": {
+    "name": "invented 40 m instrument",
+    "beam": {"diameter": 6.0, "growth_mrad": 0.2},
+    "range": [400, 40000],
+    "elevation": [-60, 75],
+    "body": {"radius": 160, "above": 180, "below": 320},
+    "error": {"coverage_factor": 2, "transverse": {"fixed": 0.015, "per_metre": 0.006},
+              "radial": {"fixed": 0.010, "per_metre": 0.0005}}
+  },
+  "full_targets": [
+    {"name": "ball-38", "diameter": 38.1, "acceptance": 30, "aperture": 42}
+  ],
+  "offset_styli": [
+    {"name": "mirror-100-6", "kind": "mirror", "tip_diameter": 6, "length": 100,
+     "shank_diameter": 4, "head_diameter": 50, "swing": 12},
+    {"name": "rod-2x", "kind": "two-ball", "tip_diameter": 6, "ball_distances": [150, 350],
+     "ball_diameter": 12.7, "shank_diameter": 8, "acceptance": 30}
+  ],
+  "features": [
+    {"name": "pad-1", "type": "point", "at": [0, 0, 50], "normal": [0, 0, 1]},
+    {"name": "top", "type": "plane", "points": [[0,0,50],[500,0,50],[500,400,50],[0,400,50]], "normal": [0,0,1]},
+    {"name": "dowel-3", "type": "hole", "centre": [80, 40, 50], "axis": [0, 0, 1], "diameter": 5, "depth": 12},
+    {"name": "bore", "type": "cylinder", "centre": [250, 200, 50], "axis": [0,0,1], "diameter": 180, "length": 120, "side": "inside"},
+    {"name": "boss", "type": "sphere", "centre": [400, 300, 90], "diameter": 60, "toward": [0,0,1]}
+  ],
+  "nests": [ {"name": "N1", "at": [2000, -500, 300], "normal": [0, 0, 1], "seat": 45} ],
+  "stations": {
+    "fixed": [ {"name": "door", "at": [3000, -2500, 1400]} ],
+    "zones": [ {"name": "south aisle", "floor": 0, "polygon": [[-1000,-4000],[5000,-4000],[5000,-2000],[-1000,-2000]],
+                "heights": [1100, 1500], "spacing": 500} ]
+  },
+  "rules": {"min_margin": 0, "tight_margin": 5, "fit_tolerance": 0.2,
+            "stations_per_feature": 1, "shared_nests": 3, "rim_contact": [20, 75]}
+})json"));
+  EXPECT_EQ(scene.features.size(), 5u);
+  EXPECT_EQ(std::get<TwoBallStylus>(scene.offset_styli[1]).shank.taper, 20);
+  EXPECT_EQ(scene.instrument.error.coverage_factor, 2);
+}
+
 class SceneFile : public testing::Test {
  protected:
   void SetUp() override {
