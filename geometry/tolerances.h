@@ -10,7 +10,9 @@ namespace standpoint::tolerance {
 /// the last place of the largest coordinate covers the some forty roundings of
 /// `nearest_on_triangle` (docs/beam.md counts them). Larger: beams that graze by nanometres are
 /// called blocked. Smaller: they might be called clear wrongly.
-[[nodiscard]] inline double margin_error(double reach) { return 64 * 0x1p-53 * reach; }
+[[nodiscard]] inline double margin_error(double reach) {
+  return 64 * 0x1p-53 * reach;
+}
 
 /// Bisection width of `first_entry`, mm. Only shown to people.
 inline constexpr double kEntryWidth = 1e-6;
