@@ -53,21 +53,26 @@ double DirectionPatch::radius_rad() const {
   return radii[level];
 }
 
-const std::vector<Vec3>& finest_directions() {
-  static const std::vector<Vec3> all = [] {
-    std::vector<Vec3> centres(DirectionPatch::kFinestCount);
-    constexpr int kSide = 1 << DirectionPatch::kFinestLevel;
-    for (int face = 0; face < 6; ++face) {
-      for (int i = 0; i < kSide; ++i) {
-        for (int j = 0; j < kSide; ++j) {
-          const DirectionPatch patch{static_cast<std::uint8_t>(face), DirectionPatch::kFinestLevel,
-                                     static_cast<std::uint16_t>(i), static_cast<std::uint16_t>(j)};
-          centres[patch.finest_index()] = patch.centre();
-        }
+std::vector<Vec3> directions_at_level(int level) {
+  const int side = 1 << level;
+  std::vector<Vec3> centres;
+  centres.reserve(static_cast<std::size_t>(6 * side * side));
+  for (int face = 0; face < 6; ++face) {
+    for (int i = 0; i < side; ++i) {
+      for (int j = 0; j < side; ++j) {
+        const DirectionPatch patch{static_cast<std::uint8_t>(face),
+                                   static_cast<std::uint8_t>(level), static_cast<std::uint16_t>(i),
+                                   static_cast<std::uint16_t>(j)};
+        centres.push_back(patch.centre());
       }
     }
-    return centres;
-  }();
+  }
+  return centres;
+}
+
+const std::vector<Vec3>& finest_directions() {
+  // In the order of finest_index.
+  static const std::vector<Vec3> all = directions_at_level(DirectionPatch::kFinestLevel);
   return all;
 }
 

@@ -41,4 +41,7 @@ struct DirectionPatch {
 /// The centres of all patches of the finest level, unit, by finest_index. Built on first use.
 [[nodiscard]] const std::vector<Vec3>& finest_directions();
 
+/// The centres of all patches of one level, unit, face by face. Precondition: 0..kFinestLevel.
+[[nodiscard]] std::vector<Vec3> directions_at_level(int level);
+
 }  // namespace standpoint

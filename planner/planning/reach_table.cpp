@@ -7,6 +7,7 @@
 #include <tbb/parallel_for.h>
 
 #include "planner/reach/feature_reach.h"
+#include "planner/reach/nest_reach.h"
 
 namespace standpoint {
 namespace {

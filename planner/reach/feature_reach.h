@@ -18,7 +18,8 @@ class FeatureReach {
 
   /// The verdict alone: full targets first, and a stylus only where none of them is enough.
   [[nodiscard]] Verdict verdict(const Vec3& station);
-  /// The same verdict in full: every target tried on every touch.
+  /// The same verdict in full. A stylus is tried where no full target is enough, and on the single
+  /// touches that no full target reaches.
   [[nodiscard]] FeatureMark mark(const Vec3& station);
 
  private:
@@ -31,38 +32,27 @@ class FeatureReach {
   };
   /// How a taking went from one station.
   struct Try {
-    const Taking* taking = nullptr;
-    std::vector<Outcome> outcomes;
+    Taking* taking = nullptr;
+    std::vector<Outcome> outcomes;  ///< empty while it is not needed
     bool is_enough = false;
     int reached = 0;
     std::optional<double> margin;
   };
 
+  [[nodiscard]] const Feature& feature() const;
   [[nodiscard]] bool is_enough(Taking& taking, const std::vector<bool>& reached);
   [[nodiscard]] bool takes(Taking& taking, const Vec3& station);
   [[nodiscard]] Try try_taking(Taking& taking, const Vec3& station);
   [[nodiscard]] std::vector<Try> best_tries(const Vec3& station);
-  [[nodiscard]] TouchMark mark_touch(const std::vector<Try>& tries, const Try& shown,
-                                     std::size_t touch, const Vec3& station) const;
+  [[nodiscard]] bool is_ahead(const Try& a, const Try& b) const;
+  [[nodiscard]] std::vector<Outcome> outcomes_at(const std::vector<Try>& tries, const Try& shown,
+                                                 std::size_t touch, const Vec3& station);
+  [[nodiscard]] FeatureMark mark_untakable(const Vec3& station) const;
 
   const Cell* cell_;
   FeatureId feature_;
   std::vector<TargetId> targets_;  ///< allowed, in order
   std::vector<Taking> takings_;    ///< by target, then in the order of touch_sets()
-};
-
-/// One nest, asked from many stations.
-class NestReach {
- public:
-  NestReach(const Cell& cell, const Nest& nest);
-
-  [[nodiscard]] Verdict verdict(const Vec3& station);
-  [[nodiscard]] TouchMark mark(const Vec3& station);
-
- private:
-  const Cell* cell_;
-  const Nest* nest_;
-  std::vector<TargetAt> targets_;
 };
 
 }  // namespace standpoint

@@ -53,6 +53,16 @@ bool ShankRoom::is_free(std::uint32_t finest_index) {
   return known == Known::free;
 }
 
+const std::vector<std::uint32_t>& ShankRoom::free_directions() {
+  if (!free_) {
+    free_.emplace();
+    for (std::uint32_t index = 0; index < DirectionPatch::kFinestCount; ++index) {
+      if (is_free(index)) free_->push_back(index);
+    }
+  }
+  return *free_;
+}
+
 std::optional<ShankBlock> ShankRoom::block(const Vec3& direction) const {
   for (const Piece& piece : pieces(direction)) {
     const double least = -cell_->scene().rules.fit_tolerance;

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <vector>
 
 #include "geometry/directions.h"
@@ -30,6 +31,8 @@ class ShankRoom {
 
   /// Whether the finest patch centre with this index is free.
   [[nodiscard]] bool is_free(std::uint32_t finest_index);
+  /// All finest patch centres that are free, ascending by index. Decided whole on first use.
+  [[nodiscard]] const std::vector<std::uint32_t>& free_directions();
   /// Whether any unit direction is free.
   [[nodiscard]] bool is_free(const Vec3& direction);
   /// What blocks a direction; nothing where it is free.
@@ -50,6 +53,7 @@ class ShankRoom {
   std::vector<double> head_distances_;
   double head_radius_;
   std::vector<Known> known_;  ///< by finest index; made on first use
+  std::optional<std::vector<std::uint32_t>> free_;
   BlockerHint hint_;
 };
 

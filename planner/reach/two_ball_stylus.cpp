@@ -69,23 +69,32 @@ bool TwoBallStylusAt::is_clear(const Held& held, double margin) {
 }
 
 bool TwoBallStylusAt::reaches(const Vec3& station) {
-  if (misfit_) return false;
+  if (misfit_ || is_hopeless(station)) return false;
   const double least = cell_->scene().rules.min_margin;
-  const auto& directions = finest_directions();
-  for (std::uint32_t index = 0; index < directions.size(); ++index) {
-    const Held held = hold(station, directions[index]);
-    if (!rule_of_balls(station, held) && room_.is_free(index) && is_clear(held, least)) return true;
+  for (const std::uint32_t index : room_.free_directions()) {
+    const Held held = hold(station, finest_directions()[index]);
+    if (!rule_of_balls(station, held) && is_clear(held, least)) return true;
   }
   return false;
 }
 
+/// Whether the tip is so far out of range that no ball on the rod can be within it.
+bool TwoBallStylusAt::is_hopeless(const Vec3& station) const {
+  const double distance = (place_.optical_centre - station).norm();
+  const Interval& range = cell_->scene().instrument.range;
+  return distance - stylus_->ball_distances[0] > range.high ||
+         distance + stylus_->ball_distances[0] < range.low;
+}
+
 Outcome TwoBallStylusAt::look(const Vec3& station) {
   if (misfit_) return body_cause(target_, Rule::no_fit, station, *misfit_);
-  const auto& directions = finest_directions();
+  if (is_hopeless(station)) {
+    return plain_cause(target_, Rule::out_of_range, station, place_.optical_centre);
+  }
   std::optional<Reached> best;
-  for (std::uint32_t index = 0; index < directions.size(); ++index) {
-    const Held held = hold(station, directions[index]);
-    if (rule_of_balls(station, held) || !room_.is_free(index)) continue;
+  for (const std::uint32_t index : room_.free_directions()) {
+    const Held held = hold(station, finest_directions()[index]);
+    if (rule_of_balls(station, held)) continue;
     // Only a direction that beats the best so far is measured in full.
     if (!is_clear(held, best ? best->margin : cell_->scene().rules.min_margin)) continue;
     const double margin =
@@ -98,43 +107,38 @@ Outcome TwoBallStylusAt::look(const Vec3& station) {
   return nearest_miss(station);
 }
 
-/// The cause in the direction that gets farthest through the rules; of those the largest margin.
-Cause TwoBallStylusAt::nearest_miss(const Vec3& station) {
-  const auto& directions = finest_directions();
-  std::optional<Cause> nearest;
-  const auto offer = [&](const Cause& cause) {
-    const auto rank = [](const Cause& c) {
-      return std::pair(progress_of(c.rule),
-                       c.margin.value_or(-std::numeric_limits<double>::infinity()));
-    };
-    if (!nearest || rank(cause) > rank(*nearest)) nearest = cause;
-  };
-  for (std::uint32_t index = 0; index < directions.size(); ++index) {
-    const Held held = hold(station, directions[index]);
-    if (const auto rule = rule_of_balls(station, held)) {
-      if (!nearest || progress_of(*rule) > progress_of(nearest->rule)) {
-        offer(plain_cause(target_, *rule, station, place_.optical_centre));
-      }
-      continue;
-    }
-    if (!room_.is_free(index)) {
-      if (nearest && progress_of(nearest->rule) > progress_of(Rule::shank)) continue;
-      if (const auto block = room_.block(held.direction)) {
-        offer(body_cause(target_, block->rule, station, block->contact));
-      }
-      continue;
-    }
-    const RoundCone& broken =
-        cell_->tree().is_clear(held.beams[0], cell_->scene().rules.min_margin, &hints_[0])
-            ? held.beams[1]
-            : held.beams[0];
-    const double margin = margin_of(*cell_, broken);
-    if (!nearest || progress_of(nearest->rule) < progress_of(Rule::beam) ||
-        margin > *nearest->margin) {
-      offer(beam_cause(*cell_, target_, broken));
-    }
+/// The cause in one direction. Precondition: it does not reach that way.
+Cause TwoBallStylusAt::cause_of(const Vec3& station, const Held& held) {
+  if (const auto rule = rule_of_balls(station, held)) {
+    return plain_cause(target_, *rule, station, place_.optical_centre);
   }
-  return *nearest;
+  if (const auto block = room_.block(held.direction)) {
+    return body_cause(target_, block->rule, station, block->contact);
+  }
+  const double least = cell_->scene().rules.min_margin;
+  const bool first_is_clear = cell_->tree().is_clear(held.beams[0], least, &hints_[0]);
+  return beam_cause(*cell_, target_, first_is_clear ? held.beams[1] : held.beams[0]);
+}
+
+/// The cause in the direction that gets farthest through the rules, of those the largest margin,
+/// over one in sixteen of the directions: enough to tell people what comes nearest.
+Cause TwoBallStylusAt::nearest_miss(const Vec3& station) {
+  std::optional<Cause> nearest;
+  const auto rank = [](const Cause& cause) {
+    return std::pair(progress_of(cause.rule),
+                     cause.margin.value_or(-std::numeric_limits<double>::infinity()));
+  };
+  const double least = cell_->scene().rules.min_margin;
+  for (const Vec3& direction : directions_at_level(DirectionPatch::kFinestLevel - 2)) {
+    const Held held = hold(station, direction);
+    if (!rule_of_balls(station, held) && room_.is_free(direction) && is_clear(held, least)) {
+      continue;  // it reaches, though no finest direction does: a set narrower than promised
+    }
+    const Cause cause = cause_of(station, held);
+    if (!nearest || rank(cause) > rank(*nearest)) nearest = cause;
+  }
+  return nearest.value_or(
+      plain_cause(target_, Rule::acceptance, station, place_.optical_centre));
 }
 
 }  // namespace standpoint

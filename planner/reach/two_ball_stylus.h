@@ -25,6 +25,8 @@ class TwoBallStylusAt {
   [[nodiscard]] Held hold(const Vec3& station, const Vec3& direction) const;
   [[nodiscard]] std::optional<Rule> rule_of_balls(const Vec3& station, const Held& held) const;
   [[nodiscard]] bool is_clear(const Held& held, double margin);
+  [[nodiscard]] bool is_hopeless(const Vec3& station) const;
+  [[nodiscard]] Cause cause_of(const Vec3& station, const Held& held);
   [[nodiscard]] Cause nearest_miss(const Vec3& station);
 
   const Cell* cell_;
