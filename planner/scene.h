@@ -211,6 +211,13 @@ struct Scene {
   std::vector<std::string> datum;  ///< names of nests or features; empty: all observed nests
 };
 
+/// Whether the scene says how well the instrument measures. Where it does not, all terms are zero
+/// and no uncertainty is predicted.
+[[nodiscard]] inline bool states_error(const Instrument& instrument) {
+  const auto is_given = [](const ErrorTerm& term) { return term.fixed > 0 || term.per_mm > 0; };
+  return is_given(instrument.error.transverse) || is_given(instrument.error.radial);
+}
+
 [[nodiscard]] inline std::size_t target_count(const Scene& scene) {
   return scene.full_targets.size() + scene.offset_styli.size();
 }
