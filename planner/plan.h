@@ -73,6 +73,7 @@ struct Unreached {
   FeatureId feature;
   CandidateId nearest_miss;
   FeatureMark mark;  ///< as seen from there
+  std::optional<Vec3> at = std::nullopt;  ///< where that candidate stands
 };
 
 enum class WarningKind {
