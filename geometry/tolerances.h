@@ -39,4 +39,9 @@ inline constexpr double kHingeRatio = 1e-10;
 /// the last digits of honest instruments. Smaller: weights spread past what double can add up.
 inline constexpr double kLeastSigma = 1e-6;
 
+/// Share of an expanded uncertainty by which two plans must differ to be told apart, without unit:
+/// a thousandth is far under what a crew could notice. Larger: margins decide more often; smaller:
+/// the last digits of a prediction outvote a beam that grazes.
+inline constexpr double kSameUncertainty = 1e-3;
+
 }  // namespace standpoint::tolerance
