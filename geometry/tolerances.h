@@ -44,4 +44,17 @@ inline constexpr double kLeastSigma = 1e-6;
 /// the last digits of a prediction outvote a beam that grazes.
 inline constexpr double kSameUncertainty = 1e-3;
 
+/// Slack, mm, in deciding a whole patch of directions at once: above `margin_error` for any scene
+/// within a kilometre, so that each single direction would be decided alike. Larger: patches at
+/// the edge are looked at one by one. Smaller: one might be decided otherwise than by itself.
+inline constexpr double kWholePatchSlack = 1e-6;
+
+/// How much nearer than allowed a body may come in the question of fit, mm for coordinates up to
+/// `reach` mm. A ball that rests on a face touches it exactly, and must not miss by the rounding of
+/// its own place (64 + 64 units in the last place: of the place and of the distance). Larger: too
+/// lenient by what nobody can measure. Smaller: with a `fit_tolerance` of 0 rounding decides.
+[[nodiscard]] inline double fit_error(double reach) {
+  return 128 * 0x1p-53 * reach;
+}
+
 }  // namespace standpoint::tolerance
