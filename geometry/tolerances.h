@@ -14,6 +14,13 @@ namespace standpoint::tolerance {
   return 64 * 0x1p-53 * reach;
 }
 
+/// Error of the culling in float, mm, for coordinates up to `reach` mm from the tree's origin:
+/// docs/beam.md, section 4, adds up 58 units in the last place. Larger: more triangles are looked
+/// at in double. Smaller: a triangle in the beam might be left out.
+[[nodiscard]] inline double culling_slack(double reach) {
+  return 64 * 0x1p-24 * reach;
+}
+
 /// Bisection width of `first_entry`, mm. Only shown to people.
 inline constexpr double kEntryWidth = 1e-6;
 
