@@ -18,7 +18,17 @@ std::vector<Point> flattened(std::span<const Vec3> corners) {
     normal += (corners[i] - corners[0]).cross(corners[i + 1] - corners[0]);
   }
   Eigen::Index drop = 0;
-  normal.cwiseAbs().maxCoeff(&drop);
+  if (normal.isZero(0)) {  // both sides of a crossing may cancel: then the plane of its extent
+    Vec3 low = corners[0];
+    Vec3 high = corners[0];
+    for (const Vec3& c : corners) {
+      low = low.cwiseMin(c);
+      high = high.cwiseMax(c);
+    }
+    (high - low).minCoeff(&drop);
+  } else {
+    normal.cwiseAbs().maxCoeff(&drop);
+  }
   Eigen::Index across = (drop + 1) % 3;
   Eigen::Index up = (drop + 2) % 3;
   if (normal[drop] < 0) {
