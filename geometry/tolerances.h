@@ -64,4 +64,9 @@ inline constexpr double kWholePatchSlack = 1e-6;
   return 128 * 0x1p-53 * reach;
 }
 
+/// Height, mm, under which a triangle with coordinates up to `reach` mm has no area: 4 units in the
+/// last place, about what rounding three points of one line to doubles lifts the middle one. Only
+/// counts defects. Larger: sound slivers are called degenerate. Smaller: degenerate ones are missed.
+[[nodiscard]] inline double flat_height(double reach) { return 4 * 0x1p-52 * reach; }
+
 }  // namespace standpoint::tolerance
