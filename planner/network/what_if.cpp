@@ -60,7 +60,6 @@ std::vector<Outcome> outcomes(const NetworkInput& input, const std::vector<Watch
 NetworkInput without_nest(const NetworkInput& input, std::uint32_t nest) {
   NetworkInput rest = input;
   std::erase_if(rest.observations, [&](const NestObservation& o) { return o.nest == nest; });
-  std::erase(rest.datum_nests, nest);
   return rest;
 }
 

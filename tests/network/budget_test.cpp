@@ -66,12 +66,13 @@ TEST(Budget, AluminiumGrows) {
   const Budget warm = alone(room, {0, -3000, 0}, {10000, 0, 0});
   EXPECT_LT((warm.growth - Vec3(.231, 0, 0)).norm(), 1e-12);
   EXPECT_TRUE(warm.lines.empty());  // a known growth is corrected for; it is no uncertainty
+  room.part_temperature = 23;
   room.part_temperature_error = 1;
   room.expansion_error = 1e-6;
   const Budget budget = alone(room, {0, -3000, 0}, {10000, 0, 0}, Vec3(1, 0, 0));
   EXPECT_NEAR(line_of(budget, Source::part_temperature)->effect, .231, 1e-12);
   EXPECT_NEAR(line_of(budget, Source::part_temperature)->sensitivity, .231, 1e-12);
-  EXPECT_NEAR(line_of(budget, Source::expansion)->effect, .010, 1e-12);  // 10 m x 1 K x 1e-6
+  EXPECT_NEAR(line_of(budget, Source::expansion)->effect, .030, 1e-12);  // 10 m x 3 K x 1e-6
 }
 
 TEST(Budget, RangeScalesWithTheIndexOfAir) {
@@ -176,6 +177,38 @@ TEST(Budget, AWrongIndexIsLargelyTakenUpByThePose) {
     const Vec3 arm = place - centre;
     EXPECT_LT((line->covariance - u * u * arm * arm.transpose()).norm(), 1e-12);
   }
+}
+
+// A gradient bends the sights of the nests too. One station's adjusted nests are its observations,
+// so its pose is the unweighted rigid fit of the bent places onto the nominal ones: done here by
+// Umeyama's closed form (as Eigen has it).
+TEST(Budget, AGradientGoesThroughTheAdjustment) {
+  Job job;
+  job.input = random_network(12, 1, 8, 1);
+  job.room.gradient_error = 1e-3;
+  const RoomEffects effects = room_effects(job.solved(), job.room);
+  const Vec3& station = job.input.stations[0];
+  const Vec3 touch(-2000, 2500, 700);
+  const double bend = std::abs(air_sensitivity(Air{}).per_kelvin);
+  const auto bent = [&](const Vec3& place, const Vec3& gradient) {
+    const Vec3 sight = place - station, beam = sight.normalized();
+    const Vec3 across = gradient - beam * beam.dot(gradient);
+    return Vec3(place + .5 * sight.squaredNorm() * bend * across);
+  };
+  Mat3 expected = Mat3::Zero();
+  for (int axis = 0; axis < 3; ++axis) {
+    const Vec3 gradient = 1e-3 * Vec3::Unit(axis);
+    Eigen::Matrix3Xd from(3, 8), to(3, 8);
+    for (int n = 0; n < 8; ++n) {
+      to.col(n) = job.input.nests[n];
+      from.col(n) = bent(job.input.nests[n], gradient);
+    }
+    const Eigen::Isometry3d fit(Eigen::umeyama(from, to, false));
+    const Vec3 shift = fit * bent(touch, gradient) - touch;
+    expected += shift * shift.transpose();
+  }
+  const Budget budget = touch_budget(effects, job.error, 0, station, direct_reading(touch));
+  EXPECT_LT(relative_difference(line_of(budget, Source::bending)->covariance, expected), 1e-4);
 }
 
 // Repeatability of seating by itself: pose and touch as of an isotropic network.
