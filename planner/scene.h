@@ -109,24 +109,23 @@ struct SphereFeature {
   Vec3 toward;  ///< middle of the part of the sphere that is measured
   double radius = 0;
 };
-using Shape =
-    std::variant<PointFeature, PlaneFeature, HoleFeature, CylinderFeature, SphereFeature>;
+using Shape = std::variant<PointFeature, PlaneFeature, HoleFeature, CylinderFeature, SphereFeature>;
 
 struct Feature {
   std::string name;
   Shape shape;
   std::optional<double> tolerance;  ///< full width of its zone
   bool required = true;
-  std::vector<TargetId> targets;     ///< the only ones that may be used; empty means any
-  std::optional<int> touch_count;    ///< how many touches to take; default by shape
-  std::optional<int> enough_touches; ///< how many of them are enough; default: see element.h
+  std::vector<TargetId> targets;      ///< the only ones that may be used; empty means any
+  std::optional<int> touch_count;     ///< how many touches to take; default by shape
+  std::optional<int> enough_touches;  ///< how many of them are enough; default: see element.h
 };
 
 /// A fixed seat for full targets.
 struct Nest {
   std::string name;
-  Vec3 at;      ///< centre of the seated full target
-  Vec3 normal;  ///< out of the seat
+  Vec3 at;              ///< centre of the seated full target
+  Vec3 normal;          ///< out of the seat
   double seat_rad = 0;  ///< half-angle of the contact ring about -normal
 };
 

@@ -33,8 +33,8 @@ struct NetworkInput {
 using Mat6 = Eigen::Matrix<double, 6, 6>;
 
 struct Network {
-  std::vector<Mat6> pose_covariance;      ///< translation mm, rotation about the station's point rad
-  std::vector<Mat3> nest_covariance;      ///< mm^2; zero for a nest that nobody observes
+  std::vector<Mat6> pose_covariance;  ///< translation mm, rotation about the station's point rad
+  std::vector<Mat3> nest_covariance;  ///< mm^2; zero for a nest that nobody observes
 };
 
 /// Why there is no network.
@@ -52,8 +52,9 @@ struct NetworkResult {
 /// place; free-network datum by inner constraints over all observed nests.
 [[nodiscard]] NetworkResult solve_network(const NetworkInput& input);
 
-/// The covariance of a point fixed in a station's frame, at `point` (world), from the station's pose
-/// alone: J S J^T with J = [I | -[point - station]x] (contract section 6). Add the observation's own.
+/// The covariance of a point fixed in a station's frame, at `point` (world), from the station's
+/// pose alone: J S J^T with J = [I | -[point - station]x] (contract section 6). Add the
+/// observation's own.
 [[nodiscard]] Mat3 carry_pose(const Mat6& pose_covariance, const Vec3& station, const Vec3& point);
 
 /// 2 sqrt(greatest eigenvalue), mm.
