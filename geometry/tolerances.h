@@ -26,4 +26,22 @@ inline constexpr double kBlockerLook = 1e-6;
 /// touches on a line pass as a plane by their rounding.
 inline constexpr double kElementRank = 1e-9;
 
+/// Ratio of the least to the greatest eigenvalue of a stiffness (mean square lever arms, without
+/// unit) under which a tie is taken for a hinge: nests 1e-5 of their spread off one line. Far below
+/// the 1/20 that `are_off_one_line` asks of a tie, so that a tie is never lost to it even at the end
+/// of a chain of a hundred stations; far above rounding (1e-14). Larger: weak networks are refused
+/// instead of being given their large figures. Smaller: nests rounded to the file's last digit no
+/// longer count as in one line, and the figures given are meaningless.
+inline constexpr double kHingeRatio = 1e-10;
+
+/// The best that the network takes an observation to be, mm, in any direction: a specification may
+/// state no error at all along or across the beam, and weights must stay finite. Larger: shows in
+/// the last digits of honest instruments. Smaller: weights spread past what double can add up.
+inline constexpr double kLeastSigma = 1e-6;
+
+/// Share of an expanded uncertainty by which two plans must differ to be told apart, without unit:
+/// a thousandth is far under what a crew could notice. Larger: margins decide more often; smaller:
+/// the last digits of a prediction outvote a beam that grazes.
+inline constexpr double kSameUncertainty = 1e-3;
+
 }  // namespace standpoint::tolerance
