@@ -7,7 +7,8 @@ namespace standpoint {
 
 /// An index that cannot be mistaken for an index into something else.
 ///
-/// `Tag` names what is indexed. Ids are dense, start at 0 and index the vector that holds the things.
+/// `Tag` names what is indexed. Ids are dense, start at 0 and index the vector that holds the
+/// things.
 template <class Tag>
 struct Id {
   std::uint32_t index = 0;

@@ -1,0 +1,90 @@
+#include "geometry/tree.h"
+
+#include "geometry/tolerances.h"
+#include "geometry/tree_kernel.h"
+#include "geometry/tree_layout.h"
+
+namespace standpoint {
+namespace {
+
+double error_of(const RoundCone& cone, const tree::Layout& layout) {
+  return tolerance::margin_error(layout.origin.cwiseAbs().maxCoeff() + layout.half_extent +
+                                 cone.start.cwiseAbs().maxCoeff() + cone.end.cwiseAbs().maxCoeff());
+}
+
+/// Tells every triangle below a fixed margin.
+class Enumeration final : public tree::Visitor {
+ public:
+  Enumeration(const tree::Layout& layout, const RoundCone& cone, double below,
+              const std::function<void(const Contact&)>& found)
+      : layout_(layout), cone_(cone), below_(below), found_(found) {}
+
+  void visit(std::uint32_t triangle) override {
+    const Nearest nearest = nearest_on_triangle(cone_, layout_.corners(triangle));
+    if (nearest.margin < below_) {
+      const BodyId body = layout_.body_of(triangle);
+      found_({nearest, body, layout_.in_body(triangle, body)});
+    }
+  }
+
+ private:
+  const tree::Layout& layout_;
+  const RoundCone& cone_;
+  double below_;
+  const std::function<void(const Contact&)>& found_;
+};
+
+}  // namespace
+
+struct Tree::Parts {
+  tree::Layout layout;
+};
+
+Tree::Tree(std::vector<const Mesh*> bodies)
+    : parts_(std::make_unique<const Parts>(Parts{tree::build(std::move(bodies))})) {}
+Tree::~Tree() = default;
+Tree::Tree(Tree&&) noexcept = default;
+Tree& Tree::operator=(Tree&&) noexcept = default;
+
+bool Tree::is_clear(const RoundCone& cone, double margin, BlockerHint* hint) const {
+  const tree::Layout& layout = parts_->layout;
+  std::uint32_t block = hint != nullptr ? hint->slot : tree::kNoChild;
+  if (!tree::is_blocked(layout, cone, margin, error_of(cone, layout), block)) return true;
+  if (hint != nullptr) hint->slot = block;
+  return false;
+}
+
+std::optional<Contact> Tree::nearest(const RoundCone& cone, double below) const {
+  const tree::Layout& layout = parts_->layout;
+  const auto found = tree::find_nearest(layout, cone, below);
+  if (!found) return std::nullopt;
+  const BodyId body = layout.body_of(found->triangle);
+  return Contact{found->nearest, body, layout.in_body(found->triangle, body)};
+}
+
+void Tree::for_each_within(const RoundCone& cone, double below,
+                           const std::function<void(const Contact&)>& found) const {
+  const tree::Layout& layout = parts_->layout;
+  Enumeration enumeration(layout, cone, below, found);
+  tree::visit_within(layout, cone, below, enumeration);
+}
+
+std::array<Vec3, 3> Tree::corners(BodyId body, TriangleId triangle) const {
+  return mesh(body).corners(triangle.index);
+}
+
+const Mesh& Tree::mesh(BodyId body) const {
+  return *parts_->layout.bodies[body.index];
+}
+
+std::size_t Tree::triangle_count() const {
+  return parts_->layout.first_of_body.back();
+}
+
+std::size_t Tree::bytes() const {
+  const tree::Layout& layout = parts_->layout;
+  return layout.nodes.capacity() * sizeof(tree::Node) +
+         layout.blocks.capacity() * sizeof(tree::Block);
+}
+
+}  // namespace standpoint
