@@ -21,12 +21,11 @@ inline constexpr std::uint32_t kNoChild = 0xffffffffu;
 /// Eight boxes, one array a face so that they load as vectors. Frame: the scene's, from
 /// Layout::origin. Rounded outward. An unused child is a point at infinity, which nothing meets.
 struct alignas(64) Node {
-  float low[3][kWidth];
-  float high[3][kWidth];
+  float face[6][kWidth];  ///< low x, y, z, then high x, y, z
   std::uint32_t child[kWidth];
 };
 
-/// Up to eight triangles, one array a coordinate; unused lanes repeat the first triangle.
+/// Up to eight triangles, one array a coordinate; unused lanes lie 1e18 mm away.
 struct alignas(32) Block {
   float corner[3][3][kWidth];  ///< [corner][axis][lane], from Layout::origin, rounded to nearest
   std::uint32_t triangle[kWidth];  ///< counted over all bodies

@@ -64,7 +64,7 @@ std::string feature_row(const Scene& scene, const Plan& plan, const PlannedFeatu
   const FeatureMark& mark =
       plan.stations[planned.station->index].sight.features[planned.feature.index];
   std::string note;
-  if (is_taken_on_rim(scene, mark)) note += "on the rim: fixes it in the rim\u2019s plane only";
+  if (mark.way == Way::rim) note += "on the rim: fixes it in the rim\u2019s plane only";
   if (!planned.also_from.empty()) {
     std::vector<std::string> names;
     for (const StationId id : planned.also_from) names.push_back(plan.stations[id.index].name);

@@ -60,7 +60,6 @@ std::vector<WhatIf> outcomes(const NetworkInput& input, const std::vector<Watche
 NetworkInput without_nest(const NetworkInput& input, std::uint32_t nest) {
   NetworkInput rest = input;
   std::erase_if(rest.observations, [&](const NestObservation& o) { return o.nest == nest; });
-  std::erase(rest.datum_nests, nest);
   return rest;
 }
 

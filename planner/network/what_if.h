@@ -44,9 +44,9 @@ struct WhatIf {
 };
 
 /// For each nest of the input (unobserved ones too), what is left when it is knocked off: its
-/// observations are gone, and a datum laid on it loses it. Solves each network anew, on all cores;
-/// neither the order of the result nor its bits depend on them. Precondition: the input itself has
-/// a network. O(nests x solve_network).
+/// observations are gone, and so it is no part of the datum. Solves each network anew, on all
+/// cores; neither the order of the result nor its bits depend on them. Precondition: the input
+/// itself has a network. O(nests x solve_network).
 [[nodiscard]] std::vector<WhatIf> leave_one_out(const NetworkInput& input,
                                                  const std::vector<WatchedTouch>& touches);
 
