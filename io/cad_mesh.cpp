@@ -1,4 +1,4 @@
-#include "io/cad_mesh.h"
+#include "io/cad_mesh-inl.h"
 
 #include <algorithm>
 #include <limits>

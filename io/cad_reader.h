@@ -21,7 +21,7 @@ struct CadRequest {
 /// faces, those of every placed instance. Loose edges and points are left out. Where a file has its
 /// surfaces only as triangles (AP242 tessellated), these are taken as they are.
 ///
-/// Triangles keep within `chord_tolerance` of the surface, judged at their middles (cad_mesh.h); rims
+/// Triangles keep within `chord_tolerance` of the surface, judged at their middles (cad_mesh-inl.h); rims
 /// are cut with at most 0.35 rad of a curve under an edge. Edges shared by two faces are cut once, so
 /// that closed solids give closed meshes. One thread; the same file and request give the same mesh.
 /// A face that OpenCASCADE finds no triangles for is covered by a fan over its rim, and named in

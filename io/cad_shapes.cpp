@@ -1,4 +1,4 @@
-#include "io/cad_shapes.h"
+#include "io/cad_shapes-inl.h"
 
 #include <algorithm>
 #include <cmath>
@@ -24,7 +24,7 @@
 #include <XCAFDoc_ShapeTool.hxx>
 
 #include "geometry/same_place.h"
-#include "io/cad_mesh.h"
+#include "io/cad_mesh-inl.h"
 
 namespace standpoint {
 namespace {
