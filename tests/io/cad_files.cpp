@@ -82,7 +82,9 @@ void write_round_solids(const std::filesystem::path& file) {
   write_step(all, file, "MM");
 }
 
-void write_assembly(const std::filesystem::path& file) {
+namespace {
+
+void write_assembly(const std::filesystem::path& file, const char* prefix_of_part_files) {
   be_silent();
   const Handle(TDocStd_Document) document = new TDocStd_Document("BinXCAF");
   const Handle(XCAFDoc_ShapeTool) shapes = XCAFDoc_DocumentTool::ShapeTool(document->Main());
@@ -103,8 +105,18 @@ void write_assembly(const std::filesystem::path& file) {
   shapes->AddComponent(whole, plate, TopLoc_Location());
   shapes->UpdateAssemblies();
   STEPCAFControl_Writer writer;
-  EXPECT_TRUE(writer.Transfer(document));
+  EXPECT_TRUE(writer.Transfer(document, STEPControl_AsIs, prefix_of_part_files));
   EXPECT_EQ(writer.Write(file.c_str()), IFSelect_RetDone);
+}
+
+}  // namespace
+
+void write_assembly(const std::filesystem::path& file) {
+  write_assembly(file, nullptr);
+}
+
+void write_assembly_of_files(const std::filesystem::path& file) {
+  write_assembly(file, "part-");
 }
 
 void write_loose_edge(const std::filesystem::path& file) {

@@ -26,6 +26,9 @@ void write_round_solids(const std::filesystem::path& file);
 /// 300 x 5 where it was made. STEP, mm.
 void write_assembly(const std::filesystem::path& file);
 
+/// The same with each part in a STEP file of its own beside `file`, which refers to them.
+void write_assembly_of_files(const std::filesystem::path& file);
+
 /// A STEP file with nothing but a line.
 void write_loose_edge(const std::filesystem::path& file);
 
