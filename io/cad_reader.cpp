@@ -32,7 +32,7 @@
 #include <XSControl_TransferReader.hxx>
 #include <XSControl_WorkSession.hxx>
 
-#include "io/cad_shapes.h"
+#include "io/cad_shapes-inl.h"
 
 namespace standpoint {
 namespace {

@@ -80,7 +80,9 @@ Conventions undone_conversion(const aiScene& scene) {
   Conventions result;
   const Placement root = placement_of(scene.mRootNode->mTransformation);
   const Mat3 turn_and_scale = root.linear();
-  const double scale = std::cbrt(std::abs(turn_and_scale.determinant()));
+  // The importer's floats, as the decimal that was meant.
+  const double scale =
+      decimal_of(static_cast<float>(std::cbrt(std::abs(turn_and_scale.determinant()))));
   if (!(scale > 0)) {
     result.root = root;
     return result;
@@ -89,12 +91,16 @@ Conventions undone_conversion(const aiScene& scene) {
   Eigen::Index up = 0;
   turn_and_scale.row(1).maxCoeff(&up);
   result.up_axis = "XYZ"[up];
-  result.mm_per_unit = 1000 * decimal_of(static_cast<float>(scale));
+  result.mm_per_unit = 1000 * scale;
   Mat3 turn;
   turn.row(1) = Vec3::Unit(up);
   turn.row(0) = up == 0 ? Vec3(-Vec3::UnitY()) : Vec3(Vec3::UnitX());
   turn.row(2) = turn.row(0).cross(turn.row(1));
-  result.root = Placement(turn.transpose() * (1 / scale)) * root;
+  // What is left is the root's own placement, mostly none; the rest of it is the floats' noise.
+  result.root.linear() = (turn.transpose() * turn_and_scale / scale).unaryExpr([](double x) {
+    return std::abs(x - std::round(x)) < 1e-6 ? std::round(x) : x;
+  });
+  result.root.translation() = turn.transpose() * root.translation() / scale;
   return result;
 }
 
