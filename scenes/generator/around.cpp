@@ -35,24 +35,30 @@ Room room_of(const TopoDS_Shape& shape) {
   return {bounds.CornerMin().XYZ(), bounds.CornerMax().XYZ()};
 }
 
-/// Keeps features that some place on the floor round the part can see past the part itself.
-class Chooser {
+/// Half the width of the zone in the middle of the part, where one may stand inside a ring.
+constexpr double kInside = 500;
+
+/// Tells which places on the part can be seen, past the part itself, from the floor round it or
+/// from its middle.
+class Outlook {
  public:
-  Chooser(const TopoDS_Shape& shape, const Room& room) : exposure_(shape) {
+  Outlook(const TopoDS_Shape& shape, const Room& room) : exposure_(shape) {
     const gp_XYZ middle = (room.low + room.high) / 2;
+    const double floor = room.low.Z() - kRaised;
     const double reach =
-        std::max(room.high.X() - room.low.X(), room.high.Y() - room.low.Y()) / 2 + kAisle + 1000;
+        std::max(room.high.X() - middle.X(), room.high.Y() - middle.Y()) + kAisle + 1000;
     for (int i = 0; i < 8; ++i) {
       const double angle = std::numbers::pi * (0.25 * i + 0.1);
       for (const double height : kHeights) {
         places_.emplace_back(middle.X() + reach * std::cos(angle),
-                             middle.Y() + reach * std::sin(angle), room.low.Z() - kRaised + height);
+                             middle.Y() + reach * std::sin(angle), floor + height);
       }
     }
+    places_.emplace_back(middle.X(), middle.Y(), floor + kHeights[0]);
   }
 
   /// Whether a ball that touches at `p` is seen from somewhere, not too much from the side.
-  [[nodiscard]] bool is_seen(const FacePoint& p) const {
+  [[nodiscard]] bool sees(const FacePoint& p) const {
     const gp_Pnt centre = p.at.Translated(gp_Vec(p.normal) * 19.05);
     return std::any_of(places_.begin(), places_.end(), [&](const gp_Pnt& place) {
       const gp_Vec to_place(centre, place);
@@ -65,19 +71,6 @@ class Chooser {
   std::vector<gp_Pnt> places_;
 };
 
-/// All points of one face that lies in a plane.
-Json& add_plane(FeatureRows& rows, const std::string& name, const std::vector<FacePoint>& points) {
-  std::vector<gp_Pnt> at;
-  for (const FacePoint& p : points) at.push_back(p.at);
-  return rows.plane(name, at, points[0].normal, 1.0);
-}
-
-bool is_flat(const std::vector<FacePoint>& points) {
-  return std::all_of(points.begin(), points.end(), [&](const FacePoint& p) {
-    return p.normal.IsParallel(points[0].normal, 1e-6);
-  });
-}
-
 std::vector<std::vector<FacePoint>> by_face(const std::vector<FacePoint>& points) {
   std::vector<std::vector<FacePoint>> faces;
   for (const FacePoint& p : points) {
@@ -87,41 +80,56 @@ std::vector<std::vector<FacePoint>> by_face(const std::vector<FacePoint>& points
   return faces;
 }
 
+/// One plane through up to six places of a flat face.
+void add_plane(const std::vector<FacePoint>& places, FeatureRows& rows) {
+  const bool is_flat = std::all_of(places.begin(), places.end(), [&](const FacePoint& p) {
+    return p.normal.IsParallel(places[0].normal, 1e-6);
+  });
+  if (!is_flat || places.size() < 6) return;
+  std::vector<gp_Pnt> at;
+  for (std::size_t k = 0; k < 6; ++k) at.push_back(places[k * places.size() / 6].at);
+  rows.plane(fmt::format("plane-{}", places[0].face + 1), at, places[0].normal, 1.0);
+}
+
 void add_rounds(const CadFeatures& found, FeatureRows& rows) {
   int number = 0;
   for (const RoundFeature& r : found.rounds) {
-    // A cylinder of metres is never seen all round from one place.
+    // A boss of metres is never seen all round from one place.
     rows.cylinder(fmt::format("round-{}", ++number), r.centre, r.axis, r.diameter, r.length,
-                  r.inside ? "inside" : "outside", 1.0)["required"] = r.diameter < 1000;
+                  r.inside ? "inside" : "outside", 1.0)["required"] = r.inside || r.diameter < 1000;
   }
   number = 0;
   for (const HoleInPlane& h : found.holes) {
-    rows.hole(fmt::format("hole-{}", ++number), h.centre, h.axis, h.diameter, h.depth,
-              1.0)["required"] = h.diameter < 1000;
+    if (h.diameter > 200) continue;
+    rows.hole(fmt::format("hole-{}", ++number), h.centre, h.axis, h.diameter, h.depth, 1.0);
   }
 }
 
-/// Walks through the faces in leaps, so that the choice is spread over the whole part.
-AroundScene choose(const CadFeatures& found, const Chooser& chooser, std::size_t wanted,
+/// Walks through the faces in leaps, so that the choice is spread over the whole part. Returns how
+/// many of the rows are hidden places.
+std::size_t choose(const CadFeatures& found, const Outlook& outlook, std::size_t wanted,
                    FeatureRows& rows) {
-  AroundScene made;
   const std::vector<std::vector<FacePoint>> faces = by_face(found.points);
   constexpr std::size_t kLeap = 1009;  // a prime: every face comes up once
   const std::size_t most_hidden = wanted / 25;
-  for (std::size_t k = 0; k < faces.size() && made.features - made.hidden < wanted; ++k) {
-    const std::vector<FacePoint>& face = faces[k * kLeap % faces.size()];
-    const bool seen = std::all_of(face.begin(), face.end(),
-                                  [&](const FacePoint& p) { return chooser.is_seen(p); });
-    if (!seen && made.hidden >= most_hidden) continue;
-    const std::string name = fmt::format("face-{}", face[0].face + 1);
-    Json& row = face.size() >= 3 && is_flat(face)
-                    ? add_plane(rows, name, face)
-                    : rows.point(name, face[0].at, face[0].normal, 1.0);
-    if (!seen) row["required"] = false;
-    ++made.features;
-    made.hidden += seen ? 0 : 1;
+  std::size_t hidden = 0;
+  for (std::size_t k = 0; k < faces.size() && rows.rows().size() < wanted; ++k) {
+    std::vector<FacePoint> seen;
+    for (const FacePoint& p : faces[k * kLeap % faces.size()]) {
+      if (outlook.sees(p)) {
+        seen.push_back(p);
+      } else if (hidden < most_hidden && seen.empty()) {
+        rows.point(fmt::format("hidden-{}", ++hidden), p.at, p.normal, 1.0)["required"] = false;
+      }
+    }
+    if (seen.empty()) continue;
+    for (std::size_t i = 0; i < seen.size(); ++i) {
+      rows.point(fmt::format("face-{}-{}", seen[i].face + 1, i + 1), seen[i].at, seen[i].normal,
+                 1.0);
+    }
+    add_plane(seen, rows);
   }
-  return made;
+  return hidden;
 }
 
 Json zone(const std::string& name, const Json& polygon) {
@@ -135,9 +143,12 @@ Json zone(const std::string& name, const Json& polygon) {
 Json zones_round(const Room& room) {
   const double x0 = room.low.X() - kAisle, x1 = room.high.X() + kAisle;
   const double y0 = room.low.Y() - kAisle, y1 = room.high.Y() + kAisle, depth = 2000;
+  const double x_middle = (x0 + x1) / 2, y_middle = (y0 + y1) / 2;
   return Json::array({zone("south", rectangle(x0, y0 - depth, x1, y0)),
                       zone("north", rectangle(x0, y1, x1, y1 + depth)),
                       zone("west", rectangle(x0 - depth, y0, x0, y1)),
+                      zone("middle", rectangle(x_middle - kInside, y_middle - kInside,
+                                               x_middle + kInside, y_middle + kInside)),
                       zone("east", rectangle(x1, y0, x1 + depth, y1))});
 }
 
@@ -154,6 +165,15 @@ void add_posts(const Room& room, Json& bodies, Json& nests) {
     bodies.push_back(stl_body(name, "fixture", fmt::format("post-{}.stl", kind), pose(x, y, 0)));
     nests.push_back(
         nest(fmt::format("N{}", i + 1), gp_Pnt(x, y, 800 + 600 * kind), gp_Dir(0, 0, 1)));
+  }
+  // Four below the roof: seen from outside and, through the part's opening, from its middle.
+  for (int i = 0; i < 4; ++i) {
+    const double angle = std::numbers::pi * (0.5 * i + 0.25);
+    const double away = 0.85 * (reach - 900);
+    nests.push_back(nest(fmt::format("roof-{}", i + 1),
+                         gp_Pnt(tidy(middle.X() + away * std::cos(angle)),
+                                tidy(middle.Y() + away * std::sin(angle)), 9500),
+                         gp_Dir(0, 0, -1)));
   }
 }
 
@@ -190,8 +210,10 @@ AroundScene make_scene_around(const path& step, const path& folder, std::size_t 
   const Room room = room_of(shape);
   const CadFeatures found = find_features(shape);
   FeatureRows rows(gp_Vec(0, 0, kRaised - room.low.Z()));
-  AroundScene made = choose(found, Chooser(shape, room), wanted, rows);
+  AroundScene made;
+  made.hidden = choose(found, Outlook(shape, room), wanted, rows);
   add_rounds(found, rows);
+  made.features = rows.rows().size();
 
   bool good = true;
   for (int kind = 0; kind < 4; ++kind) {

@@ -23,6 +23,9 @@
 namespace standpoint::scenes {
 namespace {
 
+/// Real files hold faces without extent, mm^2.
+constexpr double kLeastArea = 1;
+
 struct Bounds {
   double low_u, high_u, low_v, high_v;
 };
@@ -54,12 +57,12 @@ void add_points(const TopoDS_Face& face, std::size_t face_number, double area, i
   const BRepAdaptor_Surface surface(face);
   const Bounds b = bounds_of(face);
   const BRepTopAdaptor_FClass2d place(face, 1e-6);
-  constexpr int kGrid = 5;
+  const int grid = 3 + 2 * static_cast<int>(std::ceil(std::sqrt(count)));
   std::vector<FacePoint> inside;
-  for (int i = 0; i < kGrid; ++i) {
-    for (int j = 0; j < kGrid; ++j) {
-      const double u = b.low_u + (b.high_u - b.low_u) * (i + 0.5) / kGrid;
-      const double v = b.low_v + (b.high_v - b.low_v) * (j + 0.5) / kGrid;
+  for (int i = 0; i < grid; ++i) {
+    for (int j = 0; j < grid; ++j) {
+      const double u = b.low_u + (b.high_u - b.low_u) * (i + 0.5) / grid;
+      const double v = b.low_v + (b.high_v - b.low_v) * (j + 0.5) / grid;
       if (place.Perform(gp_Pnt2d(u, v)) != TopAbs_IN) continue;
       gp_Pnt at;
       const gp_Dir normal = outward(face, surface, u, v, at);
@@ -164,11 +167,10 @@ std::vector<OpenEnd> open_ends(const TopoDS_Shape& shape) {
     const gp_Circ circle = curve.Circle();
     for (const TopoDS_Shape& neighbour : faces_of_edge(i)) {
       const TopoDS_Face face = TopoDS::Face(neighbour);
-      const BRepAdaptor_Surface surface(face);
+      const BRepAdaptor_Surface surface(face, false);  // without its bounds: a face has many edges
       if (surface.GetType() != GeomAbs_Plane) continue;
-      const Bounds b = bounds_of(face);
       gp_Pnt at;
-      const gp_Dir out = outward(face, surface, b.low_u, b.low_v, at);
+      const gp_Dir out = outward(face, surface, 0, 0, at);  // of a plane: the same everywhere
       if (out.IsParallel(circle.Axis().Direction(), 1e-6)) {
         ends.push_back({circle.Location(), out, circle.Radius()});
       }
@@ -197,13 +199,13 @@ CadFeatures find_features(const TopoDS_Shape& shape) {
   std::size_t face_number = 0;
   for (TopExp_Explorer at(shape, TopAbs_FACE); at.More(); at.Next(), ++face_number) {
     const TopoDS_Face& face = TopoDS::Face(at.Current());
-    const GeomAbs_SurfaceType type = BRepAdaptor_Surface(face, false).GetType();
-    if (type != GeomAbs_Plane && type != GeomAbs_Cylinder) continue;
     const double area = area_of(face);
-    // A point for each quarter of a square metre, up to four.
-    const int count = std::clamp(static_cast<int>(area / 250000), 1, 4);
+    if (area < kLeastArea) continue;
+    // A point for each quarter of a square metre, up to a hundred.
+    const int count = std::clamp(static_cast<int>(area / 250000), 1, 100);
     add_points(face, face_number, area, count, found.points);
-    if (type == GeomAbs_Cylinder) add_round_face(face, area, groups);
+    const bool is_round = BRepAdaptor_Surface(face, false).GetType() == GeomAbs_Cylinder;
+    if (is_round) add_round_face(face, area, groups);
   }
   for (const auto& [key, group] : groups) add_rounds(group, found.rounds);
   const std::vector<OpenEnd> ends = open_ends(shape);

@@ -41,8 +41,8 @@ struct CadFeatures {
   std::vector<HoleInPlane> holes;
 };
 
-/// Reads features off the faces of a shape: a point or several well inside each plane and cylinder,
-/// and every cylinder that goes all round, half faces merged by axis, side and radius. A bore that
+/// Reads features off the faces of a shape: points well inside each, more on a large one, and every
+/// cylinder that goes all round, half faces merged by axis, side and radius. A bore that
 /// opens in a plane is a hole too. The order follows the shape's faces. O(faces + edges), apart
 /// from looking for points inside a face.
 [[nodiscard]] CadFeatures find_features(const TopoDS_Shape& shape);
