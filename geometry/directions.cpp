@@ -22,26 +22,64 @@ Vec3 on_face(int face, double a, double b) {
 }
 
 double measure_radius(int level) {
-  const int side = 1 << level;
   double most = 0;
-  for (int i = 0; i < side; ++i) {
-    for (int j = 0; j < side; ++j) {
-      const Vec3 centre = on_face(0, (i + 0.5) / side, (j + 0.5) / side);
-      for (const auto& [di, dj] : {std::pair{0, 0}, {0, 1}, {1, 0}, {1, 1}}) {
-        const Vec3 corner =
-            on_face(0, static_cast<double>(i + di) / side, static_cast<double>(j + dj) / side);
-        most = std::max(most, angle_between(centre, corner));
-      }
+  for (std::uint32_t k = 0; k < DirectionPatch::count_at(level) / 6; ++k) {
+    const DirectionPatch patch = DirectionPatch::of_index(level, k);
+    for (const Vec3& corner : patch.corners()) {
+      most = std::max(most, angle_between(patch.centre(), corner));
     }
   }
   return most;
 }
+
+/// Descends from one patch for any_finest_within.
+class Within {
+ public:
+  Within(const Vec3& axis, double angle_rad, const std::function<bool(std::uint32_t)>& visit)
+      : axis_(axis), angle_rad_(angle_rad), visit_(visit) {}
+
+  [[nodiscard]] bool any(const DirectionPatch& patch) const {
+    if (patch.level == DirectionPatch::kFinestLevel) {
+      const std::uint32_t index = patch.index();
+      return angle_between(axis_, finest_directions()[index]) <= angle_rad_ && visit_(index);
+    }
+    if (angle_between(axis_, patch.centre()) > angle_rad_ + patch.radius_rad()) return false;
+    for (int which = 0; which < 4; ++which) {
+      if (any(patch.child(which))) return true;
+    }
+    return false;
+  }
+
+ private:
+  const Vec3& axis_;
+  double angle_rad_;
+  const std::function<bool(std::uint32_t)>& visit_;
+};
 
 }  // namespace
 
 Vec3 DirectionPatch::centre() const {
   const int side = 1 << level;
   return on_face(face, (i + 0.5) / side, (j + 0.5) / side);
+}
+
+std::array<Vec3, 4> DirectionPatch::corners() const {
+  const auto corner = [&](int di, int dj) {
+    const double side = 1 << level;
+    return on_face(face, (i + di) / side, (j + dj) / side);
+  };
+  return {corner(0, 0), corner(1, 0), corner(1, 1), corner(0, 1)};
+}
+
+std::array<Vec3, 8> DirectionPatch::hull() const {
+  const std::array<Vec3, 4> inner = corners();
+  const double outwards = 1 / std::cos(radius_rad());
+  std::array<Vec3, 8> hull;
+  for (std::size_t c = 0; c < 4; ++c) {
+    hull[c] = inner[c];
+    hull[c + 4] = outwards * inner[c];
+  }
+  return hull;
 }
 
 double DirectionPatch::radius_rad() const {
@@ -54,26 +92,26 @@ double DirectionPatch::radius_rad() const {
 }
 
 std::vector<Vec3> directions_at_level(int level) {
-  const int side = 1 << level;
   std::vector<Vec3> centres;
-  centres.reserve(static_cast<std::size_t>(6 * side * side));
-  for (int face = 0; face < 6; ++face) {
-    for (int i = 0; i < side; ++i) {
-      for (int j = 0; j < side; ++j) {
-        const DirectionPatch patch{static_cast<std::uint8_t>(face),
-                                   static_cast<std::uint8_t>(level), static_cast<std::uint16_t>(i),
-                                   static_cast<std::uint16_t>(j)};
-        centres.push_back(patch.centre());
-      }
-    }
+  centres.reserve(DirectionPatch::count_at(level));
+  for (std::uint32_t k = 0; k < DirectionPatch::count_at(level); ++k) {
+    centres.push_back(DirectionPatch::of_index(level, k).centre());
   }
   return centres;
 }
 
 const std::vector<Vec3>& finest_directions() {
-  // In the order of finest_index.
   static const std::vector<Vec3> all = directions_at_level(DirectionPatch::kFinestLevel);
   return all;
+}
+
+bool any_finest_within(const Vec3& axis, double angle_rad,
+                       const std::function<bool(std::uint32_t)>& visit) {
+  const Within within(axis, angle_rad, visit);
+  for (std::uint8_t face = 0; face < 6; ++face) {
+    if (within.any({face, 0, 0, 0})) return true;
+  }
+  return false;
 }
 
 }  // namespace standpoint

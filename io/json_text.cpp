@@ -28,6 +28,12 @@ TextPlace place_of(std::string_view text, std::size_t byte) {
   return place;
 }
 
+std::string_view rest_of_line(std::string_view text, std::size_t byte) {
+  if (byte >= text.size()) return {};
+  text.remove_prefix(byte);
+  return text.substr(0, text.find_first_of("\r\n"));
+}
+
 /// What the parser says is wrong, without its own prefix and without the text it last read (which
 /// can be as long as the file).
 std::string reason_of(std::string message) {
@@ -78,10 +84,13 @@ class Builder final : public nlohmann::json_sax<nlohmann::json> {
     open_.pop_back();
     return true;
   }
-  bool parse_error(std::size_t position, const std::string& last_token,
+  /// `position` counts the bytes read, up to and with the one that is wrong.
+  bool parse_error(std::size_t position, const std::string& /*last_token*/,
                    const nlohmann::json::exception& error) override {
-    const TextPlace place = place_of(masked_.text, position > 0 ? position - 1 : 0);
-    faults_.add(FaultKind::syntax, count_, pointer(), short_text(std::string_view(last_token)),
+    const std::size_t byte = position > 0 ? position - 1 : 0;
+    const TextPlace place = place_of(masked_.text, byte);
+    const std::string_view line = rest_of_line(masked_.text, byte);
+    faults_.add(FaultKind::syntax, count_, pointer(), line.empty() ? "" : short_text(line),
                 place.line, place.column, reason_of(error.what()));
     return false;
   }

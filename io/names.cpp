@@ -104,21 +104,16 @@ double touching_radius(const Scene& scene, TargetId target) {
                     offset_stylus(scene, target));
 }
 
-bool is_taken_on_rim(const Scene& scene, const FeatureMark& mark) {
-  const auto* hole = std::get_if<HoleFeature>(&scene.features[mark.feature.index].shape);
-  // On the wall every normal is square to the axis; on the rim it is the axis.
-  return hole != nullptr && mark.touches.size() == 1 &&
-         mark.touches[0].normal.dot(hole->axis) > 0.5;
-}
-
-std::optional<double> margin_of(const TouchMark& mark) {
-  if (mark.best) return mark.best->margin;
-  std::optional<double> greatest;
-  for (const Cause& cause : mark.causes) {
-    if (cause.rule != Rule::beam || !cause.margin) continue;
-    greatest = greatest ? std::max(*greatest, *cause.margin) : *cause.margin;
+std::string_view way_name(Way way) {
+  switch (way) {
+    case Way::surface:
+      return "surface";
+    case Way::rim:
+      return "rim";
+    case Way::wall:
+      return "wall";
   }
-  return greatest;
+  return "";
 }
 
 const Reached* reached_by_target(const FeatureMark& mark, std::size_t touch) {

@@ -28,12 +28,8 @@ namespace standpoint {
 /// Radius of the ball that touches: a full target's, or a stylus's tip, mm.
 [[nodiscard]] double touching_radius(const Scene& scene, TargetId target);
 
-/// Whether `mark` takes a hole on its rim, which gives the hole's place in the rim's plane only.
-[[nodiscard]] bool is_taken_on_rim(const Scene& scene, const FeatureMark& mark);
-
-/// The beam's margin of a touch or nest, mm: of the target that reaches it, else the greatest of
-/// the beams that were tried and failed; nothing where none was tried.
-[[nodiscard]] std::optional<double> margin_of(const TouchMark& mark);
+/// How the touches of a feature are taken: "surface", "rim", "wall".
+[[nodiscard]] std::string_view way_name(Way way);
 
 /// How the feature's target reaches its touch number `touch`; null where it does not.
 [[nodiscard]] const Reached* reached_by_target(const FeatureMark& mark, std::size_t touch);

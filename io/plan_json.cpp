@@ -66,7 +66,7 @@ Json nearest_miss(const Scene& scene, const Unreached& unreached) {
     Json entry;
     entry["at"] = json::place(scene, touch.at);
     entry["verdict"] = verdict_name(touch.verdict);
-    entry["margin"] = json::length(scene, margin_of(touch));
+    entry["margin"] = json::length(scene, touch.margin);
     entry["causes"] = json::causes(scene, touch.causes);
     touches.push_back(std::move(entry));
   }
@@ -101,8 +101,7 @@ Json feature_object(const Scene& scene, const Plan& plan, const PlannedFeature& 
   if (planned.station) {
     const FeatureMark& mark =
         plan.stations[planned.station->index].sight.features[planned.feature.index];
-    if (std::holds_alternative<HoleFeature>(feature.shape))
-      object["taken"] = is_taken_on_rim(scene, mark) ? "on the rim" : "on the wall";
+    object["way"] = way_name(mark.way);
     object["touches"] = touches_of(scene, planned, mark);
   }
   for (const Unreached& unreached : plan.unreached) {

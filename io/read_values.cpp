@@ -12,7 +12,7 @@ constexpr NumberRule kDirectionPart{"a part of a direction", -1e9, 1e9};
 
 /// A number for people: 1e9, not 1e+09.
 std::string plain(double number) {
-  std::string text = fmt::format("{}", number);
+  std::string text = fmt::format("{:g}", number);
   const auto e = text.find('e');
   if (e == std::string::npos) return text;
   const bool is_negative = text[e + 1] == '-';

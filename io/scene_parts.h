@@ -15,7 +15,7 @@ struct SceneReading {
   NameTable body_names{"a body"};
   NameTable target_names{"a full target or an offset stylus"};
   NameTable feature_names{"a feature"};
-  NameTable nest_names{"a nest or a nest site"};
+  NameTable nest_names{"a nest, a nest site or a feature"};
   double zone_places = 0;  ///< candidates that the zones so far would raise
   double nest_places = 0;  ///< sites that the nest surfaces so far would raise
 

@@ -16,7 +16,7 @@ Json target_or_null(const Scene& scene, std::optional<TargetId> target) {
 void add_mark(const Scene& scene, const TouchMark& mark, Json& object) {
   object["verdict"] = verdict_name(mark.verdict);
   object["target"] = mark.best ? target_or_null(scene, mark.best->target) : Json(nullptr);
-  object["margin"] = json::length(scene, margin_of(mark));
+  object["margin"] = json::length(scene, mark.margin);
   if (mark.best && mark.best->shank_direction)
     object["direction"] = json::direction(*mark.best->shank_direction);
   object["causes"] = json::causes(scene, mark.causes);
@@ -38,6 +38,7 @@ Json feature_object(const Scene& scene, const FeatureMark& mark) {
   object["verdict"] = verdict_name(mark.verdict);
   object["target"] = target_or_null(scene, mark.target);
   object["margin"] = json::length(scene, mark.margin);
+  object["way"] = way_name(mark.way);
   object["touches"] = std::move(touches);
   return object;
 }

@@ -67,7 +67,7 @@ void print_sight(const Scene& scene, const Sight& sight, std::ostream& out) {
     nests.rows.push_back({scene.nests[mark.nest.index].name,
                           std::string(verdict_words(mark.mark.verdict)),
                           mark.mark.best ? target_name(scene, mark.mark.best->target) : "-",
-                          margin_cell(scene, margin_of(mark.mark))});
+                          margin_cell(scene, mark.mark.margin)});
   }
   if (!nests.rows.empty()) out << '\n';
   print(nests, out);

@@ -137,9 +137,9 @@ Eigen::MatrixXd AdjustmentBuilder::reduced_normal() const {
   return 0.5 * (reduced + reduced.transpose());
 }
 
-/// The pseudo-inverse of R, whose null space is the rigid motion of all stations together: with g
-/// an orthonormal basis of it, (R + alpha g g^T)^-1 - g g^T / alpha. `alpha` of the size of R's
-/// entries keeps the condition.
+/// A generalised inverse of R, whose null space is the rigid motion of all stations together:
+/// (R + alpha g g^T)^-1 with g an orthonormal basis of it. What it says of that motion is
+/// arbitrary; the datum replaces it. `alpha` of the size of R's entries keeps the condition.
 std::vector<Deficiency> AdjustmentBuilder::invert(const Eigen::MatrixXd& reduced) {
   const Eigen::Index size = reduced.rows();
   if (a.input_.stations.size() == 1) {  // nothing to be held against: R is zero
@@ -168,7 +168,6 @@ std::vector<Deficiency> AdjustmentBuilder::invert(const Eigen::MatrixXd& reduced
   }
   a.inverse_ = cholesky.solve(Eigen::MatrixXd::Identity(size, size));
   a.inverse_ = 0.5 * (a.inverse_ + Eigen::MatrixXd(a.inverse_.transpose()));
-  a.inverse_ -= basis * basis.transpose() / alpha;
   return {};
 }
 

@@ -69,7 +69,7 @@ class Adjustment {
   std::vector<std::vector<std::uint32_t>> by_point_;  ///< sightings of each point
   std::vector<Mat3> point_inverse_;                   ///< P^-1; zero for an unobserved nest
   std::vector<bool> in_datum_;                        ///< for each point
-  Eigen::MatrixXd inverse_;       ///< pseudo-inverse of the reduced normal matrix
+  Eigen::MatrixXd inverse_;       ///< generalised inverse of the reduced normal matrix
   Mat6 datum_inverse_;            ///< H
   Eigen::MatrixXd datum_pull_;    ///< F, 6 rows a station
   Eigen::MatrixXd datum_answer_;  ///< T = inverse_ F

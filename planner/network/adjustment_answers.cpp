@@ -117,7 +117,7 @@ Response Adjustment::respond(const std::vector<Vec3>& shifts) const {
 
 /// The gain of station i on one observation o of point p by station j is
 /// (U_p - U_ij B_o^T) W_o - [p in datum] G_i H G_p^T P^-1 W_o, where U_i = Q_i + G_i H T^T are the
-/// rows of the pseudo-inverse carried into the datum and U_p = sum over the observers of p of
+/// rows of the generalised inverse, carried into the datum and U_p = sum over the observers of p of
 /// U_ij B^T W P^-1.
 std::vector<Mat6> Adjustment::pose_covariance_from(const std::vector<Mat3>& parts) const {
   assert(parts.size() == sightings_.size());

@@ -1,6 +1,8 @@
 #include "planner/reach/beam.h"
 
+#include <algorithm>
 #include <limits>
+#include <utility>
 
 #include "geometry/tolerances.h"
 
@@ -16,19 +18,19 @@ std::optional<Blocker> first_blocker(const Tree& tree, const RoundCone& beam, do
   // A beam inside the error bound of clear counts as blocked: look a little farther than asked.
   const double below = margin + tolerance::kBlockerLook;
   std::optional<Blocker> first;
-  double first_at = std::numeric_limits<double>::infinity();
   double least = std::numeric_limits<double>::infinity();
   tree.for_each_within(beam, below, [&](const Contact& contact) {
     least = std::min(least, contact.nearest.margin);
-    const double entry =
-        first_entry(beam, tree.corners(contact.body, contact.triangle), contact.nearest, below);
+    const auto corners = tree.corners(contact.body, contact.triangle);
+    const double entry = first_entry(beam, corners, contact.nearest, below);
     const bool is_nearer =
-        entry < first_at ||
-        (entry == first_at && (contact.body < first->body || (contact.body == first->body &&
-                                                              contact.triangle < first->triangle)));
+        !first || entry < first->distance ||
+        (entry == first->distance &&
+         std::pair(contact.body, contact.triangle) < std::pair(first->body, first->triangle));
     if (!is_nearer) return;
-    first_at = entry;
-    first = Blocker{contact.body, contact.triangle, entry, 0, contact.nearest.at};
+    const Vec3 on_axis = beam.start + entry * (beam.end - beam.start).normalized();
+    const Vec3 at = nearest_on_triangle(RoundCone::ball(on_axis, 0), corners).at;
+    first = Blocker{contact.body, contact.triangle, entry, 0, at};
   });
   if (first) first->margin = least;
   return first;

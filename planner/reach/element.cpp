@@ -67,16 +67,25 @@ struct Rows {
   }
 };
 
-/// Mean over all rows of a_i (J^T J)^-1 a_i^T, with J the rows that are `taken`; nothing where they
-/// do not fix the element.
-std::optional<double> mean_variance(const Eigen::MatrixXd& all, const std::vector<bool>& taken) {
+/// The normal matrix of the rows that are `taken`.
+Eigen::MatrixXd normal_matrix(const Eigen::MatrixXd& all, const std::vector<bool>& taken) {
   Eigen::MatrixXd normal = Eigen::MatrixXd::Zero(all.cols(), all.cols());
   for (Eigen::Index i = 0; i < all.rows(); ++i) {
     if (taken[static_cast<std::size_t>(i)]) normal += all.row(i).transpose() * all.row(i);
   }
-  const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eigen(normal);
-  const double least = eigen.eigenvalues().minCoeff();
-  if (!(least > tolerance::kElementRank * eigen.eigenvalues().maxCoeff())) return std::nullopt;
+  return normal;
+}
+
+/// Mean over all rows of a_i (J^T J)^-1 a_i^T, with J the rows that are `taken`; nothing where they
+/// do not fix the element. Judged against the greatest eigenvalue of all rows, so that more touches
+/// never fix less.
+std::optional<double> mean_variance(const Eigen::MatrixXd& all, const std::vector<bool>& taken) {
+  const Eigen::MatrixXd whole = all.transpose() * all;
+  const Eigen::MatrixXd normal = normal_matrix(all, taken);
+  using Solver = Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd>;
+  const double greatest = Solver(whole, Eigen::EigenvaluesOnly).eigenvalues().maxCoeff();
+  const double least = Solver(normal, Eigen::EigenvaluesOnly).eigenvalues().minCoeff();
+  if (!(least > tolerance::kElementRank * greatest)) return std::nullopt;
   return (all * normal.inverse()).cwiseProduct(all).sum() / static_cast<double>(all.rows());
 }
 
@@ -91,7 +100,6 @@ bool is_enough(const Feature& feature, const TouchSet& touches, const std::vecto
     return count >= asked;
   }
   if (count < least_touches(feature, touches.way)) return false;
-  if (count == static_cast<std::ptrdiff_t>(reached.size())) return true;
   const Eigen::MatrixXd rows = std::visit(Rows{touches}, feature.shape);
   const auto variance = mean_variance(rows, reached);
   const auto variance_of_all = mean_variance(rows, std::vector<bool>(reached.size(), true));

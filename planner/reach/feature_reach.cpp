@@ -17,6 +17,9 @@ std::vector<TargetId> allowed_targets(const Scene& scene, const Feature& feature
   return allowed;
 }
 
+/// Touches whose sets are remembered: the bits of a key.
+constexpr std::size_t kRemembered = 64;
+
 bool is_same_touch(const TouchSet& a, const TouchSet& b, std::size_t touch) {
   return a.way == b.way && touch < a.touches.size() && touch < b.touches.size() &&
          a.touches[touch].at == b.touches[touch].at;
@@ -47,7 +50,7 @@ FeatureReach::FeatureReach(const Cell& cell, FeatureId feature)
 
 bool FeatureReach::is_enough(Taking& taking, const std::vector<bool>& reached) {
   const Feature& feature = cell_->scene().features[feature_.index];
-  if (reached.size() > 64) return standpoint::is_enough(feature, taking.set, reached);
+  if (reached.size() > kRemembered) return standpoint::is_enough(feature, taking.set, reached);
   std::uint64_t key = 0;
   for (std::size_t i = 0; i < reached.size(); ++i) key |= std::uint64_t{reached[i]} << i;
   const auto [known, is_new] = taking.enough.try_emplace(key, false);
@@ -59,19 +62,29 @@ const Feature& FeatureReach::feature() const {
   return cell_->scene().features[feature_.index];
 }
 
+/// Stops as soon as the touches left cannot change the answer: more touches never make what is
+/// enough too few.
 bool FeatureReach::takes(Taking& taking, const Vec3& station) {
-  const auto needed =
-      static_cast<std::size_t>(feature().enough_touches && taking.set.way != Way::rim
-                                   ? *feature().enough_touches
-                                   : least_touches(feature(), taking.set.way));
-  std::vector<bool> reached(taking.at.size());
-  std::size_t count = 0;
-  for (std::size_t i = 0; i < taking.at.size(); ++i) {
-    if (count + (taking.at.size() - i) < needed) return false;
-    reached[i] = standpoint::reaches(taking.at[i], station);
-    count += reached[i];
+  const auto count = static_cast<std::ptrdiff_t>(taking.at.size());
+  const std::ptrdiff_t needed = feature().enough_touches && taking.set.way != Way::rim
+                                    ? *feature().enough_touches
+                                    : least_touches(feature(), taking.set.way);
+  // Beyond what is remembered, asking whether touches are enough costs more than it saves.
+  const bool is_cheap = taking.at.size() <= kRemembered;
+  std::vector<bool> reached(taking.at.size()), possible(taking.at.size(), true);
+  std::ptrdiff_t reached_count = 0, possible_count = count;
+  for (std::size_t i = 0; i < taking.at.size() && possible_count >= needed; ++i) {
+    if (standpoint::reaches(taking.at[i], station)) {
+      reached[i] = true;
+      ++reached_count;
+      if (is_cheap && reached_count >= needed && is_enough(taking, reached)) return true;
+    } else {
+      possible[i] = false;
+      --possible_count;
+      if (is_cheap && !is_enough(taking, possible)) return false;
+    }
   }
-  return is_enough(taking, reached);
+  return possible_count >= needed && is_enough(taking, reached);
 }
 
 Verdict FeatureReach::verdict(const Vec3& station) {
@@ -136,10 +149,7 @@ std::vector<Outcome> FeatureReach::outcomes_at(const std::vector<Try>& tries, co
                                                std::size_t touch, const Vec3& station) {
   std::vector<Outcome> outcomes;
   for (const TargetId target : targets_) {
-    if (!is_full_target(cell_->scene(), target) &&
-        std::any_of(outcomes.begin(), outcomes.end(), is_reached)) {
-      break;
-    }
+    if (!is_full_target(cell_->scene(), target) && is_any_full(cell_->scene(), outcomes)) break;
     const auto tried = std::find_if(tries.begin(), tries.end(),
                                     [&](const Try& t) { return t.taking->target == target; });
     if (tried == tries.end()) {

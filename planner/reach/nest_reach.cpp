@@ -19,11 +19,11 @@ Verdict NestReach::verdict(const Vec3& station) {
 
 TouchMark NestReach::mark(const Vec3& station) {
   std::vector<Outcome> outcomes;
-  bool is_reached = false;
   for (std::size_t i = 0; i < targets_.size(); ++i) {
-    if (is_reached && !is_full_target(cell_->scene(), TargetId(i))) break;
+    if (!is_full_target(cell_->scene(), TargetId(i)) && is_any_full(cell_->scene(), outcomes)) {
+      break;
+    }
     outcomes.push_back(look(targets_[i], station));
-    is_reached = is_reached || std::holds_alternative<Reached>(outcomes.back());
   }
   return mark_touch(cell_->scene(), nest_->at, nest_->normal, outcomes);
 }

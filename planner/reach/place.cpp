@@ -1,9 +1,11 @@
 #include "planner/reach/place.h"
 
+#include <algorithm>
 #include <cassert>
 #include <cmath>
 #include <limits>
 
+#include "geometry/tolerances.h"
 #include "planner/reach/beam.h"
 
 namespace standpoint {
@@ -21,7 +23,15 @@ std::optional<Rule> range_or_elevation_fails(const Instrument& instrument, const
 }
 
 std::optional<Contact> fit_fails(const Cell& cell, const Vec3& centre, double radius) {
-  return cell.tree().nearest(RoundCone::ball(centre, radius), -cell.scene().rules.fit_tolerance);
+  const auto contact =
+      cell.tree().nearest(RoundCone::ball(centre, radius), -cell.scene().rules.fit_tolerance);
+  if (!contact) return std::nullopt;
+  double reach = centre.cwiseAbs().maxCoeff();
+  for (const Vec3& corner : cell.tree().corners(contact->body, contact->triangle)) {
+    reach = std::max(reach, corner.cwiseAbs().maxCoeff());
+  }
+  const double least = -cell.scene().rules.fit_tolerance - tolerance::fit_error(reach);
+  return contact->nearest.margin < least ? contact : std::nullopt;
 }
 
 Cause plain_cause(TargetId target, Rule rule, const Vec3& station, const Vec3& point) {
@@ -32,21 +42,30 @@ Cause plain_cause(TargetId target, Rule rule, const Vec3& station, const Vec3& p
   return cause;
 }
 
-Cause body_cause(TargetId target, Rule rule, const Vec3& station, const Contact& contact) {
-  Cause cause = plain_cause(target, rule, station, contact.nearest.at);
+Cause body_cause(TargetId target, Rule rule, const Vec3& station, const Vec3& optical_centre,
+                 const Contact& contact, const RoundCone& solid) {
+  Cause cause = plain_cause(target, rule, station, optical_centre);
+  const Vec3 along = (optical_centre - station).normalized();
+  cause.solid = solid;
   cause.body = contact.body;
   cause.triangle = contact.triangle;
+  cause.distance = (contact.nearest.at - station).dot(along);
   cause.margin = contact.nearest.margin;
   cause.at = contact.nearest.at;
   return cause;
 }
 
 Cause beam_cause(const Cell& cell, TargetId target, const RoundCone& beam) {
+  Cause cause = plain_cause(target, Rule::beam, beam.start, beam.end);
   const auto blocker = first_blocker(cell.tree(), beam, cell.scene().rules.min_margin);
-  assert(blocker);
-  Cause cause{};
-  cause.target = target;
-  cause.rule = Rule::beam;
+  if (!blocker) {
+    // Inside the error bound of clear, which only beyond a kilometre is more than first_blocker
+    // looks past.
+    const auto contact = cell.tree().nearest(beam);
+    assert(contact);
+    return body_cause(target, Rule::beam, beam.start, beam.end, *contact, beam);
+  }
+  cause.solid = beam;
   cause.body = blocker->body;
   cause.triangle = blocker->triangle;
   cause.distance = blocker->distance;

@@ -1,102 +1,128 @@
 #include "planner/reach/shank_room.h"
 
 #include <algorithm>
-#include <utility>
+#include <cmath>
+
+#include "geometry/tolerances.h"
 
 namespace standpoint {
-
-ShankRoom::ShankRoom(const Cell& cell, const Vec3& tip_centre, const Shank& shank, double length,
-                     std::vector<double> head_distances, double head_radius)
-    : cell_(&cell),
-      tip_centre_(tip_centre),
-      shank_(shank),
-      length_(length),
-      head_distances_(std::move(head_distances)),
-      head_radius_(head_radius) {}
-
-std::vector<ShankRoom::Piece> ShankRoom::pieces(const Vec3& direction) const {
-  std::vector<Piece> pieces;
-  const auto along = [&](double t) -> Vec3 { return tip_centre_ + t * direction; };
-  // Heads first: they are the largest, and so most often what blocks.
-  for (const double t : head_distances_) {
-    pieces.push_back({Rule::head, RoundCone::ball(along(t), head_radius_)});
-  }
-  if (shank_.radius > shank_.tip_radius) {
-    const double full_at = std::min(shank_.taper, length_);
-    const double radius_there =
-        shank_.tip_radius + (shank_.radius - shank_.tip_radius) * (full_at / shank_.taper);
-    pieces.push_back({Rule::shank, {tip_centre_, along(full_at), shank_.tip_radius, radius_there}});
-    if (full_at < length_) {
-      pieces.push_back(
-          {Rule::shank, RoundCone::capsule(along(full_at), along(length_), shank_.radius)});
-    }
-  } else if (shank_.tip_radius < length_) {
-    pieces.push_back(
-        {Rule::shank, RoundCone::capsule(along(shank_.tip_radius), along(length_), shank_.radius)});
-  }
-  return pieces;
-}
-
-bool ShankRoom::is_free(const Vec3& direction) {
-  const auto all = pieces(direction);
-  return std::all_of(all.begin(), all.end(), [&](const Piece& piece) {
-    return cell_->tree().is_clear(piece.solid, -cell_->scene().rules.fit_tolerance, &hint_);
-  });
-}
-
-bool ShankRoom::is_free(std::uint32_t finest_index) {
-  if (known_.empty()) known_.resize(DirectionPatch::kFinestCount, Known::nothing);
-  Known& known = known_[finest_index];
-  if (known == Known::nothing) {
-    known = is_free(finest_directions()[finest_index]) ? Known::free : Known::blocked;
-  }
-  return known == Known::free;
-}
-
-const std::vector<std::uint32_t>& ShankRoom::free_directions() {
-  if (!free_) {
-    free_.emplace();
-    for (std::uint32_t index = 0; index < DirectionPatch::kFinestCount; ++index) {
-      if (is_free(index)) free_->push_back(index);
-    }
-  }
-  return *free_;
-}
-
-std::optional<ShankBlock> ShankRoom::block(const Vec3& direction) const {
-  for (const Piece& piece : pieces(direction)) {
-    const double least = -cell_->scene().rules.fit_tolerance;
-    if (cell_->tree().is_clear(piece.solid, least)) continue;
-    if (const auto contact = cell_->tree().nearest(piece.solid)) {
-      return ShankBlock{piece.rule, *contact};
-    }
-  }
-  return std::nullopt;
-}
-
 namespace {
 
-bool any_below(const DirectionPatch& patch, const Vec3& axis, double angle_rad,
-               const std::function<bool(std::uint32_t)>& visit) {
-  const bool is_finest = patch.level == DirectionPatch::kFinestLevel;
-  const Vec3& centre = is_finest ? finest_directions()[patch.finest_index()] : patch.centre();
-  const double off = angle_between(axis, centre);
-  if (is_finest) return off <= angle_rad && visit(patch.finest_index());
-  if (off > angle_rad + patch.radius_rad()) return false;
-  for (int which = 0; which < 4; ++which) {
-    if (any_below(patch.child(which), axis, angle_rad, visit)) return true;
-  }
-  return false;
+/// The coarsest patches that are tried as a whole. In those above, 30 degrees and more, a stylus
+/// sweeps so much that hardly any is free or blocked all over.
+constexpr int kCoarsest = 2;
+
+/// How far apart two unit vectors at this angle are.
+double chord(double angle_rad) {
+  return 2 * std::sin(angle_rad / 2);
 }
 
 }  // namespace
 
-bool any_finest_within(const Vec3& axis, double angle_rad,
-                       const std::function<bool(std::uint32_t)>& visit) {
-  for (std::uint8_t face = 0; face < 6; ++face) {
-    if (any_below({face, 0, 0, 0}, axis, angle_rad, visit)) return true;
+ShankRoom::ShankRoom(const Cell& cell, const Vec3& tip_centre, const Shank& shank, double length,
+                     std::vector<double> head_distances, double head_radius)
+    : cell_(&cell), tip_centre_(tip_centre) {
+  for (const double t : head_distances) {
+    pieces_.push_back({Rule::head, t, t, head_radius, head_radius});
   }
-  return false;
+  if (shank.radius > shank.tip_radius) {
+    const double full_at = std::min(shank.taper, length);
+    const double radius_there =
+        shank.tip_radius + (shank.radius - shank.tip_radius) * (full_at / shank.taper);
+    pieces_.push_back({Rule::shank, 0, full_at, shank.tip_radius, radius_there});
+    if (full_at < length) {
+      pieces_.push_back({Rule::shank, full_at, length, shank.radius, shank.radius});
+    }
+  } else if (shank.tip_radius < length) {
+    pieces_.push_back({Rule::shank, shank.tip_radius, length, shank.radius, shank.radius});
+  }
+}
+
+RoundCone ShankRoom::solid(const Piece& piece, const Vec3& direction) const {
+  return {tip_centre_ + piece.from * direction, tip_centre_ + piece.to * direction,
+          piece.from_radius, piece.to_radius};
+}
+
+bool ShankRoom::is_free(const Vec3& direction) {
+  const double least = -cell_->scene().rules.fit_tolerance;
+  return std::all_of(pieces_.begin(), pieces_.end(), [&](const Piece& piece) {
+    return cell_->tree().is_clear(solid(piece, direction), least, &hint_);
+  });
+}
+
+/// A point of the axis at t from the tip moves by at most t times the chord of the patch's radius
+/// when the direction changes within the patch: a stylus swollen by so much holds them all.
+bool ShankRoom::is_free_all_over(const DirectionPatch& patch) {
+  const double sway = chord(patch.radius_rad());
+  const double least = -cell_->scene().rules.fit_tolerance + tolerance::kWholePatchSlack;
+  const Vec3 centre = patch.centre();
+  return std::all_of(pieces_.begin(), pieces_.end(), [&](Piece piece) {
+    piece.from_radius += sway * piece.from;
+    piece.to_radius += sway * piece.to;
+    const bool is_cone = piece.to_radius - piece.from_radius < piece.to - piece.from;
+    const bool is_ball = piece.from == piece.to;
+    return (is_cone || is_ball) && cell_->tree().is_clear(solid(piece, centre), least, &hint_);
+  });
+}
+
+/// What comes into the stylus thinned by that much comes into it in every direction of the patch.
+bool ShankRoom::is_blocked_all_over(const DirectionPatch& patch) {
+  const double sway = chord(patch.radius_rad());
+  const double least = -cell_->scene().rules.fit_tolerance - tolerance::kWholePatchSlack;
+  const Vec3 centre = patch.centre();
+  return std::any_of(pieces_.begin(), pieces_.end(), [&](Piece piece) {
+    piece.from_radius -= sway * piece.from;
+    piece.to_radius -= sway * piece.to;
+    if (piece.from_radius <= 0) return false;
+    if (piece.to_radius < 0) {
+      const double kept = piece.from_radius / (piece.from_radius - piece.to_radius);
+      piece.to = piece.from + kept * (piece.to - piece.from);
+      piece.to_radius = 0;
+    }
+    const bool is_cone = piece.from_radius - piece.to_radius < piece.to - piece.from;
+    const bool is_ball = piece.from == piece.to;
+    return (is_cone || is_ball) && !cell_->tree().is_clear(solid(piece, centre), least, &hint_);
+  });
+}
+
+ShankRoom::Known ShankRoom::decide(const DirectionPatch& patch) {
+  if (patch.level == DirectionPatch::kFinestLevel) {
+    return is_free(finest_directions()[patch.index()]) ? Known::free : Known::blocked;
+  }
+  if (is_blocked_all_over(patch)) return Known::blocked;
+  return is_free_all_over(patch) ? Known::free : Known::mixed;
+}
+
+ShankRoom::Known ShankRoom::known(const DirectionPatch& patch) {
+  if (patch.level > kCoarsest) {
+    const Known above = known(patch.ancestor(patch.level - 1));
+    if (above != Known::mixed) return above;
+  }
+  auto& level = known_[patch.level];
+  if (level.empty()) level.resize(DirectionPatch::count_at(patch.level), Known::nothing);
+  Known& answer = level[patch.index()];
+  if (answer == Known::nothing) answer = decide(patch);
+  return answer;
+}
+
+bool ShankRoom::is_free(std::uint32_t finest_index) {
+  return known(DirectionPatch::of_index(DirectionPatch::kFinestLevel, finest_index)) == Known::free;
+}
+
+bool ShankRoom::is_all_blocked(const DirectionPatch& patch) {
+  return patch.level >= kCoarsest && known(patch) == Known::blocked;
+}
+
+std::optional<ShankBlock> ShankRoom::block(const Vec3& direction) const {
+  const double least = -cell_->scene().rules.fit_tolerance;
+  for (const Piece& piece : pieces_) {
+    const RoundCone held = solid(piece, direction);
+    if (cell_->tree().is_clear(held, least)) continue;
+    if (const auto contact = cell_->tree().nearest(held)) {
+      return ShankBlock{piece.rule, *contact, held};
+    }
+  }
+  return std::nullopt;
 }
 
 }  // namespace standpoint

@@ -1,5 +1,7 @@
 #include "planner/reach/touch_mark.h"
 
+#include <algorithm>
+
 namespace standpoint {
 namespace {
 
@@ -18,6 +20,13 @@ std::optional<double> nearest_miss(const std::vector<Cause>& causes) {
 }
 
 }  // namespace
+
+bool is_any_full(const Scene& scene, const std::vector<Outcome>& outcomes) {
+  return std::any_of(outcomes.begin(), outcomes.end(), [&](const Outcome& outcome) {
+    const auto* reached = std::get_if<Reached>(&outcome);
+    return reached != nullptr && is_full_target(scene, reached->target);
+  });
+}
 
 TouchMark mark_touch(const Scene& scene, const Vec3& at, const Vec3& normal,
                      const std::vector<Outcome>& outcomes) {

@@ -4,7 +4,6 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <fstream>
 #include <numbers>
 
 #include "tests/io/scene_samples.h"
@@ -28,7 +27,7 @@ void expect_near(const Vec3& value, const Vec3& expected, double within) {
 Scene scene_of(const Json& json) {
   auto result = parse(json);
   EXPECT_TRUE(result.has_value()) << listed(result);
-  return result ? std::move(result->scene) : Scene{};
+  return std::move(result.value().scene);  // throws, and so fails the test, where there is none
 }
 
 TEST(ReadSceneValues, HeadingAndInstrument) {
@@ -258,65 +257,6 @@ TEST(ReadSceneValues, DefaultsAreMmWhateverTheUnits) {
   EXPECT_EQ(std::get<MirrorStylus>(scene.offset_styli[0]).shank.taper, 20);
 }
 
-/// Multiplies every length of the full scene by `factor`: the keys that hold lengths are listed
-/// here by hand, independent of the reader.
-Json scaled(Json value, double factor, const std::string& key = "") {
-  static const std::vector<std::string> kLengths{
-      "chord_tolerance", "translate",    "diameter",   "range",
-      "radius",          "above",        "below",      "fixed",
-      "per_metre",       "tip_diameter", "length",     "shank_diameter",
-      "head_diameter",   "taper",        "error",      "ball_distances",
-      "ball_diameter",   "at",           "tolerance",  "points",
-      "centre",          "depth",        "polygon",    "spacing",
-      "floor",           "heights",      "min_margin", "tight_margin",
-      "fit_tolerance",   "max_expanded"};
-  if (value.is_object()) {
-    for (auto& [name, member] : value.items()) member = scaled(member, factor, name);
-  } else if (value.is_array()) {
-    for (auto& entry : value) entry = scaled(entry, factor, key);
-  } else if (value.is_number() &&
-             std::find(kLengths.begin(), kLengths.end(), key) != kLengths.end()) {
-    value = value.get<double>() * factor;
-  }
-  return value;
-}
-
-TEST(ReadSceneValues, TheSameSceneInOtherUnitsIsTheSame) {
-  const std::string in_mm = listed(parse(full_scene()));
-  ASSERT_EQ(in_mm, "no faults");
-  const Scene mm = scene_of(full_scene());
-  // mm per unit by definition of the metre and the international inch and foot.
-  const std::vector<std::pair<std::string, double>> units{
-      {"cm", 10}, {"m", 1000}, {"in", 25.4}, {"ft", 304.8}};
-  for (const auto& [unit, mm_per_unit] : units) {
-    SCOPED_TRACE(unit);
-    Json json = scaled(full_scene(), 1 / mm_per_unit);
-    json["units"] = unit;
-    const Scene scene = scene_of(json);
-    EXPECT_EQ(scene.units, unit);
-    EXPECT_NEAR(scene.instrument.beam_diameter, 6, 1e-12);
-    EXPECT_NEAR(scene.instrument.beam_growth_rad, 0.0002, 1e-16) << "a ratio has no unit";
-    EXPECT_NEAR(scene.instrument.range.high, 40000, 1e-9);
-    EXPECT_NEAR(scene.instrument.error.transverse.fixed, 0.015, 1e-15);
-    EXPECT_NEAR(scene.instrument.error.transverse.per_mm, 6e-6, 1e-18);
-    EXPECT_NEAR(scene.full_targets[0].radius, 19, 1e-12);
-    EXPECT_NEAR(std::get<MirrorStylus>(scene.offset_styli[0]).shank.taper, 25, 1e-12);
-    EXPECT_NEAR(std::get<TwoBallStylus>(scene.offset_styli[1]).ball_distances[1], 350, 1e-11);
-    expect_near(std::get<HoleFeature>(scene.features[2].shape).axis, Vec3(0, 0.6, 0.8), 1e-15);
-    expect_near(std::get<PlaneFeature>(scene.features[1].shape).points[2], Vec3(500, 400, 50),
-                1e-11);
-    EXPECT_NEAR(*scene.features[0].tolerance, 0.5, 1e-14);
-    expect_near(scene.nests[0].at, mm.nests[0].at, 1e-10);
-    EXPECT_NEAR(scene.zones[0].heights[1], 1500, 1e-10);
-    EXPECT_NEAR(scene.zones[0].polygon[0].x(), -1000, 1e-10);
-    EXPECT_NEAR(scene.rules.fit_tolerance, 0.3, 1e-14);
-    EXPECT_NEAR(*scene.rules.max_expanded, 0.08, 1e-14);
-    EXPECT_NEAR(scene.chord_tolerance, 0.05, 1e-14);
-    // The mesh's own unit is not the scene's.
-    expect_near(scene.bodies[1].mesh.vertices[1], mm.bodies[1].mesh.vertices[1], 1e-9);
-  }
-}
-
 TEST(ReadSceneValues, KeysMayStandInAnyOrder) {
   Json reversed = Json::object();
   const Json& scene = full_scene();
@@ -344,61 +284,52 @@ TEST(ReadSceneValues, AWholeNumberMayBeWrittenWithAFraction) {
   EXPECT_EQ(scene_of(json).rules.stations_per_feature, 3);
 }
 
-class SceneFile : public testing::Test {
- protected:
-  void SetUp() override {
-    // One a test: they run at the same time.
-    const std::string test = testing::UnitTest::GetInstance()->current_test_info()->name();
-    folder_ = std::filesystem::path(testing::TempDir()) / ("standpoint scene file " + test);
-    std::filesystem::create_directories(folder_);
-  }
-  void TearDown() override { std::filesystem::remove_all(folder_); }
-
-  std::filesystem::path write(const std::string& name, const std::string& text) const {
-    std::ofstream(folder_ / name, std::ios::binary) << text;
-    return folder_ / name;
-  }
-
-  std::filesystem::path folder_;
-};
-
-TEST_F(SceneFile, MeshesAreSoughtBesideTheScene) {
-  const auto file = write("big cell.json", full_scene().dump());
-  std::vector<std::filesystem::path> asked;
-  const auto result = read_scene_with(file, [&](const BodyRequest& request) {
-    asked.push_back(request.file);
-    return scene_samples::load_stand_in(request);
-  });
-  ASSERT_TRUE(result) << listed(result);
-  EXPECT_EQ(asked.at(0), folder_ / "bedplate.step");
-}
-
-TEST_F(SceneFile, AByteOrderMarkIsNoFault) {
-  const auto file = write("marked.json", "\xEF\xBB\xBF" + least_scene().dump());
-  const auto result = read_scene_with(file, scene_samples::load_stand_in);
-  ASSERT_TRUE(result) << listed(result);
-  EXPECT_EQ(result->scene.name, "marked") << "the file's name without folder and extension";
-}
-
-TEST_F(SceneFile, WhatCannotBeReadIsToldUnderItsPath) {
-  const auto missing = folder_ / "none.json";
-  for (const auto& path : {missing, folder_}) {
-    const auto result = read_scene_with(path, scene_samples::load_stand_in);
-    ASSERT_FALSE(result);
-    ASSERT_EQ(result.error().size(), 1u);
-    EXPECT_EQ(result.error()[0].kind, FaultKind::file_unreadable);
-    EXPECT_EQ(result.error()[0].where, path.string());
-  }
-}
-
-TEST_F(SceneFile, AFileBeyond64MiBIsRefusedUnread) {
-  const auto file = write("big.json", "");
-  std::filesystem::resize_file(file, (std::uintmax_t{64} << 20U) + 1);
-  const auto result = read_scene_with(file, scene_samples::load_stand_in);
-  ASSERT_FALSE(result);
-  ASSERT_EQ(result.error().size(), 1u);
-  EXPECT_EQ(result.error()[0].kind, FaultKind::file_too_large);
-  EXPECT_NE(result.error()[0].allowed.find("64 MiB"), std::string::npos);
+TEST(ReadSceneValues, AnExampleWithPartOfTheKeysIsRead) {
+  // The example of contract section 2, as it stands there.
+  const Scene scene = scene_of(Json::parse(R"json({
+  "format": "standpoint-scene", "version": 1, "name": "demo", "units": "mm",
+  "bodies": [
+    {"name": "bedplate", "role": "part", "mesh": "bedplate.step"},
+    {"name": "column-a", "role": "fixture", "mesh": "column.stl", "mesh_units": "m",
+     "pose": {"translate": [1200, 0, 0], "rotate_xyz_deg": [0, 0, 90]}}
+  ],
+  "instrument": {
+    "name": "invented 40 m instrument",
+    "beam": {"diameter": 6.0, "growth_mrad": 0.2},
+    "range": [400, 40000],
+    "elevation": [-60, 75],
+    "body": {"radius": 160, "above": 180, "below": 320},
+    "error": {"coverage_factor": 2, "transverse": {"fixed": 0.015, "per_metre": 0.006},
+              "radial": {"fixed": 0.010, "per_metre": 0.0005}}
+  },
+  "full_targets": [
+    {"name": "ball-38", "diameter": 38.1, "acceptance": 30, "aperture": 42}
+  ],
+  "offset_styli": [
+    {"name": "mirror-100-6", "kind": "mirror", "tip_diameter": 6, "length": 100,
+     "shank_diameter": 4, "head_diameter": 50, "swing": 12},
+    {"name": "rod-2x", "kind": "two-ball", "tip_diameter": 6, "ball_distances": [150, 350],
+     "ball_diameter": 12.7, "shank_diameter": 8, "acceptance": 30}
+  ],
+  "features": [
+    {"name": "pad-1", "type": "point", "at": [0, 0, 50], "normal": [0, 0, 1]},
+    {"name": "top", "type": "plane", "points": [[0,0,50],[500,0,50],[500,400,50],[0,400,50]], "normal": [0,0,1]},
+    {"name": "dowel-3", "type": "hole", "centre": [80, 40, 50], "axis": [0, 0, 1], "diameter": 5, "depth": 12},
+    {"name": "bore", "type": "cylinder", "centre": [250, 200, 50], "axis": [0,0,1], "diameter": 180, "length": 120, "side": "inside"},
+    {"name": "boss", "type": "sphere", "centre": [400, 300, 90], "diameter": 60, "toward": [0,0,1]}
+  ],
+  "nests": [ {"name": "N1", "at": [2000, -500, 300], "normal": [0, 0, 1], "seat": 45} ],
+  "stations": {
+    "fixed": [ {"name": "door", "at": [3000, -2500, 1400]} ],
+    "zones": [ {"name": "south aisle", "floor": 0, "polygon": [[-1000,-4000],[5000,-4000],[5000,-2000],[-1000,-2000]],
+                "heights": [1100, 1500], "spacing": 500} ]
+  },
+  "rules": {"min_margin": 0, "tight_margin": 5, "fit_tolerance": 0.2,
+            "stations_per_feature": 1, "shared_nests": 3, "rim_contact": [20, 75]}
+})json"));
+  EXPECT_EQ(scene.features.size(), 5u);
+  EXPECT_EQ(std::get<TwoBallStylus>(scene.offset_styli[1]).shank.taper, 20);
+  EXPECT_EQ(scene.instrument.error.coverage_factor, 2);
 }
 
 }  // namespace

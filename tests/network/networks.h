@@ -74,8 +74,9 @@ inline Vec3 random_place(std::mt19937_64& random, const Vec3& low, const Vec3& h
   return low + (high - low).cwiseProduct(Vec3(x, y, z));
 }
 
-/// `stations` round a part with `nests`; each nest is seen from a station with probability
-/// `density`, and from at least the first three of a random order, so that all is well tied.
+/// `stations` round a part with `nests`; each station sees the first four nests, so that all is
+/// well tied, and each other nest with probability `density`; every nest is seen by one station at
+/// least.
 inline NetworkInput random_network(std::uint64_t seed, std::size_t stations, std::size_t nests,
                                    double density = 0.7) {
   std::mt19937_64 random(seed);
@@ -87,7 +88,7 @@ inline NetworkInput random_network(std::uint64_t seed, std::size_t stations, std
     input.nests.push_back(random_place(random, {-3000, -2000, 0}, {3000, 2000, 2500}));
   for (std::uint32_t s = 0; s < stations; ++s)
     for (std::uint32_t n = 0; n < nests; ++n)
-      if (n < 4 || unit(random) < density)
+      if (n < 4 || n % stations == s || unit(random) < density)
         input.observations.push_back(
             {s, n, polar_covariance(example_error(), input.stations[s], input.nests[n])});
   return input;
