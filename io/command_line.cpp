@@ -14,7 +14,7 @@ namespace {
 
 /// Options as typed; they become numbers in `checked`, where each fault can name what is allowed.
 struct Typed {
-  std::string scene, folder, threads, time_limit, at, station;
+  std::string scene, folder, threads, time_limit, at, station, feature, nest;
   bool json = false, quiet = false;
 };
 
@@ -43,6 +43,13 @@ void add_sight_options(CLI::App& app, Typed& typed) {
       ->type_name("NAME");
 }
 
+void add_why_options(CLI::App& app, Typed& typed) {
+  add_sight_options(app, typed);
+  app.add_option("--feature", typed.feature, "The feature whose beam is asked about")
+      ->type_name("NAME");
+  app.add_option("--nest", typed.nest, "The nest that is asked about instead")->type_name("NAME");
+}
+
 // One line a command; a new one begins here.
 constexpr std::array kCommands{
     CommandEntry{Command::check, "check",
@@ -52,6 +59,9 @@ constexpr std::array kCommands{
                  "standpoint plan hall.json -o hall-plan", add_plan_options},
     CommandEntry{Command::sight, "sight", "Mark every feature and nest as seen from one place",
                  "standpoint sight hall.json --at 1200,-3000,1400", add_sight_options},
+    CommandEntry{Command::why, "why",
+                 "Explain why a feature or nest is not reached from one place, and what cures it",
+                 "standpoint why hall.json --at 1200,-3000,1400 --feature pad-1", add_why_options},
 };
 
 constexpr const char* kClosing =
@@ -136,7 +146,7 @@ void read_sight_options(const Typed& typed, const CLI::App& app, Request& reques
   if (has_at == has_station) {
     faults.push_back({"--at", has_at ? typed.at : "",
                       has_at ? "either --at or --station, not both"
-                             : "sight needs the place to look from: --at X,Y,Z or --station NAME"});
+                             : "the place to look from is needed: --at X,Y,Z or --station NAME"});
   }
   if (has_at) {
     request.at = three_numbers(typed.at);
@@ -145,6 +155,20 @@ void read_sight_options(const Typed& typed, const CLI::App& app, Request& reques
           {"--at", typed.at, "three finite numbers X,Y,Z in the scene's units, without spaces"});
   }
   if (has_station) request.station = typed.station;
+}
+
+void read_why_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
+  read_sight_options(typed, app, request, faults);
+  const bool has_feature = app.count("--feature") > 0;
+  const bool has_nest = app.count("--nest") > 0;
+  if (has_feature == has_nest) {
+    faults.push_back({"--feature", has_feature ? typed.feature : "",
+                      has_feature
+                          ? "either --feature or --nest, not both"
+                          : "what is asked about is needed: --feature NAME or --nest NAME"});
+  }
+  if (has_feature) request.feature = typed.feature;
+  if (has_nest) request.nest = typed.nest;
 }
 
 std::variant<Request, Answer, UsageFaults> checked(const CommandEntry& entry, const CLI::App& app,
@@ -161,6 +185,7 @@ std::variant<Request, Answer, UsageFaults> checked(const CommandEntry& entry, co
   if (app.count("--threads") > 0) read_threads(typed.threads, request, faults);
   if (entry.command == Command::plan) read_plan_options(typed, app, request, faults);
   if (entry.command == Command::sight) read_sight_options(typed, app, request, faults);
+  if (entry.command == Command::why) read_why_options(typed, app, request, faults);
   if (!faults.empty()) return UsageFaults{std::move(faults), request.json};
   return request;
 }

@@ -11,7 +11,7 @@
 
 namespace standpoint {
 
-enum class Command { check, plan, sight };
+enum class Command { check, plan, sight, why };
 
 /// What the user asks for, as typed: checked for itself, not yet against the scene.
 struct Request {
@@ -23,7 +23,9 @@ struct Request {
   std::filesystem::path folder;        ///< plan: where to write
   double time_limit_s = 120;           ///< plan
   std::optional<Vec3> at;              ///< sight: in the scene's units, not mm
-  std::optional<std::string> station;  ///< sight: a fixed place's name; exactly one of the two
+  std::optional<std::string> station;  ///< sight, why: a fixed place's name; exactly one of the two
+  std::optional<std::string> feature;  ///< why: what is asked about ...
+  std::optional<std::string> nest;     ///< ... exactly one of the two
 };
 
 /// Text that answers at once: --help, --version.

@@ -1,10 +1,9 @@
 #include <algorithm>
 #include <ostream>
 
-#include <fmt/format.h>
-
 #include "io/commands.h"
 #include "io/read_scene.h"
+#include "io/standing_place.h"
 #include "io/sight_json.h"
 #include "io/sight_text.h"
 #include "planner/cell.h"
@@ -12,21 +11,6 @@
 
 namespace standpoint {
 namespace {
-
-/// The place to look from, mm.
-tl::expected<Vec3, Faults> place_of(const Request& request, const Scene& scene) {
-  if (request.at) return Vec3(*request.at * scene.mm_per_unit);
-  const auto found =
-      std::find_if(scene.fixed_stations.begin(), scene.fixed_stations.end(),
-                   [&](const FixedStation& station) { return station.name == *request.station; });
-  if (found != scene.fixed_stations.end()) return found->at;
-  std::vector<std::string> names;
-  for (const FixedStation& station : scene.fixed_stations) names.push_back(station.name);
-  return tl::unexpected(Faults{
-      {"--station", *request.station,
-       names.empty() ? "the scene has no fixed places; use --at X,Y,Z"
-                     : fmt::format("a fixed place of the scene: {}", fmt::join(names, ", "))}});
-}
 
 bool is_something_required_blocked(const Scene& scene, const Sight& sight) {
   return std::any_of(sight.features.begin(), sight.features.end(), [&](const FeatureMark& mark) {
@@ -40,7 +24,7 @@ Exit sight_command(const Request& request, const Console& console) {
   const auto read = read_scene(request.scene);
   if (!read) return tell_faults(read.error(), request.json, console);
   const Scene& scene = read->scene;
-  const auto at = place_of(request, scene);
+  const auto at = standing_place(request, scene);
   if (!at) return tell_faults(at.error(), request.json, console);
   if (console.is_interrupted()) return tell_failure("interrupted", console);
 

@@ -27,6 +27,8 @@ Exit dispatch(const Request& request, const Console& console) {
       return plan_command(request, console);
     case Command::sight:
       return sight_command(request, console);
+    case Command::why:
+      return why_command(request, console);
   }
   return Exit::wrong_input;
 }

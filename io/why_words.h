@@ -1,0 +1,36 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "planner/why/diagnosis.h"
+
+namespace standpoint {
+
+// A diagnosis in sentences. Names as the scene has them, like words.h.
+
+/// "pad-1" or "nest N1".
+[[nodiscard]] std::string subject_name(const Scene& scene, const Subject& subject);
+
+/// "column-a, face 3: in the beam from 1834 mm on, 12.4 mm deep, on the left; it stops the beam".
+[[nodiscard]] std::string obstruction_sentence(const Scene& scene, const Vec3& along,
+                                               const Obstruction& obstruction);
+
+/// The direction of `side` as somebody sees it who looks along `along` (world, unit, +Z up): "from
+/// above", "on the left"; "in the middle" where it is zero.
+[[nodiscard]] std::string side_words(const Vec3& along, const Vec3& side);
+
+/// What to do, what it gives, and what else it changes: "Raise the instrument by 240 mm: ...".
+[[nodiscard]] std::string cure_sentence(const Scene& scene, const Cure& cure);
+
+/// "Holds for any shift of the station up to 3.1 mm; breaks at 9.8 mm toward ...".
+[[nodiscard]] std::string steadiness_sentence(const Scene& scene, const Steadiness& steadiness,
+                                              const std::string& what);
+
+/// What the file calls it: "change-height", ...
+[[nodiscard]] std::string cure_name(CureKind kind);
+
+/// A direction in words and as a vector: "up and toward +X (0.71, 0.00, 0.71)".
+[[nodiscard]] std::string direction_words(const Vec3& direction);
+
+}  // namespace standpoint
