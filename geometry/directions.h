@@ -19,8 +19,9 @@ struct DirectionPatch {
   std::uint8_t level = 0;      ///< 0..kFinestLevel
   std::uint16_t i = 0, j = 0;  ///< 0..2^level - 1
 
-  /// At this level no direction is farther than 0.995 degrees from the centre of its patch: any set
-  /// of directions that holds a disc of 2 degrees diameter holds a centre.
+  /// At this level no direction is farther than 0.995 degrees from the nearest centre (its own
+  /// patch's may be 1.14 away, near a corner of the cube): any set of directions that holds a disc
+  /// of 2 degrees diameter holds a centre.
   static constexpr int kFinestLevel = 6;
   static constexpr std::uint32_t kFinestCount = 6u << (2 * kFinestLevel);
 
@@ -32,7 +33,7 @@ struct DirectionPatch {
   /// corners: W >= 1 as that combination lies inside the sphere, W cos r <= 1 as every corner is
   /// within r of the centre; derived here.)
   [[nodiscard]] std::array<Vec3, 8> hull() const;
-  /// No direction of the patch is farther from its centre, rad. The same for all of one level.
+  /// No direction of the patch is farther from its own centre, rad. The same for all of one level.
   [[nodiscard]] double radius_rad() const;
   /// One of the four patches of the next level. Preconditions: which 0..3, level < kFinestLevel.
   [[nodiscard]] DirectionPatch child(int which) const {

@@ -82,7 +82,7 @@ class Builder {
   [[nodiscard]] std::uint32_t make_block(const Range& range);
 
   Layout& layout_;
-  std::vector<Item> items_;
+  LargeArray<Item> items_;
 };
 
 Range Builder::load() {
@@ -140,7 +140,7 @@ float blocks_for(std::size_t triangles) {
   return static_cast<float>((triangles + kWidth - 1) / kWidth);
 }
 
-Split best_split(const Range& range, const std::vector<Item>& items, int axis) {
+Split best_split(const Range& range, const LargeArray<Item>& items, int axis) {
   const Binning bin_of = binning(range, axis);
   if (bin_of.scale == 0 || !std::isfinite(bin_of.scale)) return {};
   Box boxes[kBins];

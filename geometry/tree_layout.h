@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "geometry/id.h"
+#include "geometry/large_array.h"
 #include "geometry/mesh.h"
 #include "geometry/vec.h"
 
@@ -36,8 +37,8 @@ struct Layout {
   std::vector<std::uint32_t> first_of_body;  ///< first triangle of each body, and the total
   Vec3 origin = Vec3::Zero();                ///< middle of everything, mm
   double half_extent = 0;                    ///< greatest |coordinate - origin|, mm
-  std::vector<Node> nodes;                   ///< the root first; empty where there is no triangle
-  std::vector<Block> blocks;
+  LargeArray<Node> nodes;                   ///< the root first; empty where there is no triangle
+  LargeArray<Block> blocks;
 
   [[nodiscard]] BodyId body_of(std::uint32_t triangle) const;
   [[nodiscard]] TriangleId in_body(std::uint32_t triangle, BodyId body) const {

@@ -83,8 +83,10 @@ void close_off_standard_streams() {
   }
 }
 
+// noexcept: what escapes from an importer must end here, not unwind into the program's own frames,
+// of which the child has a copy.
 [[noreturn]] void be_child(const std::function<Body()>& work, const ApartLimits& limits,
-                           std::uint64_t memory_now, int pipe) {
+                           std::uint64_t memory_now, int pipe) noexcept {
 #if defined(__linux__)
   ::prctl(PR_SET_PDEATHSIG, SIGKILL);
 #endif

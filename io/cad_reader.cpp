@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <new>
 #include <set>
+#include <string_view>
 #include <utility>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -21,6 +23,7 @@
 #include <ShapeProcess_Context.hxx>
 #include <Standard_Failure.hxx>
 #include <Standard_OutOfMemory.hxx>
+#include <StepData_UndefinedEntity.hxx>
 #include <StepGeom_GeomRepContextAndGlobUnitAssCtxAndGlobUncertaintyAssCtx.hxx>
 #include <StepGeom_GeometricRepresentationContextAndGlobalUnitAssignedContext.hxx>
 #include <StepRepr_GlobalUnitAssignedContext.hxx>
@@ -32,7 +35,7 @@
 #include <XSControl_TransferReader.hxx>
 #include <XSControl_WorkSession.hxx>
 
-#include "io/cad_shapes.h"
+#include "io/cad_shapes-inl.h"
 
 namespace standpoint {
 namespace {
@@ -103,6 +106,23 @@ std::set<double> step_units(const Handle(Interface_InterfaceModel) & model) {
   return holding_shapes.empty() ? any : holding_shapes;
 }
 
+/// The surfaces that a file has as triangles only (AP242 tessellated), which OpenCASCADE 7.6 does
+/// not know: its model then holds them as undefined entities.
+std::vector<std::string> unread_tessellations(const Handle(Interface_InterfaceModel) & model) {
+  std::vector<std::string> names;
+  for (Standard_Integer i = 1; i <= model->NbEntities(); ++i) {
+    const auto unknown = Handle(StepData_UndefinedEntity)::DownCast(model->Value(i));
+    if (!unknown.IsNull()) {
+      const std::string_view type = unknown->StepType();
+      if (type == "TESSELLATED_SOLID" || type == "TESSELLATED_SHELL") {
+        names.push_back(
+            fmt::format("tessellated surface {}", model->StringLabel(unknown)->ToCString()));
+      }
+    }
+  }
+  return names;
+}
+
 std::string missing_files(const STEPCAFControl_Reader& reader) {
   std::string names;
   using Files = NCollection_DataMap<TCollection_AsciiString, Handle(STEPCAFControl_ExternFile)>;
@@ -130,7 +150,7 @@ void set_healing(Healing healing) {
   settings->SetResource("FromSTEP.FixShape.CreateOpenSolidMode", 0);
 }
 
-Body read_step_file(const CadRequest& request, Healing healing) {
+Body read_step_file(const CadRequest& request, Healing healing, std::vector<std::string>& unread) {
   STEPCAFControl_Reader reader;
   reader.SetColorMode(Standard_False);
   reader.SetLayerMode(Standard_False);
@@ -158,8 +178,9 @@ Body read_step_file(const CadRequest& request, Healing healing) {
     body.stated_mm_per_unit = *units.rbegin();
     body.coordinates_per_unit = *units.rbegin();
   }
+  unread = unread_tessellations(session->Model());
   Handle(TDocStd_Document) document = new TDocStd_Document("BinXCAF");
-  if (!reader.Transfer(document)) {
+  if (!reader.Transfer(document) && unread.empty()) {
     return tl::unexpected(std::string("it holds no shape that can be read"));
   }
   if (const std::string missing = missing_files(reader); !missing.empty()) {
@@ -172,12 +193,23 @@ Body read_step_file(const CadRequest& request, Healing healing) {
 
 /// Lightly healed first; where that loses faces, once more in full.
 Body read_step_file(const CadRequest& request) {
-  Body light = read_step_file(request, Healing::kLight);
-  if (!light || light->lost_faces.empty()) {
-    return light;
+  std::vector<std::string> unread;
+  Body body = read_step_file(request, Healing::kLight, unread);
+  if (body && !body->lost_faces.empty()) {
+    Body full = read_step_file(request, Healing::kFull, unread);
+    if (full && full->lost_faces.size() < body->lost_faces.size()) {
+      body = std::move(full);
+    }
   }
-  Body full = read_step_file(request, Healing::kFull);
-  return full && full->lost_faces.size() < light->lost_faces.size() ? full : light;
+  if (body && body->mesh.triangles.empty() && !unread.empty()) {
+    return tl::unexpected(std::string(
+        "it has its surfaces as triangles only (tessellated AP242), which are not read: "
+        "export it with exact surfaces, or to a mesh format"));
+  }
+  if (body) {
+    body->lost_faces.insert(body->lost_faces.end(), unread.begin(), unread.end());
+  }
+  return body;
 }
 
 FaceNumbers iges_faces(const Handle(XSControl_WorkSession) & session) {

@@ -1,19 +1,17 @@
-#include "io/cad_shapes.h"
+#include "io/cad_shapes-inl.h"
 
 #include <algorithm>
 #include <cmath>
+#include <unordered_set>
 #include <utility>
 
 #include <fmt/format.h>
 
 #include <BRepAdaptor_Curve.hxx>
-#include <BRepMesh_IncrementalMesh.hxx>
 #include <BRepTools.hxx>
 #include <BRepTools_WireExplorer.hxx>
-#include <BRep_Builder.hxx>
 #include <BRep_Tool.hxx>
 #include <GCPnts_TangentialDeflection.hxx>
-#include <Poly_Triangulation.hxx>
 #include <TDF_Label.hxx>
 #include <TDF_LabelSequence.hxx>
 #include <TDataStd_Name.hxx>
@@ -21,17 +19,15 @@
 #include <TopExp_Explorer.hxx>
 #include <TopTools_IndexedMapOfShape.hxx>
 #include <TopoDS.hxx>
-#include <TopoDS_Compound.hxx>
 #include <TopoDS_Wire.hxx>
 #include <XCAFDoc_DocumentTool.hxx>
 #include <XCAFDoc_ShapeTool.hxx>
 
 #include "geometry/same_place.h"
+#include "io/cad_mesh-inl.h"
 
 namespace standpoint {
 namespace {
-
-constexpr double kLargestTurn = 0.35;  // rad, of a curve under one triangle edge
 
 /// OpenCASCADE names a shape after its kind where the file has no name.
 bool is_made_up(const std::string& name) {
@@ -82,24 +78,19 @@ bool has_surface(const TopoDS_Face& face) {
   return !BRep_Tool::Surface(face, place).IsNull();
 }
 
-/// Makes triangles of all faces that have a surface; the others come with triangles or with
-/// nothing.
-void mesh_faces(const std::vector<PlacedPart>& parts, double deflection) {
-  TopoDS_Compound all;
-  const BRep_Builder builder;
-  builder.MakeCompound(all);
+/// All faces that have a surface, each once however often it is placed: placements share triangles.
+std::vector<TopoDS_Face> faces_to_mesh(const std::vector<PlacedPart>& parts) {
+  std::vector<TopoDS_Face> faces;
+  std::unordered_set<const TopoDS_TShape*> seen;
   for (const PlacedPart& part : parts) {
     for (TopExp_Explorer face(part.shape, TopAbs_FACE); face.More(); face.Next()) {
-      if (has_surface(TopoDS::Face(face.Current()))) {
-        builder.Add(all, face.Current());
+      if (has_surface(TopoDS::Face(face.Current())) &&
+          seen.insert(face.Current().TShape().get()).second) {
+        faces.push_back(TopoDS::Face(face.Current()));
       }
     }
   }
-  IMeshTools_Parameters how;
-  how.Deflection = deflection;
-  how.Angle = kLargestTurn;
-  how.InParallel = Standard_False;
-  const BRepMesh_IncrementalMesh mesher(all, how);
+  return faces;
 }
 
 std::string label_of(const FaceInFile& face, const std::string& part) {
@@ -108,37 +99,15 @@ std::string label_of(const FaceInFile& face, const std::string& part) {
   return part.empty() ? label : label + " of " + part;
 }
 
-/// Adds a face's triangles; false where it has none. The mesher makes triangles without width where
-/// a surface shrinks to a point (a pole, a cone's tip): they are left out, having no edge to share.
-bool add_face(const TopoDS_Face& face, Mesh& mesh) {
-  TopLoc_Location place;
-  const Handle(Poly_Triangulation) triangles = BRep_Tool::Triangulation(face, place);
-  if (triangles.IsNull()) {
-    return false;
-  }
-  const gp_Trsf body_from_face = place.Transformation();
+/// Adds a face's triangles; false where it has none.
+bool add_face(const TopoDS_Face& face, double deflection, Mesh& mesh) {
+  const FaceTriangles found = triangles_of(face, deflection);
   const auto first = static_cast<std::uint32_t>(mesh.vertices.size());
-  for (Standard_Integer i = 1; i <= triangles->NbNodes(); ++i) {
-    const gp_Pnt p = triangles->Node(i).Transformed(body_from_face);
-    mesh.vertices.emplace_back(p.X(), p.Y(), p.Z());
+  mesh.vertices.insert(mesh.vertices.end(), found.points.begin(), found.points.end());
+  for (const auto& t : found.triangles) {
+    mesh.triangles.push_back({first + t[0], first + t[1], first + t[2]});
   }
-  const std::size_t before = mesh.triangles.size();
-  const bool turned = (face.Orientation() == TopAbs_REVERSED) != body_from_face.IsNegative();
-  for (Standard_Integer i = 1; i <= triangles->NbTriangles(); ++i) {
-    std::array<Standard_Integer, 3> corner{};
-    triangles->Triangle(i).Get(corner[0], corner[1], corner[2]);
-    if (turned) {
-      std::swap(corner[1], corner[2]);
-    }
-    std::array<std::uint32_t, 3> t{};
-    std::transform(corner.begin(), corner.end(), t.begin(),
-                   [&](Standard_Integer c) { return first + static_cast<std::uint32_t>(c - 1); });
-    const auto at = [&](std::size_t k) -> const Vec3& { return mesh.vertices[t[k]]; };
-    if (at(0) != at(1) && at(1) != at(2) && at(2) != at(0)) {
-      mesh.triangles.push_back(t);
-    }
-  }
-  return mesh.triangles.size() > before;
+  return !found.triangles.empty();
 }
 
 /// The points of a face's outer wire, in order, with its curves cut within `deflection`.
@@ -214,7 +183,7 @@ std::vector<PlacedPart> parts_of(const Handle(TDocStd_Document) & document) {
 
 void add_triangles(const std::vector<PlacedPart>& parts, double deflection, FaceNumbers& numbers,
                    RawBody& body) {
-  mesh_faces(parts, deflection);
+  mesh_faces(faces_to_mesh(parts), deflection);
   // The solids, shells and wires of one product are parts too, and bear its name.
   const bool one_product = std::all_of(parts.begin(), parts.end(), [&](const PlacedPart& part) {
     return part.name == parts.front().name;
@@ -226,7 +195,7 @@ void add_triangles(const std::vector<PlacedPart>& parts, double deflection, Face
     for (Standard_Integer i = 1; i <= faces.Extent(); ++i) {
       const TopoDS_Face& face = TopoDS::Face(faces(i));
       mesh.face_names.push_back(label_of(numbers.of(face), one_product ? "" : part.name));
-      if (!add_face(face, mesh) &&
+      if (!add_face(face, deflection, mesh) &&
           (!has_surface(face) || cover_rim(face, deflection, mesh) != Cover::kClose)) {
         body.lost_faces.push_back(mesh.face_names.back());
       }

@@ -1,123 +1,87 @@
 #include "io/declared_counts.h"
 
-#include <cstring>
+#include <algorithm>
+#include <cctype>
 #include <fstream>
 #include <sstream>
-#include <vector>
 
 #include <fmt/format.h>
+
+#include "io/declared_ply.h"
+#include "io/declared_text.h"
 
 namespace standpoint {
 namespace {
 
-constexpr std::size_t kHeaderBytes = 65536;
+std::string in_lower_case(std::string text) {
+  std::transform(text.begin(), text.end(), text.begin(),
+                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+  return text;
+}
 
-std::string head_of(const std::filesystem::path& file) {
+std::optional<std::string> check_text_stl(const std::filesystem::path& file, std::uintmax_t size) {
   std::ifstream in(file, std::ios::binary);
-  std::string head(kHeaderBytes, '\0');
-  in.read(head.data(), static_cast<std::streamsize>(head.size()));
-  head.resize(static_cast<std::size_t>(std::max<std::streamsize>(in.gcount(), 0)));
-  return head;
-}
-
-/// In double, because a liar's product may not fit an integer.
-std::optional<std::string> compared(const std::string& declared, double least_bytes,
-                                    std::uintmax_t size) {
-  if (least_bytes <= static_cast<double>(size)) {
-    return std::nullopt;
+  in.seekg(static_cast<std::streamoff>(size - std::min<std::uintmax_t>(size, kHeaderBytes)));
+  std::stringstream tail;
+  tail << in.rdbuf();
+  if (in_lower_case(tail.str()).find("endsolid") == std::string::npos) {
+    return "it begins as a text STL file but does not end its solid: it is cut short or damaged";
   }
-  return fmt::format(
-      "its header declares {}, which takes at least {:.0f} bytes, but the file has {}: "
-      "it is cut short or damaged",
-      declared, least_bytes, size);
+  return std::nullopt;
 }
 
-std::optional<std::string> check_stl(const std::string& head, std::uintmax_t size) {
+std::optional<std::string> check_stl(const std::filesystem::path& file, std::uintmax_t size) {
   constexpr std::size_t kBeforeTriangles = 84;  // 80 bytes of text, then the count
-  if (head.starts_with("solid")) {
-    return std::nullopt;  // the text form, which declares nothing
+  const std::string head = head_of(file);
+  std::uint32_t triangles = 0;
+  for (std::size_t i = 0; i < 4 && kBeforeTriangles <= head.size(); ++i) {
+    triangles |= static_cast<std::uint32_t>(static_cast<unsigned char>(head[80 + i])) << (8 * i);
+  }
+  const double takes = static_cast<double>(kBeforeTriangles) + 50.0 * triangles;
+  if (head.size() >= kBeforeTriangles && takes == static_cast<double>(size)) {
+    return std::nullopt;  // binary, even where its text begins with "solid"
+  }
+  const std::size_t begin = std::min(head.find_first_not_of(" \t\r\n"), head.size());
+  if (in_lower_case(head.substr(begin, 5)) == "solid") {
+    return check_text_stl(file, size);
   }
   if (head.size() < kBeforeTriangles) {
     return fmt::format("it has {} bytes, too few for the header of an STL file", size);
   }
-  std::uint32_t triangles = 0;
-  for (std::size_t i = 0; i < 4; ++i) {
-    triangles |= static_cast<std::uint32_t>(static_cast<unsigned char>(head[80 + i])) << (8 * i);
+  if (takes > static_cast<double>(size)) {
+    return too_short(fmt::format("{} triangles", triangles), fmt::format("{:.0f} bytes", takes),
+                     fmt::format("{}", size));
   }
-  return compared(fmt::format("{} triangles", triangles), 84.0 + 50.0 * triangles, size);
+  return std::nullopt;
 }
 
-std::optional<std::string> check_off(const std::string& head, std::uintmax_t size) {
-  std::istringstream lines(head);
-  std::string words;
-  for (std::string line; std::getline(lines, line);) {
-    words += line.substr(0, line.find('#')) + ' ';
-  }
-  std::istringstream in(words);
+std::optional<std::string> check_off(const std::filesystem::path& file, std::uintmax_t size) {
+  std::istringstream lines(head_of(file));
+  std::string header;
   std::string magic;
   double vertices = 0;
   double faces = 0;
-  if (!(in >> magic) || !magic.ends_with("OFF") || !(in >> vertices >> faces)) {
+  bool is_whole = false;
+  for (std::string line; !is_whole && std::getline(lines, line);) {
+    header += line.substr(0, line.find('#')) + ' ';
+    std::istringstream words(header);
+    is_whole = static_cast<bool>(words >> magic >> vertices >> faces);
+  }
+  if (!is_whole || !magic.ends_with("OFF")) {
     return std::nullopt;
   }
+  const std::string declared = fmt::format("{:.0f} vertices and {:.0f} faces", vertices, faces);
   if (vertices < 0 || faces < 0) {
-    return fmt::format("its header declares {} vertices and {} faces", vertices, faces);
+    return "its header declares " + declared;
   }
   // The shortest vertex is "0 0 0" with a line's end, the shortest face "1 0"; the last needs no
   // end.
-  return compared(fmt::format("{} vertices and {} faces", vertices, faces),
-                  6 * vertices + 4 * faces - 1, size);
-}
-
-double bytes_of_ply_type(const std::string& type) {
-  if (type == "char" || type == "uchar" || type == "int8" || type == "uint8") {
-    return 1;
+  const double least = 6 * vertices + 4 * faces - 1;
+  if (least > static_cast<double>(size)) {
+    return too_short(declared, fmt::format("{:.0f} bytes", least), fmt::format("{}", size));
   }
-  if (type == "short" || type == "ushort" || type == "int16" || type == "uint16") {
-    return 2;
-  }
-  return type == "double" || type == "float64" ? 8 : 4;
-}
-
-struct PlyElement {
-  std::string name;
-  double count = 0;
-  double least_bytes = 0;  ///< of one
-};
-
-std::optional<std::string> check_ply(const std::string& head, std::uintmax_t size) {
-  std::istringstream lines(head);
-  std::vector<PlyElement> elements;
-  bool is_text = true;
-  for (std::string line; std::getline(lines, line);) {
-    std::istringstream in(line);
-    std::string word;
-    in >> word;
-    if (word == "format") {
-      in >> word;
-      is_text = word == "ascii";
-    } else if (word == "element") {
-      PlyElement& element = elements.emplace_back();
-      in >> element.name >> element.count;
-    } else if (word == "property" && !elements.empty()) {
-      in >> word;
-      if (word == "list") {
-        in >> word;  // an empty list still has its count
-      }
-      // The shortest number in text is a digit and what parts it from the next.
-      elements.back().least_bytes += is_text ? 2 : bytes_of_ply_type(word);
-    } else if (word == "end_header") {
-      break;
-    }
-  }
-  double least = 0;
-  std::string declared;
-  for (const PlyElement& element : elements) {
-    least += std::max(element.count, 0.0) * element.least_bytes;
-    declared +=
-        fmt::format("{}{} of '{}'", declared.empty() ? "" : ", ", element.count, element.name);
-  }
-  return compared(declared, is_text ? least - 1 : least, size);
+  const std::size_t from = lines.eof() ? size : static_cast<std::size_t>(lines.tellg());
+  return missing_lines(file, from, vertices + faces, faces > 0, declared);
 }
 
 }  // namespace
@@ -125,13 +89,13 @@ std::optional<std::string> check_ply(const std::string& head, std::uintmax_t siz
 std::optional<std::string> declared_too_much(const std::filesystem::path& file,
                                              std::string_view extension, std::uintmax_t size) {
   if (extension == ".stl") {
-    return check_stl(head_of(file), size);
+    return check_stl(file, size);
   }
   if (extension == ".off") {
-    return check_off(head_of(file), size);
+    return check_off(file, size);
   }
   if (extension == ".ply") {
-    return check_ply(head_of(file), size);
+    return declared_too_much_ply(file, size);
   }
   return std::nullopt;
 }

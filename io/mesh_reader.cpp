@@ -11,7 +11,9 @@
 #include <assimp/config.h>
 #include <assimp/scene.h>
 #include <fmt/format.h>
+#include <assimp/DefaultLogger.hpp>
 #include <assimp/Importer.hpp>
+#include <assimp/LogStream.hpp>
 
 #include "geometry/same_place.h"
 #include "io/cut_polygon.h"
@@ -80,7 +82,9 @@ Conventions undone_conversion(const aiScene& scene) {
   Conventions result;
   const Placement root = placement_of(scene.mRootNode->mTransformation);
   const Mat3 turn_and_scale = root.linear();
-  const double scale = std::cbrt(std::abs(turn_and_scale.determinant()));
+  // The importer's floats, as the decimal that was meant.
+  const double scale =
+      decimal_of(static_cast<float>(std::cbrt(std::abs(turn_and_scale.determinant()))));
   if (!(scale > 0)) {
     result.root = root;
     return result;
@@ -89,12 +93,16 @@ Conventions undone_conversion(const aiScene& scene) {
   Eigen::Index up = 0;
   turn_and_scale.row(1).maxCoeff(&up);
   result.up_axis = "XYZ"[up];
-  result.mm_per_unit = 1000 * decimal_of(static_cast<float>(scale));
+  result.mm_per_unit = 1000 * scale;
   Mat3 turn;
   turn.row(1) = Vec3::Unit(up);
   turn.row(0) = up == 0 ? Vec3(-Vec3::UnitY()) : Vec3(Vec3::UnitX());
   turn.row(2) = turn.row(0).cross(turn.row(1));
-  result.root = Placement(turn.transpose() * (1 / scale)) * root;
+  // What is left is the root's own placement, mostly none; the rest of it is the floats' noise.
+  result.root.linear() = (turn.transpose() * turn_and_scale / scale).unaryExpr([](double x) {
+    return std::abs(x - std::round(x)) < 1e-6 ? std::round(x) : x;
+  });
+  result.root.translation() = turn.transpose() * root.translation() / scale;
   return result;
 }
 
@@ -238,6 +246,48 @@ class Gatherer {
   RawBody& body_;
 };
 
+/// Listens for what importers say in passing of faces that they leave out. A surface that is
+/// silently less than its file would let beams through that are blocked.
+class LossListener : public Assimp::LogStream {
+ public:
+  explicit LossListener(std::string& first_loss) : first_loss_(first_loss) {}
+
+  void write(const char* message) override {
+    const std::string_view said = message;
+    const auto says = [&](std::string_view words) {
+      return said.find(words) != std::string_view::npos;
+    };
+    const bool is_loss = (says("dropped") && !says("LINES") && !says("POINTS")) ||
+                         says("Faces with zero indices") || says("number of faces in the header");
+    if (is_loss && first_loss_.empty()) {
+      first_loss_ = said;
+    }
+  }
+
+ private:
+  std::string& first_loss_;
+};
+
+/// Assimp's log, which is one for the whole process, for as long as this lives.
+class Listening {
+ public:
+  explicit Listening(std::string& first_loss) : listener_(first_loss) {
+    Assimp::DefaultLogger::create("", Assimp::Logger::NORMAL, 0);
+    Assimp::DefaultLogger::get()->attachStream(&listener_,
+                                               Assimp::Logger::Warn | Assimp::Logger::Err);
+  }
+  ~Listening() {
+    Assimp::DefaultLogger::get()->detachStream(&listener_,
+                                               Assimp::Logger::Warn | Assimp::Logger::Err);
+    Assimp::DefaultLogger::kill();
+  }
+  Listening(const Listening&) = delete;
+  Listening& operator=(const Listening&) = delete;
+
+ private:
+  LossListener listener_;
+};
+
 std::string one_line(std::string text) {
   constexpr std::size_t kMost = 200;
   for (char& c : text) {
@@ -259,6 +309,8 @@ bool is_mesh_extension(std::string_view extension) {
 }
 
 tl::expected<RawBody, std::string> read_mesh(const std::filesystem::path& file) {
+  std::string first_loss;
+  const Listening listening(first_loss);
   Assimp::Importer importer;
   // Else a file of bones alone, or one it did not understand, comes with a surface made up for it.
   importer.SetPropertyBool(AI_CONFIG_IMPORT_NO_SKELETON_MESHES, true);
@@ -270,6 +322,9 @@ tl::expected<RawBody, std::string> read_mesh(const std::filesystem::path& file) 
     }
     return tl::unexpected("it cannot be read: " +
                           (why.empty() ? "its importer gives no reason" : one_line(why)));
+  }
+  if (!first_loss.empty()) {
+    return tl::unexpected("its importer leaves out part of it, saying: " + one_line(first_loss));
   }
   RawBody body;
   body.format = format_of(*scene, file);

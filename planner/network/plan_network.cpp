@@ -15,8 +15,10 @@ double ball_radius(const Scene& scene, TargetId target) {
                     offset_stylus(scene, target));
 }
 
-/// The mark of a feature in a sight; marks are in the scene's order.
+/// The mark of a feature in a sight, where a whole sight has it, or wherever it is.
 const FeatureMark* mark_of(const Sight& sight, FeatureId feature) {
+  if (feature.index < sight.features.size() && sight.features[feature.index].feature == feature)
+    return &sight.features[feature.index];
   const auto has_id = [&](const FeatureMark& mark) { return mark.feature == feature; };
   const auto found = std::find_if(sight.features.begin(), sight.features.end(), has_id);
   return found == sight.features.end() ? nullptr : &*found;
@@ -155,6 +157,7 @@ void write_uncertainty(const PlanNetwork& network, const PlanUncertainty& uncert
     if (uncertainty.network)
       plan.stations[i].pose_covariance = uncertainty.network->pose_covariance[i];
   }
+  std::vector<PlannedFeature*> by_id;  // scenes may have thousands of features and touches
   for (PlannedFeature& planned : plan.features) {
     planned.touch_uncertainty.clear();
     planned.uncertainty.reset();
@@ -162,13 +165,15 @@ void write_uncertainty(const PlanNetwork& network, const PlanUncertainty& uncert
     const FeatureMark* mark = mark_of(plan.stations[planned.station->index].sight, planned.feature);
     if (mark == nullptr) continue;
     planned.touch_uncertainty.resize(mark->touches.size());
-    for (std::size_t i = 0; i < network.touches.size(); ++i) {
-      if (network.touches[i].feature != planned.feature) continue;
-      const PointUncertainty& figure = uncertainty.touches[i];
-      planned.touch_uncertainty[network.touch_index[i]] = figure;
-      if (!planned.uncertainty || figure.expanded > planned.uncertainty->expanded)
-        planned.uncertainty = figure;
-    }
+    by_id.resize(std::max<std::size_t>(by_id.size(), planned.feature.index + 1), nullptr);
+    by_id[planned.feature.index] = &planned;
+  }
+  for (std::size_t i = 0; i < uncertainty.touches.size(); ++i) {
+    PlannedFeature& planned = *by_id[network.touches[i].feature.index];
+    const PointUncertainty& figure = uncertainty.touches[i];
+    planned.touch_uncertainty[network.touch_index[i]] = figure;
+    if (!planned.uncertainty || figure.expanded > planned.uncertainty->expanded)
+      planned.uncertainty = figure;
   }
 }
 

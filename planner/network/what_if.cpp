@@ -20,7 +20,7 @@ Mat3 covariance_of(const Network& network, const NetworkInput& input, const Watc
 
 /// `before` and after are both by feature, ascending, of the same features.
 WhatIf outcome_of(const NetworkInput& input, const std::vector<WatchedTouch>& touches,
-                   const std::vector<FeatureUncertainty>& before) {
+                  const std::vector<FeatureUncertainty>& before) {
   WhatIf outcome;
   NetworkResult result = solve_network(input);
   if (!result.network) {
@@ -44,7 +44,7 @@ WhatIf outcome_of(const NetworkInput& input, const std::vector<WatchedTouch>& to
 /// Solves `count` changed networks, each made by `change(i)`.
 template <class Change>
 std::vector<WhatIf> outcomes(const NetworkInput& input, const std::vector<WatchedTouch>& touches,
-                              std::size_t count, const Change& change) {
+                             std::size_t count, const Change& change) {
   const NetworkResult now = solve_network(input);
   assert(now.network);
   const std::vector<FeatureUncertainty> before =
@@ -128,14 +128,14 @@ std::vector<FeatureUncertainty> feature_uncertainties(const Network& network,
 }
 
 std::vector<WhatIf> leave_one_out(const NetworkInput& input,
-                                   const std::vector<WatchedTouch>& touches) {
+                                  const std::vector<WatchedTouch>& touches) {
   return outcomes(input, touches, input.nests.size(), [&](std::size_t i) {
     return without_nest(input, static_cast<std::uint32_t>(i));
   });
 }
 
 std::vector<WhatIf> with_each(const NetworkInput& input, const std::vector<WatchedTouch>& touches,
-                               const std::vector<Addition>& additions) {
+                              const std::vector<Addition>& additions) {
   return outcomes(input, touches, additions.size(),
                   [&](std::size_t i) { return with_addition(input, additions[i]); });
 }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <optional>
 #include <vector>
@@ -48,7 +49,7 @@ struct WhatIf {
 /// cores; neither the order of the result nor its bits depend on them. Precondition: the input
 /// itself has a network. O(nests x solve_network).
 [[nodiscard]] std::vector<WhatIf> leave_one_out(const NetworkInput& input,
-                                                 const std::vector<WatchedTouch>& touches);
+                                                const std::vector<WatchedTouch>& touches);
 
 /// Something that could be added: nests and stations get the next indices of the input's lists.
 struct Addition {
@@ -61,8 +62,8 @@ struct Addition {
 /// empty one (all observed nests) takes in new nests, as section 6 has it. Otherwise as
 /// `leave_one_out`.
 [[nodiscard]] std::vector<WhatIf> with_each(const NetworkInput& input,
-                                             const std::vector<WatchedTouch>& touches,
-                                             const std::vector<Addition>& additions);
+                                            const std::vector<WatchedTouch>& touches,
+                                            const std::vector<Addition>& additions);
 
 /// Why a touch is as uncertain as it is.
 enum class Reason : std::uint8_t {

@@ -163,11 +163,15 @@ MostFullRows most_full_rows(const CoverCore& whole, int count, int floor, CoverB
     if (outcome.bound) bound = std::clamp(base - *outcome.bound, best, bound);
     if (!outcome.values) break;
     const Columns chosen = chosen_by(core, *outcome.values);
-    if (is_connected(core, chosen)) {
-      best = base + full_weight(core, chosen);
-      result.names = names_of(core, chosen);
-    } else {
+    std::optional<Columns> better = chosen;
+    if (!is_connected(core, chosen)) {
       append(cuts, broken_ties(core, chosen));
+      better = exchanged_for_more(core, chosen, best - base);
+    }
+    if (better) {
+      better = with_more_full_rows(core, std::move(*better), budget);
+      best = base + full_weight(core, *better);
+      result.names = names_of(core, *better);
     }
     if (outcome.state == BinaryProgram::State::stopped) break;
   }

@@ -277,21 +277,26 @@ Columns joined_choice(const CoverCore& core, const Columns& parts) {
   return thinned(core, joined);
 }
 
-Columns with_more_full_rows(const CoverCore& core, Columns choice, CoverBudget& budget) {
-  int weight = full_weight(core, choice);
-  for (bool has_gained = true; has_gained;) {
-    has_gained = false;
-    for (std::size_t at = 0; at < choice.size(); ++at) {
-      if (budget.is_over()) return choice;
-      if (core.forced[choice[at]] != 0) continue;
-      const auto column = best_exchange(core, choice, at, weight);
-      if (!column) continue;
-      choice[at] = *column;
-      weight = full_weight(core, choice);
-      has_gained = true;
-    }
+std::optional<Columns> exchanged_for_more(const CoverCore& core, const Columns& choice, int floor) {
+  std::optional<Columns> best;
+  for (std::size_t at = 0; at < choice.size(); ++at) {
+    if (core.forced[choice[at]] != 0) continue;
+    const auto column = best_exchange(core, choice, at, floor);
+    if (!column) continue;
+    best = choice;
+    (*best)[at] = *column;
+    floor = full_weight(core, *best);
   }
-  std::sort(choice.begin(), choice.end());
+  if (best) std::sort(best->begin(), best->end());
+  return best;
+}
+
+Columns with_more_full_rows(const CoverCore& core, Columns choice, CoverBudget& budget) {
+  while (!budget.is_over()) {
+    auto better = exchanged_for_more(core, choice, full_weight(core, choice));
+    if (!better) break;
+    choice = std::move(*better);
+  }
   return choice;
 }
 

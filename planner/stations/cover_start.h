@@ -20,8 +20,14 @@ namespace standpoint {
 /// chains, then thinned. Precondition: the core is connected.
 [[nodiscard]] Columns joined_choice(const CoverCore& core, const Columns& parts);
 
-/// A choice of as many columns with at least as many full rows: single columns are exchanged as
-/// long as that helps. Precondition: `choice` is connected and enough.
+/// The choice that one exchange of an unforced column makes of another one, if any is connected,
+/// enough and of more full weight than `floor`; of these the one with the most. The choice itself
+/// need not be connected. Precondition: it is enough.
+[[nodiscard]] std::optional<Columns> exchanged_for_more(const CoverCore& core,
+                                                        const Columns& choice, int floor);
+
+/// A choice of as many columns with at least as many full rows: exchanges as long as they help.
+/// Precondition: `choice` is connected and enough.
 [[nodiscard]] Columns with_more_full_rows(const CoverCore& core, Columns choice,
                                           CoverBudget& budget);
 

@@ -26,7 +26,7 @@ constexpr Corner kCorners[] = {
 
 /// The heights of the four posts differ, so that no three nests are near one line.
 constexpr double kPostHeights[] = {900, 1250, 700, 1100};
-constexpr double kPostX = 2500, kPostY = 1900;
+constexpr double kPostX = 2750, kPostY = 1900;
 
 std::string post_file(std::size_t i) {
   return fmt::format("post-{}.stl", kCorners[i].name);
@@ -101,7 +101,7 @@ Json walkways() {
                            {"polygon", rectangle(-6500, -5600, 6500, -4500)}},
                       Json{{"name", "east gangway"},
                            {"floor", 0},
-                           {"polygon", rectangle(2000, -4500, 2700, 4500)}}});
+                           {"polygon", rectangle(1950, -1000, 2550, 4500)}}});
 }
 
 Json scene_of(const Json& features) {

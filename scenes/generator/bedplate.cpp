@@ -58,8 +58,12 @@ class Bedplate {
     return features_.hole(name, centre, axis, diameter, depth, tolerance);
   }
 
+  /// Too small for the ball. Its place matters, so that the rod, which extrapolates, is not to be
+  /// used.
   Json& dowel(const std::string& name, const gp_Pnt& centre, const gp_Dir& axis) {
-    return hole(name, centre, axis, kDowel, kDowelDepth, 0.4);
+    Json& row = hole(name, centre, axis, kDowel, kDowelDepth, 0.4);
+    row["targets"] = Json::array({"mirror-100-6"});
+    return row;
   }
 
   void slab() {
@@ -200,12 +204,14 @@ class Bedplate {
   }
 
   void flange() {
-    const double x = 150, top = 420, bore = 460, pitch = 295;
+    // The bore's land is as deep as the flange; below it the bore is relieved.
+    const double x = 150, top = 420, bore = 460, land = 120, pitch = 295;
     const gp_Pnt middle(x, 0, top);
     casting_.add(cylinder(gp_Pnt(x, 0, kSlab - 50), kUp, 720, top - kSlab + 50));
-    casting_.drill(middle, kUp, bore, top + 1);
-    features_.cylinder("yaw-bore", gp_Pnt(x, 0, top / 2), kUp, bore, top, "inside", 0.5);
-    face("yaw-bore", gp_Pnt(x + bore / 2, 0, top / 2));
+    casting_.drill(middle, kUp, bore, land + 10);
+    casting_.drill(gp_Pnt(x, 0, top - land - 1), kUp, 500, top - land + 1);
+    features_.cylinder("yaw-bore", gp_Pnt(x, 0, top - land / 2), kUp, bore, land, "inside", 0.6);
+    face("yaw-bore", gp_Pnt(x + bore / 2, 0, top - land / 2));
     face("flange-rim", gp_Pnt(x + 360, 0, top - 60));
     const auto on_ring = [&](double radius, double angle) {
       return middle.Translated(

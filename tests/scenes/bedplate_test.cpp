@@ -54,17 +54,17 @@ double rounded_off(double radius) {
 
 /// The volume by hand, region by region, from the drawing's numbers (derived here).
 double volume_by_hand() {
-  double v = (3600.0 * 2000 - rounded_off(160)) * 300;      // slab
-  v += 4 * disc(90) * 100;                                  // trunnions
-  v += 450 * (800 * 400 + disc(400) / 2 - disc(310));       // drive end
-  v += 350 * (600 * 400 + disc(300) / 2 - disc(200));       // tail end
-  const double slope = 350.0 / 360;                         // of a gusset's edge
-  v += 2 * 60 * std::pow(340 - 20 / slope, 2) * slope / 2;  // above slab, west of 1000
-  v += disc(360) * 120 - disc(230) * 420;                   // flange, yaw bore
-  v += 4 * 300 * 200 * 40;                                  // pads
-  v -= (420.0 * 640 - rounded_off(40)) * 200;               // pocket
-  v -= 4 * disc(30) * 300;                                  // anchors
-  v += 2 * disc(45) * 180;                                  // lifting pins
+  double v = (3600.0 * 2000 - rounded_off(160)) * 300;       // slab
+  v += 4 * disc(90) * 100;                                   // trunnions
+  v += 450 * (800 * 400 + disc(400) / 2 - disc(310));        // drive end
+  v += 350 * (600 * 400 + disc(300) / 2 - disc(200));        // tail end
+  const double slope = 350.0 / 360;                          // of a gusset's edge
+  v += 2 * 60 * std::pow(340 - 20 / slope, 2) * slope / 2;   // above slab, west of 1000
+  v += disc(360) * 120 - disc(230) * 120 - disc(250) * 300;  // flange, yaw bore
+  v += 4 * 300 * 200 * 40;                                   // pads
+  v -= (420.0 * 640 - rounded_off(40)) * 200;                // pocket
+  v -= 4 * disc(30) * 300;                                   // anchors
+  v += 2 * disc(45) * 180;                                   // lifting pins
   // Tooling balls on studs of radius 12, centres 70 above the slab: the stud ends inside the ball.
   const double stud = disc(12) * 70 - 2 * std::numbers::pi / 3 * (27000 - std::pow(900 - 144, 1.5));
   v += 4 * (4 * std::numbers::pi / 3 * 27000 + stud);
