@@ -3,6 +3,7 @@
 
 #include "io/scene_limits.h"
 #include "io/scene_parts.h"
+#include "planner/reach/touch.h"
 
 namespace standpoint {
 namespace {
@@ -99,18 +100,28 @@ NumberRule count_rule(const std::optional<std::size_t>& type, std::size_t plane_
   }
 }
 
-void read_touches(const Cursor& at, const NumberRule& count, Feature& feature) {
+/// How many touches the feature has on its surface or wall, as the planner takes them; 0 where its
+/// shape could not be read. A tip without size fits everywhere.
+std::size_t touch_count_of(const Feature& feature) {
+  std::size_t most = 0;
+  for (const TouchSet& set : touch_sets(feature, 0, Rules{}))
+    most = std::max(most, set.touches.size());
+  return most;
+}
+
+void read_touches(const Cursor& at, const NumberRule& count, bool is_type_known, Feature& feature) {
   if (at.value == nullptr) return;
   const ObjectCursor object(at);
   object.allow({"count", "at_least"});
-  feature.touch_count = read_whole(object.optional("count"), count);
+  const Cursor count_at = object.optional("count");
+  feature.touch_count = read_whole(count_at, count);
   const Cursor at_least = object.optional("at_least");
   feature.enough_touches = read_whole(at_least, kTouchCount);
-  const bool is_count_fixed = count.low == count.high;
-  const std::optional<int> most =
-      is_count_fixed ? std::optional(static_cast<int>(count.high)) : feature.touch_count;
-  if (most && feature.enough_touches && *feature.enough_touches > *most)
-    at_least.fault(FaultKind::too_many_touches_asked, *most);
+  const bool is_count_known = feature.touch_count || count_at.value == nullptr;
+  if (!feature.enough_touches || !is_count_known || !is_type_known) return;
+  const std::size_t most = touch_count_of(feature);
+  if (most > 0 && static_cast<std::size_t>(*feature.enough_touches) > most)
+    at_least.fault(FaultKind::too_many_touches_asked, most);
 }
 
 HoleFeature read_hole(const ObjectCursor& object, const SceneReading& reading) {
@@ -199,7 +210,7 @@ Feature read_feature(const Cursor& at, std::size_t index, SceneReading& reading)
   feature.targets = read_targets_of(object.optional("targets"), reading);
   const auto* plane = std::get_if<PlaneFeature>(&feature.shape);
   const NumberRule count = count_rule(type, plane != nullptr ? plane->points.size() : 0);
-  read_touches(object.optional("touches"), count, feature);
+  read_touches(object.optional("touches"), count, type.has_value(), feature);
   return feature;
 }
 

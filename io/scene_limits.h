@@ -24,6 +24,18 @@ inline constexpr NumberRule kGrowth{"a growth of the beam's diameter in mrad", 0
 inline constexpr NumberRule kCoverageFactor{"a coverage factor", 0.1, 100};
 inline constexpr NumberRule kUncertainty{"an uncertainty in scene units", 0, 1e9};
 inline constexpr NumberRule kUncertaintyRate{"an uncertainty in scene units per metre", 0, 1e6};
+inline constexpr NumberRule kPartTemperature{"a temperature in degrees Celsius", -100, 200};
+/// What the formula for the index of air holds for (docs/uncertainty.md).
+inline constexpr NumberRule kAirTemperature{"a temperature in degrees Celsius", -40, 100};
+inline constexpr NumberRule kTemperatureError{"an uncertainty in kelvin", 0, 100};
+/// Per kelvin, not in millionths: 11.5 for 11.5e-6 is refused.
+inline constexpr NumberRule kExpansion{"a linear expansion per kelvin", 0, 1e-3};
+/// In pascal: 1013 for 1013 hPa is refused.
+inline constexpr NumberRule kPressure{"a pressure in pascal", 10000, 200000};
+inline constexpr NumberRule kPressureError{"an uncertainty in pascal", 0, 100000};
+inline constexpr NumberRule kHumidity{"a relative humidity", 0, 1};
+inline constexpr NumberRule kWavelength{"a wavelength in micrometres", 0.3, 1.7};
+inline constexpr NumberRule kGradientError{"an uncertainty in kelvin per metre", 0, 1000};
 inline constexpr NumberRule kTouchCount{"a whole number of touches", 1, 1000};
 inline constexpr NumberRule kStationCount{"a whole number of stations", 1, 100};
 /// Fewer than three nests are always in one line and tie nothing.

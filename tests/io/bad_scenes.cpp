@@ -208,6 +208,9 @@ std::vector<BadScene> shape_cases() {
        "/features/3/touches/at_least", "13", "at most the number of touches, 12"},
       {"MoreEnoughThanPoints", with("/features/1/touches", {{"at_least", 5}}),
        K::too_many_touches_asked, "/features/1/touches/at_least", "5", "touches, 4"},
+      // Without a count the planner takes 12 touches of a cylinder.
+      {"MoreEnoughThanTouchesByDefault", with("/features/3/touches", {{"at_least", 13}}),
+       K::too_many_touches_asked, "/features/3/touches/at_least", "13", "touches, 12"},
       {"PlaneCountOtherThanPoints", with("/features/1/touches/count", 5), K::out_of_range,
        "/features/1/touches/count", "5", "the number of the plane's points, 4"},
       {"MirrorWithinTheTip",

@@ -166,6 +166,23 @@ TEST(ReadSceneValues, NestsStationsAndRules) {
   EXPECT_EQ(scene.rules.max_expanded, 0.08);
 }
 
+TEST(ReadSceneValues, Room) {
+  const Room room = scene_of(full_scene()).room;
+  EXPECT_EQ(room.part_temperature, 24);
+  EXPECT_EQ(room.part_temperature_error, 0.5);
+  EXPECT_EQ(room.expansion, 1.15e-5);
+  EXPECT_EQ(room.expansion_error, 1e-6);
+  EXPECT_EQ(room.air_temperature, 22);
+  EXPECT_EQ(room.air_temperature_error, 0.6);
+  EXPECT_EQ(room.air_pressure, 100500);
+  EXPECT_EQ(room.air_pressure_error, 150);
+  EXPECT_EQ(room.humidity, 0.45);
+  EXPECT_EQ(room.humidity_error, 0.1);
+  EXPECT_EQ(room.wavelength_um, 0.65);
+  EXPECT_EQ(room.gradient_error, 0.0004) << "K per metre in the file, K per mm inside";
+  EXPECT_EQ(room.nest_repeatability, 0.003);
+}
+
 TEST(ReadSceneValues, BodiesArePlacedByMeshUnitsThenFixedXThenYThenZThenShift) {
   std::vector<BodyRequest> requests;
   const auto result = parse_scene(full_scene().dump(), "cell", "", [&](const BodyRequest& request) {

@@ -67,7 +67,11 @@ constexpr std::string_view kFull = R"json({
   },
   "walkways": [{"name": "gangway", "floor": 5, "polygon": [[0, 5000], [9000, 5000], [9000, 7000]]}],
   "rules": {"min_margin": 1, "tight_margin": 6, "fit_tolerance": 0.3, "stations_per_feature": 2,
-            "shared_nests": 4, "ties_by_stylus": true, "rim_contact": [25, 70], "max_expanded": 0.08}
+            "shared_nests": 4, "ties_by_stylus": true, "rim_contact": [25, 70], "max_expanded": 0.08},
+  "room": {"part_temperature": 24, "part_temperature_error": 0.5, "expansion": 1.15e-5,
+           "expansion_error": 1e-6, "air_temperature": 22, "air_temperature_error": 0.6,
+           "air_pressure": 100500, "air_pressure_error": 150, "humidity": 0.45, "humidity_error": 0.1,
+           "wavelength_um": 0.65, "gradient_error": 0.4, "nest_repeatability": 0.003}
 })json";
 
 constexpr std::string_view kLeast = R"json({
