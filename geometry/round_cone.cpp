@@ -78,29 +78,44 @@ void offer_edge(const Axis& axis, const Vec3& p, const Vec3& e, LeastMargin& lea
 }
 
 /// Offers the points inside the face that can carry the least margin: the feet of both axis ends
-/// and the point where the axis pierces it (docs/beam.md, eq. 5).
-void offer_face(const Axis& axis, const Vec3& p, const Vec3& e1, const Vec3& e2,
-                LeastMargin& least) {
-  const Vec3 normal = e1.cross(e2);
-  const double n2 = normal.squaredNorm();
-  if (n2 == 0) return;
-  // Offers p + u e1 + v e2 for the point x of the plane, if inside; built from u and v so that it
-  // lies on the triangle whatever the rounding of a sliver's normal.
-  const auto offer_plane_point = [&](const Vec3& x) {
+/// and the point where the axis pierces it (docs/beam.md, eq. 5). `e` must be the longest edge,
+/// from corner `p`, and `f` the edge from `p` to the third corner.
+///
+/// The plane's frame stands on the longest edge, whose direction is exact to the last places
+/// however thin the triangle is. What rounding leaves in the frame is then what moving the third
+/// corner by a few units in the last place would do, and no margin changes by more than a corner
+/// moves. (A normal from a cross product tilts along the triangle, too: a sliver 1e-6 mm thin and
+/// metres long was missed by as much as its thickness.)
+void offer_face(const Axis& axis, const Vec3& p, const Vec3& e, const Vec3& f, LeastMargin& least) {
+  const double width = e.norm();
+  if (width == 0) return;
+  const Vec3 along = e / width;
+  const double apex_along = f.dot(along);
+  Vec3 up = f - apex_along * along;
+  up -= up.dot(along) * along;  // once more: the first difference may be nearly all rounding
+  const double height = up.norm();
+  if (height == 0) return;
+  up /= height;
+  const Vec3 normal = along.cross(up);
+  // Offers the point of the plane nearest to x, if it is inside.
+  const auto offer_foot = [&](const Vec3& x) {
     const Vec3 r = x - p;
-    const double u = r.cross(e2).dot(normal) / n2;
-    const double v = e1.cross(r).dot(normal) / n2;
-    if (u >= 0 && v >= 0 && u + v <= 1) least.offer(p + u * e1 + v * e2);
+    const double x_along = r.dot(along);
+    const double x_up = (r - x_along * along).dot(up);
+    const double share = x_up / height;
+    const double low = share * apex_along;
+    const double high = width + share * (apex_along - width);
+    if (share >= 0 && x_along >= low && x_along <= high) {
+      least.offer(p + x_along * along + x_up * up);
+    }
   };
-  const double height_start = -p.dot(normal);
-  offer_plane_point(-height_start / n2 * normal);
+  offer_foot(Vec3::Zero());
   if (axis.length == 0) return;
+  offer_foot(axis.length * axis.direction);
   const double rise = axis.direction.dot(normal);
-  const Vec3 end = axis.length * axis.direction;
-  offer_plane_point(end - (height_start + axis.length * rise) / n2 * normal);
   if (rise == 0) return;
-  const double t = -height_start / rise;
-  if (t >= 0 && t <= axis.length) offer_plane_point(t * axis.direction);
+  const double t = p.dot(normal) / rise;
+  if (t >= 0 && t <= axis.length) offer_foot(t * axis.direction);
 }
 
 }  // namespace
@@ -114,10 +129,18 @@ Nearest nearest_on_triangle(const RoundCone& cone, const std::array<Vec3, 3>& tr
   least.offer(a);
   least.offer(b);
   least.offer(c);
-  offer_edge(axis, a, b - a, least);
-  offer_edge(axis, b, c - b, least);
-  offer_edge(axis, c, a - c, least);
-  offer_face(axis, a, b - a, c - a, least);
+  const Vec3 ab = b - a, bc = c - b, ca = a - c;
+  offer_edge(axis, a, ab, least);
+  offer_edge(axis, b, bc, least);
+  offer_edge(axis, c, ca, least);
+  const double ab2 = ab.squaredNorm(), bc2 = bc.squaredNorm(), ca2 = ca.squaredNorm();
+  if (ab2 >= bc2 && ab2 >= ca2) {
+    offer_face(axis, a, ab, -ca, least);
+  } else if (bc2 >= ca2) {
+    offer_face(axis, b, bc, -ab, least);
+  } else {
+    offer_face(axis, c, ca, -bc, least);
+  }
   return least.best();
 }
 

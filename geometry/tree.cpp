@@ -1,7 +1,5 @@
 #include "geometry/tree.h"
 
-#include <limits>
-
 #include "geometry/tolerances.h"
 #include "geometry/tree_kernel.h"
 #include "geometry/tree_layout.h"
@@ -9,66 +7,10 @@
 namespace standpoint {
 namespace {
 
-constexpr double kStop = -std::numeric_limits<double>::infinity();
-
 double error_of(const RoundCone& cone, const tree::Layout& layout) {
   return tolerance::margin_error(layout.origin.cwiseAbs().maxCoeff() + layout.half_extent +
                                  cone.start.cwiseAbs().maxCoeff() + cone.end.cwiseAbs().maxCoeff());
 }
-
-/// Stops at the first triangle whose margin is not surely at least `margin`.
-class BlockerSearch final : public tree::Visitor {
- public:
-  BlockerSearch(const tree::Layout& layout, const RoundCone& cone, double margin)
-      : layout_(layout), cone_(cone), margin_(margin + error_of(cone, layout)) {}
-
-  double visit(std::uint32_t triangle) override {
-    if (nearest_on_triangle(cone_, layout_.corners(triangle)).margin >= margin_) return margin_;
-    blocker_ = triangle;
-    return kStop;
-  }
-  [[nodiscard]] double margin() const { return margin_; }
-  [[nodiscard]] std::optional<std::uint32_t> blocker() const { return blocker_; }
-
- private:
-  const tree::Layout& layout_;
-  const RoundCone& cone_;
-  double margin_;
-  std::optional<std::uint32_t> blocker_;
-};
-
-/// Keeps the triangle with the least margin; of equal ones the first.
-class NearestSearch final : public tree::Visitor {
- public:
-  NearestSearch(const tree::Layout& layout, const RoundCone& cone, double below)
-      : layout_(layout), cone_(cone), below_(below) {}
-
-  double visit(std::uint32_t triangle) override {
-    const Nearest nearest = nearest_on_triangle(cone_, layout_.corners(triangle));
-    const bool is_less = found_ ? nearest.margin < nearest_.margin ||
-                                      (nearest.margin == nearest_.margin && triangle < triangle_)
-                                : nearest.margin < below_;
-    if (is_less) {
-      found_ = true;
-      nearest_ = nearest;
-      triangle_ = triangle;
-    }
-    return found_ ? nearest_.margin : below_;
-  }
-  [[nodiscard]] std::optional<Contact> contact() const {
-    if (!found_) return std::nullopt;
-    const BodyId body = layout_.body_of(triangle_);
-    return Contact{nearest_, body, layout_.in_body(triangle_, body)};
-  }
-
- private:
-  const tree::Layout& layout_;
-  const RoundCone& cone_;
-  double below_;
-  bool found_ = false;
-  Nearest nearest_;
-  std::uint32_t triangle_ = 0;
-};
 
 /// Tells every triangle below a fixed margin.
 class Enumeration final : public tree::Visitor {
@@ -77,13 +19,12 @@ class Enumeration final : public tree::Visitor {
               const std::function<void(const Contact&)>& found)
       : layout_(layout), cone_(cone), below_(below), found_(found) {}
 
-  double visit(std::uint32_t triangle) override {
+  void visit(std::uint32_t triangle) override {
     const Nearest nearest = nearest_on_triangle(cone_, layout_.corners(triangle));
     if (nearest.margin < below_) {
       const BodyId body = layout_.body_of(triangle);
       found_({nearest, body, layout_.in_body(triangle, body)});
     }
-    return below_;
   }
 
  private:
@@ -107,28 +48,25 @@ Tree& Tree::operator=(Tree&&) noexcept = default;
 
 bool Tree::is_clear(const RoundCone& cone, double margin, BlockerHint* hint) const {
   const tree::Layout& layout = parts_->layout;
-  BlockerSearch search(layout, cone, margin);
-  if (hint != nullptr && hint->slot < layout.first_of_body.back() &&
-      search.visit(hint->slot) == kStop) {
-    return false;
-  }
-  tree::walk(layout, tree::make_probe(layout, cone), search.margin(), search);
-  if (hint != nullptr && search.blocker()) hint->slot = *search.blocker();
-  return !search.blocker();
+  std::uint32_t block = hint != nullptr ? hint->slot : tree::kNoChild;
+  if (!tree::is_blocked(layout, cone, margin, error_of(cone, layout), block)) return true;
+  if (hint != nullptr) hint->slot = block;
+  return false;
 }
 
 std::optional<Contact> Tree::nearest(const RoundCone& cone, double below) const {
   const tree::Layout& layout = parts_->layout;
-  NearestSearch search(layout, cone, below);
-  tree::walk(layout, tree::make_probe(layout, cone), below, search);
-  return search.contact();
+  const auto found = tree::find_nearest(layout, cone, below);
+  if (!found) return std::nullopt;
+  const BodyId body = layout.body_of(found->triangle);
+  return Contact{found->nearest, body, layout.in_body(found->triangle, body)};
 }
 
 void Tree::for_each_within(const RoundCone& cone, double below,
                            const std::function<void(const Contact&)>& found) const {
   const tree::Layout& layout = parts_->layout;
   Enumeration enumeration(layout, cone, below, found);
-  tree::walk(layout, tree::make_probe(layout, cone), below, enumeration);
+  tree::visit_within(layout, cone, below, enumeration);
 }
 
 std::array<Vec3, 3> Tree::corners(BodyId body, TriangleId triangle) const {

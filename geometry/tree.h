@@ -19,7 +19,7 @@ struct Contact {
   TriangleId triangle;
 };
 
-/// A triangle of the tree that blocked the last query: tried first by the next one. A caller keeps
+/// The place in the tree that blocked the last query: tried first by the next one. A caller keeps
 /// one for each run of similar queries; it changes how fast an answer comes, never the answer.
 struct BlockerHint {
   std::uint32_t slot = UINT32_MAX;

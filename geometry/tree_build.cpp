@@ -82,7 +82,7 @@ class Builder {
   [[nodiscard]] std::uint32_t make_block(const Range& range);
 
   Layout& layout_;
-  std::vector<Item> items_;
+  LargeArray<Item> items_;
 };
 
 Range Builder::load() {
@@ -140,7 +140,7 @@ float blocks_for(std::size_t triangles) {
   return static_cast<float>((triangles + kWidth - 1) / kWidth);
 }
 
-Split best_split(const Range& range, const std::vector<Item>& items, int axis) {
+Split best_split(const Range& range, const LargeArray<Item>& items, int axis) {
   const Binning bin_of = binning(range, axis);
   if (bin_of.scale == 0 || !std::isfinite(bin_of.scale)) return {};
   Box boxes[kBins];
@@ -214,8 +214,14 @@ std::uint32_t Builder::make_block(const Range& range) {
   const auto at = static_cast<std::uint32_t>(layout_.blocks.size());
   Block& block = layout_.blocks.emplace_back();
   for (std::size_t lane = 0; lane < kWidth; ++lane) {
-    const std::size_t item = range.begin + (lane < range.size() ? lane : 0);
-    const std::uint32_t triangle = items_[item].triangle();
+    if (lane >= range.size()) {  // farther away than anything, yet its square is finite
+      for (auto& corner : block.corner) {
+        for (auto& axis : corner) axis[lane] = 1e18f;
+      }
+      block.triangle[lane] = block.triangle[0];
+      continue;
+    }
+    const std::uint32_t triangle = items_[range.begin + lane].triangle();
     block.triangle[lane] = triangle;
     const auto corners = layout_.corners(triangle);
     for (int corner = 0; corner < 3; ++corner) {
@@ -250,16 +256,16 @@ void Builder::make_node(std::uint32_t at, const Range& range, int depth) {
   Node node;
   for (int lane = 0; lane < kWidth; ++lane) {
     for (int axis = 0; axis < 3; ++axis) {
-      node.low[axis][lane] = std::numeric_limits<float>::infinity();
-      node.high[axis][lane] = std::numeric_limits<float>::infinity();
+      node.face[axis][lane] = std::numeric_limits<float>::infinity();
+      node.face[axis + 3][lane] = std::numeric_limits<float>::infinity();
     }
     node.child[lane] = kNoChild;
   }
   for (std::size_t lane = 0; lane < parts.size(); ++lane) {
     const Box& box = parts[lane].box;
     for (int axis = 0; axis < 3; ++axis) {
-      node.low[axis][lane] = box.low[axis];
-      node.high[axis][lane] = box.high[axis];
+      node.face[axis][lane] = box.low[axis];
+      node.face[axis + 3][lane] = box.high[axis];
     }
     if (parts[lane].size() <= kWidth) {
       node.child[lane] = make_block(parts[lane]);

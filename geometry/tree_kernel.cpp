@@ -10,140 +10,232 @@
 //
 #include <hwy/highway.h>
 
+#include "geometry/tree_simd-inl.h"
+
 HWY_BEFORE_NAMESPACE();
 namespace standpoint::tree {
 namespace HWY_NAMESPACE {
 
-namespace hn = hwy::HWY_NAMESPACE;
+#ifndef ORDER
+#define ORDER 1
+#endif
 
-/// Eight lanes where the machine has them, else fewer and several steps.
-using Tag = hn::CappedTag<float, kWidth>;
-using Vector = hn::Vec<Tag>;
+/// Eight children a level, at most 80 levels (tree_build.cpp).
+constexpr int kStack = kWidth * 80;
 
-/// The children of a node that come within `radius` of the probe's axis: bits of lanes, and for
-/// each lane where along the axis its widened box is entered.
-inline std::uint32_t meet_boxes(const Node& node, const Probe& probe, float radius,
-                                float* HWY_RESTRICT entry) {
-  const Tag tag;
-  const Vector grow = hn::Set(tag, radius);
-  std::uint32_t met = 0;
-  for (std::size_t lane = 0; lane < kWidth; lane += hn::Lanes(tag)) {
-    Vector from = hn::Zero(tag);
-    Vector to = hn::Set(tag, probe.length);
-    for (int axis = 0; axis < 3; ++axis) {
-      const Vector start = hn::Set(tag, probe.start[axis]);
-      const Vector inverse = hn::Set(tag, probe.inverse[axis]);
-      const Vector low = hn::Sub(hn::Load(tag, node.low[axis] + lane), grow);
-      const Vector high = hn::Add(hn::Load(tag, node.high[axis] + lane), grow);
-      const Vector t1 = hn::Mul(hn::Sub(low, start), inverse);
-      const Vector t2 = hn::Mul(hn::Sub(high, start), inverse);
-      from = hn::Max(from, hn::Min(t1, t2));
-      to = hn::Min(to, hn::Max(t1, t2));
+/// Greater than any distance in the scene, small enough to be squared.
+constexpr double kFarthest = 1e16;
+
+bool IsBlocked(const Layout& layout, const Probe& probe, double threshold, bool is_pierced_blocked,
+               const RoundCone& cone, std::uint32_t& hint) {
+  const float radius =
+      static_cast<float>(std::min(threshold, kFarthest)) + probe.greatest_radius + probe.slack;
+  if (layout.nodes.empty() || radius < 0) return false;
+  const auto blocks = [&](std::uint32_t at) HWY_ATTR {
+    const Block& block = layout.blocks[at];
+    Verdicts verdicts = look_at_block(block, probe, radius);
+    if (is_pierced_blocked && verdicts.pierced != 0) return true;
+    for (; verdicts.maybe != 0; verdicts.maybe &= verdicts.maybe - 1) {
+      const std::uint32_t triangle = block.triangle[__builtin_ctz(verdicts.maybe)];
+      if (nearest_on_triangle(cone, layout.corners(triangle)).margin < threshold) return true;
     }
-    hn::Store(from, tag, entry + lane);
-    // An unused lane lies at infinity: from = +inf or to = -inf, never met.
-    std::uint8_t bits[8] = {};
-    hn::StoreMaskBits(tag, hn::Le(from, to), bits);
-    met |= static_cast<std::uint32_t>(bits[0]) << lane;
-  }
-  return met;
-}
-
-/// A lower bound of the distance, across the axis, of each triangle in the block from the axis
-/// line; infinite where the triangle lies wholly beyond an end by more than `radius`.
-inline void bound_distances(const Block& block, const Probe& probe, float radius,
-                            float* HWY_RESTRICT bound) {
-  const Tag tag;
-  for (std::size_t lane = 0; lane < kWidth; lane += hn::Lanes(tag)) {
-    Vector x[3], y[3], z[3];
-    for (int corner = 0; corner < 3; ++corner) {
-      Vector d[3];
-      for (int axis = 0; axis < 3; ++axis) {
-        d[axis] = hn::Sub(hn::Load(tag, block.corner[corner][axis] + lane),
-                          hn::Set(tag, probe.start[axis]));
+    return false;
+  };
+  if (hint < layout.blocks.size() && blocks(hint)) return true;
+  const Tube tube(probe, radius);
+  std::uint32_t stack[kStack];
+  int top = 0;
+  std::uint32_t next = 0;
+  alignas(64) float entry[kWidth];
+  for (;;) {
+    if ((next & kBlockBit) == 0) {
+      const Node& node = layout.nodes[next];
+      std::uint32_t met = meet_boxes(node, tube, entry);
+      if (met != 0) {
+        int best = __builtin_ctz(met);
+        met &= met - 1;
+        while (met != 0) {
+          const int lane = __builtin_ctz(met);
+          met &= met - 1;
+#if ORDER == 1
+          const bool is_nearer = entry[lane] < entry[best];
+          stack[top++] = node.child[is_nearer ? best : lane];
+          best = is_nearer ? lane : best;
+#else
+          stack[top++] = node.child[lane];
+#endif
+        }
+        next = node.child[best];
+        continue;
       }
-      const auto along = [&](int row) HWY_ATTR {
-        const float* f = probe.frame[row];
-        return hn::MulAdd(d[0], hn::Set(tag, f[0]),
-                          hn::MulAdd(d[1], hn::Set(tag, f[1]), hn::Mul(d[2], hn::Set(tag, f[2]))));
-      };
-      x[corner] = along(0);
-      y[corner] = along(1);
-      z[corner] = along(2);
+    } else if (blocks(next & ~kBlockBit)) {
+      hint = next & ~kBlockBit;
+      return true;
     }
-    Vector nearest2 = hn::Set(tag, std::numeric_limits<float>::max());
-    Vector turn[3];
-    for (int i = 0; i < 3; ++i) {
-      const int j = (i + 1) % 3;
-      const Vector ex = hn::Sub(x[j], x[i]);
-      const Vector ey = hn::Sub(y[j], y[i]);
-      const Vector e2 = hn::MulAdd(ex, ex, hn::Mul(ey, ey));
-      const Vector dot = hn::MulAdd(x[i], ex, hn::Mul(y[i], ey));
-      // A point-like edge divides by the least positive number: s is clamped all the same.
-      const Vector s = hn::Div(hn::Neg(dot), hn::Max(e2, hn::Set(tag, 1e-30f)));
-      const Vector clamped = hn::Min(hn::Max(s, hn::Zero(tag)), hn::Set(tag, 1.0f));
-      const Vector qx = hn::MulAdd(clamped, ex, x[i]);
-      const Vector qy = hn::MulAdd(clamped, ey, y[i]);
-      nearest2 = hn::Min(nearest2, hn::MulAdd(qx, qx, hn::Mul(qy, qy)));
-      turn[i] = hn::Sub(hn::Mul(x[i], y[j]), hn::Mul(y[i], x[j]));
-    }
-    const Vector zero = hn::Zero(tag);
-    const Vector least = hn::Min(turn[0], hn::Min(turn[1], turn[2]));
-    const Vector most = hn::Max(turn[0], hn::Max(turn[1], turn[2]));
-    const auto pierced = hn::Or(hn::Ge(least, zero), hn::Le(most, zero));
-    Vector distance = hn::IfThenZeroElse(pierced, hn::Sqrt(nearest2));
-    const Vector z_low = hn::Min(z[0], hn::Min(z[1], z[2]));
-    const Vector z_high = hn::Max(z[0], hn::Max(z[1], z[2]));
-    const auto beyond = hn::Or(hn::Lt(z_high, hn::Set(tag, -radius)),
-                               hn::Gt(z_low, hn::Set(tag, probe.length + radius)));
-    distance =
-        hn::IfThenElse(beyond, hn::Set(tag, std::numeric_limits<float>::infinity()), distance);
-    hn::Store(distance, tag, bound + lane);
+    if (top == 0) return false;
+    next = stack[--top];
   }
 }
 
-struct Entry {
-  std::uint32_t child;
-  float along;
+/// The search for the least margin. Float bounds narrow it; triangles that the bounds cannot tell
+/// apart wait, and only those still in question at the end are looked at in double.
+class NearestSearch {
+ public:
+  NearestSearch(const Layout& layout, const Probe& probe, const RoundCone& cone, double below)
+      : layout_(layout),
+        probe_(probe),
+        cone_(cone),
+        asked_(below),
+        below_(static_cast<float>(std::min(below, kFarthest))) {
+    if (below_ < below) below_ = std::nextafter(below_, std::numeric_limits<float>::infinity());
+  }
+
+  [[nodiscard]] float radius() const { return below_ + probe_.greatest_radius + probe_.slack; }
+
+  /// Narrows the part of the axis where a margin below the bound is possible (docs/beam.md, eq. 8).
+  void narrow(Tube& tube) const {
+    const float room = below_ + probe_.start_radius + probe_.slack;
+    if (probe_.slope > 0) tube.from = std::clamp(-room / probe_.slope, 0.0f, probe_.length);
+    if (probe_.slope < 0) tube.to = std::clamp(room / -probe_.slope, 0.0f, tube.to);
+  }
+
+  /// True when the bound fell.
+  HWY_INLINE bool look_at(const Block& block) {
+    alignas(64) float lower[kWidth], upper[kWidth];
+    bound_margins(block, probe_, lower, upper);
+    const float before = below_;
+    for (int lane = 0; lane < kWidth; ++lane) below_ = std::min(below_, upper[lane]);
+    for (int lane = 0; lane < kWidth; ++lane) {
+      if (!(lower[lane] <= below_)) continue;
+      if (waiting_ == kWaiting || upper[lane] - lower[lane] > 8 * probe_.slack) {
+        measure(block.triangle[lane]);
+      } else {
+        waiting_list_[waiting_++] = {lower[lane], block.triangle[lane]};
+      }
+      if (waiting_ == kWaiting) drain();
+    }
+    return below_ < before;
+  }
+
+  /// Only the bound: nothing is remembered.
+  HWY_INLINE void look_ahead(const Block& block) {
+    alignas(64) float lower[kWidth], upper[kWidth];
+    bound_margins(block, probe_, lower, upper);
+    for (int lane = 0; lane < kWidth; ++lane) below_ = std::min(below_, upper[lane]);
+  }
+
+  [[nodiscard]] std::optional<Found> finish() {
+    drain();
+    return found_;
+  }
+
+ private:
+  static constexpr int kWaiting = 32;
+  struct Waiting {
+    float lower;
+    std::uint32_t triangle;
+  };
+
+  void measure(std::uint32_t triangle) {
+    const Nearest nearest = nearest_on_triangle(cone_, layout_.corners(triangle));
+    if (!(nearest.margin < asked_)) return;
+    if (found_ && (nearest.margin > found_->nearest.margin ||
+                   (nearest.margin == found_->nearest.margin && triangle > found_->triangle))) {
+      return;
+    }
+    found_ = Found{nearest, triangle};
+    // Rounded up, so that equal margins are still looked at.
+    const auto bound = static_cast<float>(nearest.margin) + probe_.slack;
+    below_ = std::min(below_, bound);
+  }
+  void drain() {
+    for (int i = 0; i < waiting_; ++i) {
+      if (waiting_list_[i].lower <= below_) measure(waiting_list_[i].triangle);
+    }
+    waiting_ = 0;
+  }
+
+  const Layout& layout_;
+  const Probe& probe_;
+  const RoundCone& cone_;
+  double asked_;
+  float below_;
+  std::optional<Found> found_;
+  int waiting_ = 0;
+  Waiting waiting_list_[kWaiting];
 };
 
-void Walk(const Layout& layout, const Probe& probe, double below, Visitor& visitor) {
-  if (layout.nodes.empty()) return;
-  // Eight children a level, at most 80 levels (tree_build.cpp).
-  Entry stack[kWidth * 80];
-  int top = 0;
-  const auto reach_of = [&](double bound) {
-    return static_cast<float>(std::min(bound, 1e30)) + probe.greatest_radius + probe.slack;
+/// Goes straight down to a block near the probe's start, for a first bound.
+void look_ahead(const Layout& layout, const Probe& probe, NearestSearch& search) {
+  std::uint32_t next = 0;
+  while ((next & kBlockBit) == 0) {
+    const Node& node = layout.nodes[next];
+    next = node.child[nearest_box(node, probe)];
+  }
+  search.look_ahead(layout.blocks[next & ~kBlockBit]);
+}
+
+std::optional<Found> FindNearest(const Layout& layout, const Probe& probe, const RoundCone& cone,
+                                 double below) {
+  if (layout.nodes.empty()) return std::nullopt;
+  struct Entry {
+    std::uint32_t child;
+    float along;
   };
-  float radius = reach_of(below);
+  NearestSearch search(layout, probe, cone, below);
+  look_ahead(layout, probe, search);
+  if (search.radius() < 0) return std::nullopt;
+  Tube tube(probe, search.radius());
+  search.narrow(tube);
+  Entry stack[kStack];
+  int top = 0;
   stack[top++] = {0, 0};
-  alignas(32) float entry[kWidth];
+  alignas(64) float entry[kWidth];
   while (top > 0) {
     const Entry next = stack[--top];
-    if ((next.child & kBlockBit) == 0) {
-      const Node& node = layout.nodes[next.child];
-      std::uint32_t met = meet_boxes(node, probe, radius, entry);
-      const int first = top;
-      while (met != 0) {
-        const int lane = __builtin_ctz(met);
-        met &= met - 1;
-        // Insertion keeps the nearest on top.
-        int at = top++;
-        for (; at > first && stack[at - 1].along < entry[lane]; --at) stack[at] = stack[at - 1];
-        stack[at] = {node.child[lane], entry[lane]};
+    if (next.along > tube.to) continue;
+    if ((next.child & kBlockBit) != 0) {
+      if (search.look_at(layout.blocks[next.child & ~kBlockBit])) {
+        tube.widen(probe, search.radius());
+        search.narrow(tube);
       }
       continue;
     }
-    const Block& block = layout.blocks[next.child & ~kBlockBit];
-    alignas(32) float bound[kWidth];
-    bound_distances(block, probe, radius, bound);
-    for (int lane = 0; lane < kWidth; ++lane) {
-      if (!(bound[lane] <= radius)) continue;
-      if (lane > 0 && block.triangle[lane] == block.triangle[0]) break;  // unused lanes
-      below = visitor.visit(block.triangle[lane]);
-      if (below == -std::numeric_limits<double>::infinity()) return;
-      radius = reach_of(below);
+    const Node& node = layout.nodes[next.child];
+    std::uint32_t met = meet_boxes(node, tube, entry);
+    const int first = top;
+    for (; met != 0; met &= met - 1) {
+      const int lane = __builtin_ctz(met);
+      // Insertion keeps the nearest on top.
+      int at = top++;
+      for (; at > first && stack[at - 1].along < entry[lane]; --at) stack[at] = stack[at - 1];
+      stack[at] = {node.child[lane], entry[lane]};
     }
+  }
+  return search.finish();
+}
+
+void VisitWithin(const Layout& layout, const Probe& probe, double below, Visitor& visitor) {
+  const float radius =
+      static_cast<float>(std::min(below, kFarthest)) + probe.greatest_radius + probe.slack;
+  if (layout.nodes.empty() || radius < 0) return;
+  const Tube tube(probe, radius);
+  std::uint32_t stack[kStack];
+  int top = 0;
+  stack[top++] = 0;
+  alignas(64) float entry[kWidth];
+  while (top > 0) {
+    const std::uint32_t next = stack[--top];
+    if ((next & kBlockBit) == 0) {
+      const Node& node = layout.nodes[next];
+      for (std::uint32_t met = meet_boxes(node, tube, entry); met != 0; met &= met - 1) {
+        stack[top++] = node.child[__builtin_ctz(met)];
+      }
+      continue;
+    }
+    const Block& block = layout.blocks[next & ~kBlockBit];
+    std::uint32_t maybe = look_at_block(block, probe, radius).maybe;
+    for (; maybe != 0; maybe &= maybe - 1) visitor.visit(block.triangle[__builtin_ctz(maybe)]);
   }
 }
 
@@ -154,38 +246,30 @@ HWY_AFTER_NAMESPACE();
 #if HWY_ONCE
 namespace standpoint::tree {
 
-HWY_EXPORT(Walk);
+HWY_EXPORT(IsBlocked);
+HWY_EXPORT(FindNearest);
+HWY_EXPORT(VisitWithin);
 
-void walk(const Layout& layout, const Probe& probe, double below, Visitor& visitor) {
-  HWY_DYNAMIC_DISPATCH(Walk)(layout, probe, below, visitor);
+#ifndef FROM_END
+#define FROM_END false
+#endif
+
+bool is_blocked(const Layout& layout, const RoundCone& cone, double margin, double error,
+                std::uint32_t& block) {
+  // A pierced beam's margin is at most minus its radius there.
+  const bool is_pierced_blocked = -std::min(cone.start_radius, cone.end_radius) < margin;
+  return HWY_DYNAMIC_DISPATCH(IsBlocked)(layout, make_probe(layout, cone, FROM_END), margin + error,
+                                         is_pierced_blocked, cone, block);
 }
 
-Probe make_probe(const Layout& layout, const RoundCone& cone) {
-  Probe probe;
-  const Vec3 start = cone.start - layout.origin;
-  const Vec3 along = cone.end - cone.start;
-  const double length = along.norm();
-  const Vec3 axis = length > 0 ? Vec3(along / length) : Vec3(Vec3::UnitZ());
-  const Vec3 across = any_perpendicular(axis);
-  const Vec3 third = axis.cross(across);
-  for (int i = 0; i < 3; ++i) {
-    probe.start[i] = static_cast<float>(start[i]);
-    probe.frame[0][i] = static_cast<float>(across[i]);
-    probe.frame[1][i] = static_cast<float>(third[i]);
-    probe.frame[2][i] = static_cast<float>(axis[i]);
-    // A direction component of nothing would give 0 * inf: the least one moves the axis by less
-    // than 1e-12 mm.
-    constexpr double kLeast = 1e-18;
-    const double d = std::abs(axis[i]) < kLeast ? std::copysign(kLeast, axis[i]) : axis[i];
-    probe.inverse[i] = static_cast<float>(1 / d);
-  }
-  const double reach =
-      layout.half_extent +
-      std::max(start.cwiseAbs().maxCoeff(), (cone.end - layout.origin).cwiseAbs().maxCoeff());
-  probe.slack = static_cast<float>(0x1p-24 * 32 * reach);
-  probe.length = static_cast<float>(length) + probe.slack;
-  probe.greatest_radius = static_cast<float>(std::max(cone.start_radius, cone.end_radius));
-  return probe;
+std::optional<Found> find_nearest(const Layout& layout, const RoundCone& cone, double below) {
+  // From the wider end: the radius there bounds what the rest can still give.
+  const Probe probe = make_probe(layout, cone, cone.end_radius >= cone.start_radius);
+  return HWY_DYNAMIC_DISPATCH(FindNearest)(layout, probe, cone, below);
+}
+
+void visit_within(const Layout& layout, const RoundCone& cone, double below, Visitor& visitor) {
+  HWY_DYNAMIC_DISPATCH(VisitWithin)(layout, make_probe(layout, cone, false), below, visitor);
 }
 
 }  // namespace standpoint::tree

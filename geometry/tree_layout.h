@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "geometry/id.h"
+#include "geometry/large_array.h"
 #include "geometry/mesh.h"
 #include "geometry/vec.h"
 
@@ -21,12 +22,11 @@ inline constexpr std::uint32_t kNoChild = 0xffffffffu;
 /// Eight boxes, one array a face so that they load as vectors. Frame: the scene's, from
 /// Layout::origin. Rounded outward. An unused child is a point at infinity, which nothing meets.
 struct alignas(64) Node {
-  float low[3][kWidth];
-  float high[3][kWidth];
+  float face[6][kWidth];  ///< low x, y, z, then high x, y, z
   std::uint32_t child[kWidth];
 };
 
-/// Up to eight triangles, one array a coordinate; unused lanes repeat the first triangle.
+/// Up to eight triangles, one array a coordinate; unused lanes lie 1e18 mm away.
 struct alignas(32) Block {
   float corner[3][3][kWidth];  ///< [corner][axis][lane], from Layout::origin, rounded to nearest
   std::uint32_t triangle[kWidth];  ///< counted over all bodies
@@ -37,8 +37,8 @@ struct Layout {
   std::vector<std::uint32_t> first_of_body;  ///< first triangle of each body, and the total
   Vec3 origin = Vec3::Zero();                ///< middle of everything, mm
   double half_extent = 0;                    ///< greatest |coordinate - origin|, mm
-  std::vector<Node> nodes;                   ///< the root first; empty where there is no triangle
-  std::vector<Block> blocks;
+  LargeArray<Node> nodes;                   ///< the root first; empty where there is no triangle
+  LargeArray<Block> blocks;
 
   [[nodiscard]] BodyId body_of(std::uint32_t triangle) const;
   [[nodiscard]] TriangleId in_body(std::uint32_t triangle, BodyId body) const {

@@ -68,11 +68,11 @@ struct CandidateTally {
   int duplicate = 0;      ///< dropped: another candidate stands in the same place
 };
 
-/// A required feature that no candidate reaches, with the causes at the nearest miss.
+/// A feature that the plan does not measure, with the causes where it comes nearest to it.
 struct Unreached {
   FeatureId feature;
-  CandidateId nearest_miss;
-  FeatureMark mark;  ///< as seen from there
+  FeatureMark mark;        ///< as seen from `at`
+  std::optional<Vec3> at;  ///< of the plan's stations the one from which most touches are reached
 };
 
 enum class WarningKind {

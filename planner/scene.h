@@ -161,6 +161,24 @@ struct Walkway {
   std::vector<Vec2> polygon;
 };
 
+/// What the room does to the measurement. All of it is optional: the defaults change no figure.
+/// Every `..._error` is a standard uncertainty.
+struct Room {
+  double part_temperature = 20;       ///< mean temperature of the part, deg C
+  double part_temperature_error = 0;  ///< K
+  double expansion = 0;               ///< linear expansion of the part, 1/K
+  double expansion_error = 0;         ///< 1/K
+  double air_temperature = 20;        ///< mean along the beams, deg C, -40..100
+  double air_temperature_error = 0;   ///< K
+  double air_pressure = 101325;       ///< Pa, > 0
+  double air_pressure_error = 0;      ///< Pa
+  double humidity = 0.5;              ///< relative, 0..1
+  double humidity_error = 0;          ///< relative, 0..1
+  double wavelength_um = 0.633;       ///< of the laser in vacuum, 0.3..1.7
+  double gradient_error = 0;          ///< of the air's temperature, along each axis, K per mm
+  double nest_repeatability = 0;      ///< of a ball put back into its nest, each axis, mm
+};
+
 struct Rules {
   double min_margin = 0;
   double tight_margin = 5;
@@ -189,8 +207,16 @@ struct Scene {
   std::vector<Zone> zones;
   std::vector<Walkway> walkways;
   Rules rules;
+  Room room;
   std::vector<std::string> datum;  ///< names of nests or features; empty: all observed nests
 };
+
+/// Whether the scene says how well the instrument measures. Where it does not, all terms are zero
+/// and no uncertainty is predicted.
+[[nodiscard]] inline bool states_error(const Instrument& instrument) {
+  const auto is_given = [](const ErrorTerm& term) { return term.fixed > 0 || term.per_mm > 0; };
+  return is_given(instrument.error.transverse) || is_given(instrument.error.radial);
+}
 
 [[nodiscard]] inline std::size_t target_count(const Scene& scene) {
   return scene.full_targets.size() + scene.offset_styli.size();

@@ -1,0 +1,47 @@
+#pragma once
+
+#include <memory>
+#include <vector>
+
+#include "geometry/mesh.h"
+#include "geometry/round_cone.h"
+
+namespace standpoint::bench {
+
+/// Rays without width against the same triangles, through Embree: a robust scene, one thread.
+class EmbreeScene {
+ public:
+  explicit EmbreeScene(const std::vector<Mesh>& bodies);
+  ~EmbreeScene();
+  EmbreeScene(const EmbreeScene&) = delete;
+  EmbreeScene& operator=(const EmbreeScene&) = delete;
+
+  /// Whether the axis meets anything between its ends.
+  [[nodiscard]] bool is_axis_blocked(const RoundCone& beam) const;
+  /// The axis and 16 lines along the rim, stopping at the first that is blocked.
+  [[nodiscard]] bool is_bundle_blocked(const RoundCone& beam) const;
+  [[nodiscard]] double build_seconds() const;
+  /// What Embree says it has allocated, bytes.
+  [[nodiscard]] std::size_t bytes() const;
+
+ private:
+  struct Parts;
+  std::unique_ptr<Parts> parts_;
+};
+
+/// The axis as a segment against CGAL's AABB tree (double, do_intersect).
+class CgalTree {
+ public:
+  explicit CgalTree(const std::vector<Mesh>& bodies);
+  ~CgalTree();
+  CgalTree(const CgalTree&) = delete;
+  CgalTree& operator=(const CgalTree&) = delete;
+
+  [[nodiscard]] bool is_axis_blocked(const RoundCone& beam) const;
+
+ private:
+  struct Parts;
+  std::unique_ptr<Parts> parts_;
+};
+
+}  // namespace standpoint::bench
