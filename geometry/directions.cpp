@@ -21,29 +21,65 @@ Vec3 on_face(int face, double a, double b) {
   return direction.normalized();
 }
 
-double measure_radius(int level) {
-  double most = 0;
-  for (std::uint32_t k = 0; k < DirectionPatch::count_at(level) / 6; ++k) {
-    const DirectionPatch patch = DirectionPatch::of_index(level, k);
-    for (const Vec3& corner : patch.corners()) {
-      most = std::max(most, angle_between(patch.centre(), corner));
+/// The patch's own points, worked out.
+Vec3 make_centre(const DirectionPatch& patch) {
+  const int side = 1 << patch.level;
+  return on_face(patch.face, (patch.i + 0.5) / side, (patch.j + 0.5) / side);
+}
+std::array<Vec3, 4> make_corners(const DirectionPatch& patch) {
+  const auto corner = [&](int di, int dj) {
+    const double side = 1 << patch.level;
+    return on_face(patch.face, (patch.i + di) / side, (patch.j + dj) / side);
+  };
+  return {corner(0, 0), corner(1, 0), corner(1, 1), corner(0, 1)};
+}
+
+/// All patches of one level, worked out once: searches ask them over and over.
+struct Level {
+  std::vector<Vec3> centres;
+  std::vector<std::array<Vec3, 4>> corners;
+  double radius_rad = 0;
+
+  explicit Level(int level) {
+    for (std::uint32_t k = 0; k < DirectionPatch::count_at(level); ++k) {
+      const DirectionPatch patch = DirectionPatch::of_index(level, k);
+      centres.push_back(make_centre(patch));
+      corners.push_back(make_corners(patch));
+      for (const Vec3& corner : corners.back()) {
+        radius_rad = std::max(radius_rad, angle_between(centres.back(), corner));
+      }
     }
   }
-  return most;
+};
+
+const Level& level_of(int level) {
+  // 3 MB, most of it the finest.
+  static const std::vector<Level> levels = [] {
+    std::vector<Level> made;
+    for (int l = 0; l <= DirectionPatch::kFinestLevel; ++l) made.emplace_back(l);
+    return made;
+  }();
+  return levels[static_cast<std::size_t>(level)];
 }
 
 /// Descends from one patch for any_finest_within.
 class Within {
  public:
   Within(const Vec3& axis, double angle_rad, const std::function<bool(std::uint32_t)>& visit)
-      : axis_(axis), angle_rad_(angle_rad), visit_(visit) {}
+      : axis_(axis), angle_rad_(angle_rad), visit_(visit) {
+    for (int level = 0; level < DirectionPatch::kFinestLevel; ++level) {
+      const double reach_rad = angle_rad + level_of(level).radius_rad;
+      least_cosine_[level] = reach_rad < std::numbers::pi ? std::cos(reach_rad) - kSlack : -2;
+    }
+    cosine_ = angle_rad < std::numbers::pi ? std::cos(angle_rad) : -2;
+  }
 
   [[nodiscard]] bool any(const DirectionPatch& patch) const {
+    const double cosine = axis_.dot(patch.centre());
     if (patch.level == DirectionPatch::kFinestLevel) {
-      const std::uint32_t index = patch.index();
-      return angle_between(axis_, finest_directions()[index]) <= angle_rad_ && visit_(index);
+      return is_within(cosine, patch.centre()) && visit_(patch.index());
     }
-    if (angle_between(axis_, patch.centre()) > angle_rad_ + patch.radius_rad()) return false;
+    if (cosine < least_cosine_[patch.level]) return false;
     for (int which = 0; which < 4; ++which) {
       if (any(patch.child(which))) return true;
     }
@@ -51,28 +87,33 @@ class Within {
   }
 
  private:
+  static constexpr double kSlack = 1e-12;
+
+  /// By the angle itself only where the cosine, which is cheaper, could be rounded wrongly.
+  [[nodiscard]] bool is_within(double cosine, const Vec3& centre) const {
+    if (std::abs(cosine - cosine_) > kSlack) return cosine > cosine_;
+    return angle_between(axis_, centre) <= angle_rad_;
+  }
+
   const Vec3& axis_;
   double angle_rad_;
   const std::function<bool(std::uint32_t)>& visit_;
+  double cosine_;
+  std::array<double, DirectionPatch::kFinestLevel> least_cosine_{};
 };
 
 }  // namespace
 
-Vec3 DirectionPatch::centre() const {
-  const int side = 1 << level;
-  return on_face(face, (i + 0.5) / side, (j + 0.5) / side);
+const Vec3& DirectionPatch::centre() const {
+  return level_of(level).centres[index()];
 }
 
-std::array<Vec3, 4> DirectionPatch::corners() const {
-  const auto corner = [&](int di, int dj) {
-    const double side = 1 << level;
-    return on_face(face, (i + di) / side, (j + dj) / side);
-  };
-  return {corner(0, 0), corner(1, 0), corner(1, 1), corner(0, 1)};
+const std::array<Vec3, 4>& DirectionPatch::corners() const {
+  return level_of(level).corners[index()];
 }
 
 std::array<Vec3, 8> DirectionPatch::hull() const {
-  const std::array<Vec3, 4> inner = corners();
+  const std::array<Vec3, 4>& inner = corners();
   const double outwards = 1 / std::cos(radius_rad());
   std::array<Vec3, 8> hull;
   for (std::size_t c = 0; c < 4; ++c) {
@@ -83,26 +124,15 @@ std::array<Vec3, 8> DirectionPatch::hull() const {
 }
 
 double DirectionPatch::radius_rad() const {
-  static const auto radii = [] {
-    std::array<double, kFinestLevel + 1> r{};
-    for (int l = 0; l <= kFinestLevel; ++l) r[l] = measure_radius(l);
-    return r;
-  }();
-  return radii[level];
-}
-
-std::vector<Vec3> directions_at_level(int level) {
-  std::vector<Vec3> centres;
-  centres.reserve(DirectionPatch::count_at(level));
-  for (std::uint32_t k = 0; k < DirectionPatch::count_at(level); ++k) {
-    centres.push_back(DirectionPatch::of_index(level, k).centre());
-  }
-  return centres;
+  return level_of(level).radius_rad;
 }
 
 const std::vector<Vec3>& finest_directions() {
-  static const std::vector<Vec3> all = directions_at_level(DirectionPatch::kFinestLevel);
-  return all;
+  return directions_at_level(DirectionPatch::kFinestLevel);
+}
+
+const std::vector<Vec3>& directions_at_level(int level) {
+  return level_of(level).centres;
 }
 
 bool any_finest_within(const Vec3& axis, double angle_rad,

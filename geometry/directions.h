@@ -25,9 +25,9 @@ struct DirectionPatch {
   static constexpr int kFinestLevel = 6;
   static constexpr std::uint32_t kFinestCount = 6u << (2 * kFinestLevel);
 
-  [[nodiscard]] Vec3 centre() const;  ///< unit
+  [[nodiscard]] const Vec3& centre() const;  ///< unit
   /// Unit; neighbours in the list are neighbours on the patch.
-  [[nodiscard]] std::array<Vec3, 4> corners() const;
+  [[nodiscard]] const std::array<Vec3, 4>& corners() const;
   /// Points whose convex hull holds every unit direction of the patch: the corners c and c / cos r
   /// with r the patch's radius. (A direction of the patch is W times a convex combination of the
   /// corners: W >= 1 as that combination lies inside the sphere, W cos r <= 1 as every corner is
@@ -61,11 +61,12 @@ struct DirectionPatch {
   [[nodiscard]] static constexpr std::uint32_t count_at(int level) { return 6u << (2 * level); }
 };
 
-/// The centres of all patches of the finest level, unit, by index(). Built on first use.
+/// The centres of all patches of the finest level, unit, by index(). Patches are worked out on
+/// first use, 3 MB; any thread may ask.
 [[nodiscard]] const std::vector<Vec3>& finest_directions();
 
-/// The centres of all patches of one level, unit, face by face. Precondition: 0..kFinestLevel.
-[[nodiscard]] std::vector<Vec3> directions_at_level(int level);
+/// The centres of all patches of one level, unit, by index(). Precondition: 0..kFinestLevel.
+[[nodiscard]] const std::vector<Vec3>& directions_at_level(int level);
 
 /// Calls `visit` with the index of every finest patch whose centre is within `angle_rad` of the
 /// unit vector `axis`, until it returns true; whether it did. Ascending by face, then quarter by

@@ -1,7 +1,7 @@
 #pragma once
 
 #include <array>
-#include <span>
+#include <vector>
 
 #include "planner/cell.h"
 
@@ -9,45 +9,49 @@ namespace standpoint {
 
 /// Beams from one station whose ends lie close together, taken as one.
 struct BeamBundle {
-  Vec3 station;
-  /// Points whose convex hull, seen from the station, holds a point of every beam's axis: the one
-  /// up to which a blocker counts.
+  /// Points whose convex hull holds a point of every beam's axis, before its end: what crosses an
+  /// axis between the station and that point stands in the beam.
   std::array<Vec3, 8> hull;
   Vec3 middle;  ///< a point inside the hull
 };
 
-/// Whether one triangle stands in every beam of a bundle: it comes nearer than `radius`, less
-/// `tolerance::kWholePatchSlack`, to the axis from the station to each point of the hull.
-///
-/// Decided at the hull's corners alone. The points within `radius` of a triangle are a convex set,
-/// and the points that a convex set hides from the station are convex too (if rays to a and b meet
-/// the set at a' and b', the ray to any point between a and b crosses the segment a'b' no farther
-/// out), so that a hull whose corners are hidden is hidden whole (derived here). O(1).
-[[nodiscard]] bool stands_in_all(const std::array<Vec3, 3>& triangle, const BeamBundle& bundle,
-                                 double radius);
-
-/// Looks for single triangles that stand in whole bundles, and remembers those that did: beside one
-/// bundle the next is often behind the same triangle. What is remembered changes how fast an answer
-/// comes, never whether beams are clear. Not shared between threads.
-class Shadows {
+/// What one triangle hides from one station: the points whose straight line to the station crosses
+/// it. A convex set (it is bounded by four planes: one through the station and each side, and the
+/// triangle's own), so that a hull whose corners are hidden is hidden whole (derived here).
+class Shadow {
  public:
-  /// `radius`: how near to its axis every beam may not be come to: the least beam radius plus the
-  /// margin asked. mm.
-  Shadows(const Tree& tree, double radius) : tree_(&tree), radius_(radius) {}
+  Shadow(const std::array<Vec3, 3>& triangle, const Vec3& station);
 
-  /// Whether a remembered triangle stands in all of the bundle.
+  /// Whether all of the bundle is hidden. Inside the arithmetic's own error bound the answer is no.
+  /// O(1).
+  [[nodiscard]] bool holds(const BeamBundle& bundle) const;
+
+ private:
+  struct Plane {
+    Vec3 inwards;  ///< unit
+    double least;  ///< inwards . (point - station) is at least this for every point hidden
+  };
+  std::array<Plane, 4> planes_;
+  Vec3 station_;
+};
+
+/// Looks for single triangles that stand in whole bundles of beams from one station. Those that did
+/// are tried first, as beside one bundle the next is often behind the same triangle. Not shared
+/// between threads.
+class ShadowSearch {
+ public:
+  ShadowSearch(const Tree& tree, const Vec3& station) : tree_(&tree), station_(station) {}
+
+  [[nodiscard]] bool knows_none() const { return known_.empty(); }
+  /// Whether a triangle found before hides all of the bundle.
   [[nodiscard]] bool is_known_to_hide(const BeamBundle& bundle);
-  /// Whether any triangle that stands in the beam to the bundle's middle stands in all of it.
+  /// Whether any triangle that crosses the axis to the bundle's middle hides all of it.
   [[nodiscard]] bool finds_one_hiding(const BeamBundle& bundle);
 
  private:
-  using Triangle = std::array<Vec3, 3>;
-  void remember(const Triangle& triangle);
-
   const Tree* tree_;
-  double radius_;
-  std::array<Triangle, 8> known_{};  ///< latest success first
-  std::size_t known_count_ = 0;
+  Vec3 station_;
+  std::vector<Shadow> known_;  ///< latest success last; few
 };
 
 }  // namespace standpoint

@@ -104,14 +104,14 @@ class Placer {
   }
 
   /// Half-way down or, where the ball would not come so deep, resting depth; then as far up as the
-  /// ball stays whole under the rim (a point: an eighth of the depth), where a shank finds more
-  /// room.
+  /// ball stays whole under the rim, where a shank finds more room (a point: an eighth of the
+  /// depth).
   [[nodiscard]] std::vector<TouchSet> walls(const HoleFeature& hole) const {
     const double deepest = hole.depth - ball_radius_;
     const double middle = std::min(hole.depth / 2, deepest);
     if (middle <= 0) return {};
     std::vector<TouchSet> sets{wall(hole, middle)};
-    const double shallow = std::max(ball_radius_, hole.depth / 8);
+    const double shallow = ball_radius_ > 0 ? ball_radius_ : hole.depth / 8;
     if (shallow < middle) sets.push_back(wall(hole, shallow));
     return sets;
   }

@@ -15,7 +15,7 @@ constexpr int kCoarsestShadow = 2;
 constexpr int kFinestShadow = DirectionPatch::kFinestLevel - 2;
 /// After so many patches of one level without a shadow the others are not searched: what stands in
 /// the way is made of small triangles.
-constexpr int kMostInVain = 16;
+constexpr int kMostInVain = 12;
 
 /// The finest patch at the middle of a coarser one.
 std::uint32_t finest_at_middle(const DirectionPatch& patch) {
@@ -43,10 +43,6 @@ int progress_of(Rule rule) {
   }
 }
 
-double least_beam_radius(const Scene& scene) {
-  return scene.instrument.beam_diameter / 2 + scene.rules.min_margin;
-}
-
 }  // namespace
 
 TwoBallStylusAt::TwoBallStylusAt(const Cell& cell, TargetId target, const Place& place)
@@ -55,9 +51,7 @@ TwoBallStylusAt::TwoBallStylusAt(const Cell& cell, TargetId target, const Place&
       stylus_(&std::get<TwoBallStylus>(offset_stylus(cell.scene(), target))),
       place_(place),
       room_(cell, place.optical_centre, stylus_->shank, stylus_->ball_distances[1],
-            {stylus_->ball_distances[0], stylus_->ball_distances[1]}, stylus_->ball_radius),
-      shadows_{Shadows(cell.tree(), least_beam_radius(cell.scene())),
-               Shadows(cell.tree(), least_beam_radius(cell.scene()))} {
+            {stylus_->ball_distances[0], stylus_->ball_distances[1]}, stylus_->ball_radius) {
   if (!place.is_nest) misfit_ = fit_fails(cell, place.optical_centre, stylus_->shank.tip_radius);
 }
 
@@ -94,48 +88,56 @@ bool TwoBallStylusAt::reaches_held(const TwoBallView& view, std::uint32_t finest
          is_clear(view, direction, cell_->scene().rules.min_margin);
 }
 
+/// One walk over the patches of directions, as one station sees them.
+struct TwoBallStylusAt::Search {
+  const TwoBallView& view;
+  const Visit& visit;
+  std::array<ShadowSearch, 2> shadows;  ///< by ball
+  /// How many patches of each level were tried for a shadow in vain, one after the other.
+  std::array<int, DirectionPatch::kFinestLevel + 1> in_vain{};
+};
+
 /// Whether one triangle hides either ball in all directions of the patch.
-bool TwoBallStylusAt::is_in_shadow(const TwoBallView& view, const DirectionPatch& patch,
-                                   InVain& in_vain) {
-  const std::array<std::optional<BeamBundle>, 2> bundles{view.bundle(0, patch),
-                                                         view.bundle(1, patch)};
-  const std::array<std::size_t, 2> order{first_tried_, 1 - first_tried_};
-  for (const std::size_t ball : order) {
-    if (bundles[ball] && shadows_[ball].is_known_to_hide(*bundles[ball])) return true;
-  }
-  if (patch.level > kFinestShadow || in_vain[patch.level] >= kMostInVain) return false;
-  for (const std::size_t ball : order) {
-    if (bundles[ball] && shadows_[ball].finds_one_hiding(*bundles[ball])) {
-      in_vain[patch.level] = 0;
+bool TwoBallStylusAt::is_in_shadow(const DirectionPatch& patch, Search& search) {
+  int& in_vain = search.in_vain[patch.level];
+  const bool is_worth_a_search = patch.level <= kFinestShadow && in_vain < kMostInVain;
+  for (const std::size_t ball : {first_tried_, 1 - first_tried_}) {
+    ShadowSearch& shadows = search.shadows[ball];
+    if (!is_worth_a_search && shadows.knows_none()) continue;
+    const auto bundle = search.view.bundle(ball, patch);
+    if (!bundle) continue;
+    if (shadows.is_known_to_hide(*bundle) ||
+        (is_worth_a_search && shadows.finds_one_hiding(*bundle))) {
+      in_vain = 0;
       first_tried_ = ball;
       return true;
     }
   }
-  ++in_vain[patch.level];
+  ++in_vain;
   return false;
 }
 
-bool TwoBallStylusAt::any_below(const TwoBallView& view, const DirectionPatch& patch,
-                                const Visit& visit, InVain& in_vain) {
+bool TwoBallStylusAt::any_below(const DirectionPatch& patch, Search& search) {
   if (patch.level == DirectionPatch::kFinestLevel) {
     const std::uint32_t index = patch.index();
-    return !view.rule_that_fails(finest_directions()[index]) && room_.is_free(index) &&
-           visit(index);
+    return !search.view.rule_that_fails(patch.centre()) && room_.is_free(index) &&
+           search.visit(index);
   }
-  if (!view.may_pass(patch) || room_.is_all_blocked(patch)) return false;
-  if (patch.level >= kCoarsestShadow && is_in_shadow(view, patch, in_vain)) return false;
+  if (!search.view.may_pass(patch) || room_.is_all_blocked(patch)) return false;
+  if (patch.level >= kCoarsestShadow && is_in_shadow(patch, search)) return false;
   for (int which = 0; which < 4; ++which) {
-    if (any_below(view, patch.child(which), visit, in_vain)) return true;
+    if (any_below(patch.child(which), search)) return true;
   }
   return false;
 }
 
 /// Visits all directions in which the stylus can be held and passes the rules, less those whose
 /// beams are surely not clear.
-bool TwoBallStylusAt::any_held(const TwoBallView& view, const Visit& visit) {
-  InVain in_vain{};
+bool TwoBallStylusAt::any_held(const Vec3& station, const TwoBallView& view, const Visit& visit) {
+  const ShadowSearch shadow(cell_->tree(), station);
+  Search search{view, visit, {shadow, shadow}};
   for (std::uint8_t face = 0; face < 6; ++face) {
-    if (any_below(view, {face, 0, 0, 0}, visit, in_vain)) return true;
+    if (any_below({face, 0, 0, 0}, search)) return true;
   }
   return false;
 }
@@ -153,7 +155,7 @@ bool TwoBallStylusAt::reaches(const Vec3& station) {
   for (std::uint32_t k = 0; k < DirectionPatch::count_at(kCoarsestShadow); ++k) {
     if (reaches_at(finest_at_middle(DirectionPatch::of_index(kCoarsestShadow, k)))) return true;
   }
-  return any_held(view, reaches_at);
+  return any_held(station, view, reaches_at);
 }
 
 Outcome TwoBallStylusAt::look(const Vec3& station) {
@@ -165,7 +167,7 @@ Outcome TwoBallStylusAt::look(const Vec3& station) {
   }
   const TwoBallView view = view_from(station);
   std::optional<Reached> best;
-  (void)any_held(view, [&](std::uint32_t index) {
+  (void)any_held(station, view, [&](std::uint32_t index) {
     const Vec3& direction = finest_directions()[index];
     // Only a direction that beats the best so far is measured in full.
     if (!is_clear(view, direction, best ? best->margin : cell_->scene().rules.min_margin)) {

@@ -25,8 +25,7 @@ class TwoBallStylusAt {
 
  private:
   using Visit = std::function<bool(std::uint32_t finest_index)>;
-  /// How many patches of each level were tried for a shadow in vain, one after the other.
-  using InVain = std::array<int, DirectionPatch::kFinestLevel + 1>;
+  struct Search;
   /// The direction that comes nearest to reaching.
   struct Miss;
 
@@ -35,11 +34,9 @@ class TwoBallStylusAt {
   [[nodiscard]] bool is_clear(const TwoBallView& view, const Vec3& direction, double margin);
   [[nodiscard]] double margin_of_beams(const TwoBallView& view, const Vec3& direction) const;
   [[nodiscard]] bool reaches_held(const TwoBallView& view, std::uint32_t finest_index);
-  [[nodiscard]] bool any_below(const TwoBallView& view, const DirectionPatch& patch,
-                               const Visit& visit, InVain& in_vain);
-  [[nodiscard]] bool any_held(const TwoBallView& view, const Visit& visit);
-  [[nodiscard]] bool is_in_shadow(const TwoBallView& view, const DirectionPatch& patch,
-                                  InVain& in_vain);
+  [[nodiscard]] bool any_below(const DirectionPatch& patch, Search& search);
+  [[nodiscard]] bool any_held(const Vec3& station, const TwoBallView& view, const Visit& visit);
+  [[nodiscard]] bool is_in_shadow(const DirectionPatch& patch, Search& search);
   [[nodiscard]] std::optional<Miss> miss_of(const TwoBallView& view, const Vec3& direction,
                                             const std::optional<Miss>& nearest);
   [[nodiscard]] Cause nearest_miss(const Vec3& station);
@@ -54,7 +51,6 @@ class TwoBallStylusAt {
   ShankRoom room_;
   // What follows changes how fast an answer comes, never the answer.
   std::array<BlockerHint, 2> hints_;
-  std::array<Shadows, 2> shadows_;
   std::size_t first_tried_ = 0;                 ///< the ball that was blocked last
   std::optional<std::uint32_t> last_reaching_;  ///< direction that reached last
 };

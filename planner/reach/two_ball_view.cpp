@@ -75,7 +75,7 @@ std::optional<BeamBundle> TwoBallView::bundle(std::size_t ball, const DirectionP
   const auto draw_in = [&](const Vec3& d) -> Vec3 {
     return station_ + share * (tip_centre_ + distance * d - station_);
   };
-  BeamBundle bundle{station_, {}, draw_in(direction)};
+  BeamBundle bundle{{}, draw_in(direction)};
   const std::array<Vec3, 8> hull = patch.hull();
   std::transform(hull.begin(), hull.end(), bundle.hull.begin(), draw_in);
   return bundle;
