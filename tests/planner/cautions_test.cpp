@@ -123,8 +123,9 @@ TEST(StretchAtEyeHeight, AgreesWithAWalkAlongRandomBeams) {
     SCOPED_TRACE(testing::Message() << "seed " << kSeed << " case " << i);
     if (!first) {
       // The walk may step over a corner that the beam cuts off.
-      if (stretch)
+      if (stretch) {
         EXPECT_LT((stretch->second - stretch->first).norm(), 2 * (b - a).norm() / kSteps);
+      }
       continue;
     }
     ++crossing;
