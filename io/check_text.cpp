@@ -37,11 +37,33 @@ std::string defect_words(const MeshDefects& defects) {
   return list_of(words);
 }
 
+std::string mesh_words(const BodyReport& report) {
+  const bool is_whole = report.lost_faces.empty() && report.fanned_polygons == 0;
+  return report.defects.any() || !is_whole ? "see remarks" : "closed, sound";
+}
+
 std::string size_text(const Scene& scene, const BodyReport& report) {
   const Vec3 size = report.high - report.low;
   return fmt::format("{} x {} x {}", length_text(scene, size.x(), step::kPlace),
                      length_text(scene, size.y(), step::kPlace),
                      length_text(scene, size.z(), step::kPlace));
+}
+
+void add_unit_remark(const ReadScene& read, const Body& body, const BodyReport& report,
+                     std::vector<std::string>& remarks) {
+  const std::string size = size_text(read.scene, report) + " " + read.scene.units;
+  if (report.unit_source == "scene's units") {
+    remarks.push_back(fmt::format(
+        "{}: its file states no unit, so it is read in the scene's ({}). Compare its size, {}, or "
+        "state mesh_units.",
+        body.name, read.scene.units, size));
+  } else if (report.stated_mm_per_unit && *report.stated_mm_per_unit != report.mm_per_unit) {
+    remarks.push_back(fmt::format(
+        "{}: its file says that its unit is {}, but it is read in {} as mesh_units asks. Compare "
+        "its "
+        "size, {}.",
+        body.name, unit_words(*report.stated_mm_per_unit), unit_words(report.mm_per_unit), size));
+  }
 }
 
 void add_body_remarks(const ReadScene& read, std::vector<std::string>& remarks) {
@@ -54,13 +76,24 @@ void add_body_remarks(const ReadScene& read, std::vector<std::string>& remarks) 
                       "is repaired.",
                       body.name, defect_words(report.defects)));
     }
-    if (report.unit_source == "scene's units") {
+    if (!report.lost_faces.empty()) {
       remarks.push_back(fmt::format(
-          "{}: its file states no unit, so it is read in the scene's ({}). Compare its size, {} "
-          "{}, "
-          "or state mesh_units.",
-          body.name, read.scene.units, size_text(read.scene, report), read.scene.units));
+          "{}: of {} no surface, or not all of it, could be made; what is missing blocks no beam.",
+          body.name, list_of(report.lost_faces)));
     }
+    if (report.fanned_polygons > 0) {
+      remarks.push_back(fmt::format(
+          "{}: its mesh has {} whose sides cross; each is covered, and somewhat more than it.",
+          body.name, counted(report.fanned_polygons, "polygon", "polygons")));
+    }
+    if (report.up_axis == 'X' || report.up_axis == 'Y') {
+      remarks.push_back(
+          fmt::format("{}: its file says that {} points up; it is taken as its numbers stand, with "
+                      "Z up. Turn it "
+                      "with pose where that is wrong.",
+                      body.name, report.up_axis));
+    }
+    add_unit_remark(read, body, report, remarks);
   }
 }
 
@@ -100,6 +133,10 @@ Json body_object(const Scene& scene, const Body& body, const BodyReport& report)
   object["high"] = json::place(scene, report.high);
   object["size"] = json::place(scene, report.high - report.low);
   object["defects"] = defects_object(report.defects);
+  object["lost_faces"] = Json::array();
+  for (const std::string& face : report.lost_faces)
+    object["lost_faces"].push_back(json::text(face));
+  object["fanned_polygons"] = report.fanned_polygons;
   return object;
 }
 
@@ -147,7 +184,7 @@ void print_check(const ReadScene& read, std::ostream& out) {
                            unit_words(report.mm_per_unit),
                            std::to_string(body.mesh.triangles.size()),
                            std::to_string(body.mesh.face_names.size()), size_text(scene, report),
-                           report.defects.any() ? "has defects" : "closed, sound"});
+                           mesh_words(report)});
   }
   print(bodies, out);
   out << fmt::format(

@@ -27,6 +27,7 @@ std::string faults_json(const Faults& faults) {
     entry["where"] = json::text(fault.where);
     entry["value"] = json::text(fault.value);
     entry["allowed"] = json::text(fault.allowed);
+    entry["kind"] = fault_word(fault.kind);
     object["faults"].push_back(std::move(entry));
   }
   return json::write(object);

@@ -97,7 +97,10 @@ TEST(SightJson, NamesEveryRuleAsTheContractDoes) {
                                                 {Rule::head, "head"}};
   for (const auto& [rule, name] : names) {
     Sight sight = hand_made::sight();
-    sight.features[2].touches[0].causes = {Cause{hand_made::kRod, rule}};
+    Cause cause;
+    cause.target = hand_made::kRod;
+    cause.rule = rule;
+    sight.features[2].touches[0].causes = {cause};
     const json written = json::parse(sight_json(hand_made::scene(), sight));
     EXPECT_EQ(written["features"][2]["touches"][0]["causes"][0]["cause"], name);
   }

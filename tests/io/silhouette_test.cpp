@@ -142,14 +142,18 @@ TEST(Silhouette, OfRandomTrianglesCoversTheirUnion) {
         depth = std::max(depth, depth_in({k[0].head<2>(), k[1].head<2>(), k[2].head<2>()}, p));
       }
       SCOPED_TRACE(testing::Message() << "seed " << kSeed << " case " << c << " point " << i);
-      if (depth > kCell) EXPECT_TRUE(is_inside(outlines, p)) << p.transpose();
+      if (depth > kCell) {
+        EXPECT_TRUE(is_inside(outlines, p)) << p.transpose();
+      }
       // Near an outer corner the distance to the lines through it may be less than to the triangle,
       // so far outside is asked of the outline by a wider berth.
       if (depth < -2 * kCell && depth > -1e299) {
         bool is_near = false;
         for (const auto& outline : outlines)
           for (const Vec2& q : outline) is_near = is_near || (q - p).norm() < 2 * kCell;
-        if (!is_near) EXPECT_FALSE(is_inside(outlines, p)) << p.transpose();
+        if (!is_near) {
+          EXPECT_FALSE(is_inside(outlines, p)) << p.transpose();
+        }
       }
     }
   }

@@ -39,8 +39,9 @@ TEST(Table, AlignsColumnsAndLeavesNoTrailingSpace) {
 }
 
 TEST(FaultText, IsOneLineAFault) {
-  const Faults faults{{"/features/3/normal", "[0,0,0]", "a vector that is not zero"},
-                      {"hall.json", "", "no such\nfile"}};
+  const Faults faults{
+      {"/features/3/normal", "[0,0,0]", "a vector that is not zero", FaultKind::zero_direction},
+      {"hall.json", "", "no such\nfile"}};
   EXPECT_EQ(printed([&](std::ostream& out) { print_faults(faults, out); }),
             "/features/3/normal: [0,0,0]: a vector that is not zero\n"
             "hall.json: no such\\nfile\n");
@@ -51,6 +52,7 @@ TEST(FaultText, IsOneLineAFault) {
   EXPECT_EQ(json["faults"][0]["where"], "/features/3/normal");
   EXPECT_EQ(json["faults"][0]["value"], "[0,0,0]");
   EXPECT_EQ(json["faults"][0]["allowed"], "a vector that is not zero");
+  EXPECT_EQ(json["faults"][0]["kind"], std::string(fault_word(FaultKind::zero_direction)));
 }
 
 TEST(Progress, IsOneLineThatRewritesItselfAndIsSilentWhereItIsNotShown) {
@@ -118,6 +120,26 @@ TEST(CheckText, RemarksOnDefectsAndOnUnitsThatNobodyStated) {
   EXPECT_EQ(check_remarks(read).size(), 4u);
   const std::string text = printed([&](std::ostream& out) { print_check(read, out); });
   EXPECT_THAT(text, testing::AllOf(HasSubstr("column-a"), HasSubstr("STEP"), HasSubstr("2 nests")));
+}
+
+TEST(CheckText, RemarksOnWhatAFileSaysAndTheSceneOverrules) {
+  ReadScene read = read_scene_by_hand();
+  BodyReport& table = read.bodies[1];
+  const std::size_t before = check_remarks(read).size();
+  table.unit_source = "scene's mesh_units";
+  table.stated_mm_per_unit = 25.4;
+  EXPECT_EQ(check_remarks(read).size(), before);  // they agree
+  table.stated_mm_per_unit = 1;
+  table.up_axis = 'Y';
+  table.lost_faces = {"face 4", "lip"};
+  table.fanned_polygons = 1;
+  const auto remarks = check_remarks(read);
+  ASSERT_EQ(remarks.size(), before + 4);
+  EXPECT_THAT(remarks[2], HasSubstr("of face 4 and lip no surface"));
+  EXPECT_THAT(remarks[3], HasSubstr("1 polygon "));
+  EXPECT_THAT(remarks[4], HasSubstr("Y points up"));
+  EXPECT_THAT(remarks[5],
+              testing::AllOf(HasSubstr("its unit is mm"), HasSubstr("it is read in inch")));
 }
 
 TEST(SightText, TellsVerdictsMarginsAndCauses) {
