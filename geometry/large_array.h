@@ -5,11 +5,10 @@
 #include <new>
 #include <vector>
 
-#if defined(__linux__)
-#include <sys/mman.h>
-#endif
-
 namespace standpoint {
+
+/// Tells the system that the pages of [p, p + bytes) may be large. Does nothing where it has none.
+void ask_for_large_pages(void* p, std::size_t bytes);
 
 /// Allocates large arrays on pages of 2 MiB where the system has them.
 ///
@@ -28,9 +27,7 @@ struct LargePages {
     const std::size_t bytes = n * sizeof(T);
     const std::size_t page = bytes >= kPage ? kPage : 64;
     void* p = ::operator new(bytes, std::align_val_t(page));
-#if defined(__linux__)
-    if (bytes >= kPage) madvise(p, bytes, MADV_HUGEPAGE);
-#endif
+    if (bytes >= kPage) ask_for_large_pages(p, bytes);
     return static_cast<T*>(p);
   }
   void deallocate(T* p, std::size_t n) {

@@ -24,4 +24,53 @@ namespace standpoint::tolerance {
 /// Bisection width of `first_entry`, mm. Only shown to people.
 inline constexpr double kEntryWidth = 1e-6;
 
+/// How much nearer than allowed a body must not come for a blocked beam to be explained by it, mm:
+/// above `margin_error` for any scene within a kilometre. Only shown to people.
+inline constexpr double kBlockerLook = 1e-6;
+
+/// How far from a beam's axis a body still counts as met by the axis itself, mm. Only shown to people
+/// (stopped, or only clipped).
+inline constexpr double kOnAxis = 1e-6;
+
+/// Least eigenvalue of an element's normal matrix as a share of the greatest, without unit: below
+/// it the touches do not fix the element. Larger: spread-out but flat patterns are refused; smaller:
+/// touches on a line pass as a plane by their rounding.
+inline constexpr double kElementRank = 1e-9;
+
+/// Ratio of the least to the greatest eigenvalue of a stiffness (mean square lever arms, without
+/// unit) under which a tie is taken for a hinge: nests 1e-5 of their spread off one line. Far below
+/// the 1/20 that `are_off_one_line` asks of a tie, so that a tie is never lost to it even at the end
+/// of a chain of a hundred stations; far above rounding (1e-14). Larger: weak networks are refused
+/// instead of being given their large figures. Smaller: nests rounded to the file's last digit no
+/// longer count as in one line, and the figures given are meaningless.
+inline constexpr double kHingeRatio = 1e-10;
+
+/// The best that the network takes an observation to be, mm, in any direction: a specification may
+/// state no error at all along or across the beam, and weights must stay finite. Larger: shows in
+/// the last digits of honest instruments. Smaller: weights spread past what double can add up.
+inline constexpr double kLeastSigma = 1e-6;
+
+/// Share of an expanded uncertainty by which two plans must differ to be told apart, without unit:
+/// a thousandth is far under what a crew could notice. Larger: margins decide more often; smaller:
+/// the last digits of a prediction outvote a beam that grazes.
+inline constexpr double kSameUncertainty = 1e-3;
+
+/// Slack, mm, in deciding a whole patch of directions at once: above `margin_error` for any scene
+/// within a kilometre, so that each single direction would be decided alike. Larger: patches at
+/// the edge are looked at one by one. Smaller: one might be decided otherwise than by itself.
+inline constexpr double kWholePatchSlack = 1e-6;
+
+/// How much nearer than allowed a body may come in the question of fit, mm for coordinates up to
+/// `reach` mm. A ball that rests on a face touches it exactly, and must not miss by the rounding of
+/// its own place (64 + 64 units in the last place: of the place and of the distance). Larger: too
+/// lenient by what nobody can measure. Smaller: with a `fit_tolerance` of 0 rounding decides.
+[[nodiscard]] inline double fit_error(double reach) {
+  return 128 * 0x1p-53 * reach;
+}
+
+/// Height, mm, under which a triangle with coordinates up to `reach` mm has no area: 4 units in the
+/// last place, about what rounding three points of one line to doubles lifts the middle one. Only
+/// counts defects. Larger: sound slivers are called degenerate. Smaller: degenerate ones are missed.
+[[nodiscard]] inline double flat_height(double reach) { return 4 * 0x1p-52 * reach; }
+
 }  // namespace standpoint::tolerance

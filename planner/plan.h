@@ -16,8 +16,8 @@ namespace standpoint {
 /// A place where the instrument could stand.
 struct Candidate {
   Vec3 at;
-  std::string name;                  ///< of a fixed station, else empty
-  std::optional<std::uint32_t> zone; ///< index into Scene::zones
+  std::string name;                   ///< of a fixed station, else empty
+  std::optional<std::uint32_t> zone;  ///< index into Scene::zones
   bool keep = false;
 };
 
@@ -39,8 +39,8 @@ struct PlannedStation {
 struct PlannedFeature {
   FeatureId feature;
   Verdict verdict = Verdict::blocked;
-  std::optional<StationId> station;       ///< the one that measures it
-  std::vector<StationId> also_from;       ///< further ones where several are asked for
+  std::optional<StationId> station;  ///< the one that measures it
+  std::vector<StationId> also_from;  ///< further ones where several are asked for
   std::optional<TargetId> target;
   std::optional<double> margin;
   /// For each touch of the mark in the station's sight; empty where it is not reached or there is
@@ -68,24 +68,24 @@ struct CandidateTally {
   int duplicate = 0;      ///< dropped: another candidate stands in the same place
 };
 
-/// A required feature that no candidate reaches, with the causes at the nearest miss.
+/// A feature that the plan does not measure, with the causes where it comes nearest to it.
 struct Unreached {
   FeatureId feature;
-  CandidateId nearest_miss;
-  FeatureMark mark;  ///< as seen from there
+  FeatureMark mark;        ///< as seen from `at`
+  std::optional<Vec3> at;  ///< of the plan's stations the one from which most touches are reached
 };
 
 enum class WarningKind {
-  no_nests,            ///< several stations, no nests: planned without ties
-  fewer_than_asked,    ///< a feature is measured from fewer stations than asked
-  unreached,           ///< a required feature that no candidate reaches
-  lost_to_ties,        ///< a feature reachable only from candidates that cannot be tied to the rest
-  kept_collides,       ///< a kept station whose body cuts a mesh
-  kept_not_tied,       ///< kept stations that no chain of candidates ties together
-  tight,               ///< a beam under tight_margin
-  ratio,               ///< tolerance / expanded uncertainty below 4 (contract: T / 2U)
-  no_uncertainty,      ///< there is no network, and why
-  time_limit,          ///< the search stopped before its proof
+  no_nests,          ///< several stations, no nests: planned without ties
+  fewer_than_asked,  ///< a feature is measured from fewer stations than asked
+  unreached,         ///< a required feature that no candidate reaches
+  lost_to_ties,      ///< a feature reachable only from candidates that cannot be tied to the rest
+  kept_collides,     ///< a kept station whose body cuts a mesh
+  kept_not_tied,     ///< kept stations that no chain of candidates ties together
+  tight,             ///< a beam under tight_margin
+  ratio,             ///< tolerance / expanded uncertainty below 4 (contract: T / 2U)
+  no_uncertainty,    ///< there is no network, and why
+  time_limit,        ///< the search stopped before its proof
 };
 
 /// What the planner wants said; io/ puts it into words.

@@ -109,24 +109,23 @@ struct SphereFeature {
   Vec3 toward;  ///< middle of the part of the sphere that is measured
   double radius = 0;
 };
-using Shape =
-    std::variant<PointFeature, PlaneFeature, HoleFeature, CylinderFeature, SphereFeature>;
+using Shape = std::variant<PointFeature, PlaneFeature, HoleFeature, CylinderFeature, SphereFeature>;
 
 struct Feature {
   std::string name;
   Shape shape;
   std::optional<double> tolerance;  ///< full width of its zone
   bool required = true;
-  std::vector<TargetId> targets;     ///< the only ones that may be used; empty means any
-  std::optional<int> touch_count;    ///< how many touches to take; default by shape
-  std::optional<int> enough_touches; ///< how many of them are enough; default: see element.h
+  std::vector<TargetId> targets;      ///< the only ones that may be used; empty means any
+  std::optional<int> touch_count;     ///< how many touches to take; default by shape
+  std::optional<int> enough_touches;  ///< how many of them are enough; default: see element.h
 };
 
 /// A fixed seat for full targets.
 struct Nest {
   std::string name;
-  Vec3 at;      ///< centre of the seated full target
-  Vec3 normal;  ///< out of the seat
+  Vec3 at;              ///< centre of the seated full target
+  Vec3 normal;          ///< out of the seat
   double seat_rad = 0;  ///< half-angle of the contact ring about -normal
 };
 
@@ -162,6 +161,24 @@ struct Walkway {
   std::vector<Vec2> polygon;
 };
 
+/// What the room does to the measurement. All of it is optional: the defaults change no figure.
+/// Every `..._error` is a standard uncertainty.
+struct Room {
+  double part_temperature = 20;       ///< mean temperature of the part, deg C
+  double part_temperature_error = 0;  ///< K
+  double expansion = 0;               ///< linear expansion of the part, 1/K
+  double expansion_error = 0;         ///< 1/K
+  double air_temperature = 20;        ///< mean along the beams, deg C, -40..100
+  double air_temperature_error = 0;   ///< K
+  double air_pressure = 101325;       ///< Pa, > 0
+  double air_pressure_error = 0;      ///< Pa
+  double humidity = 0.5;              ///< relative, 0..1
+  double humidity_error = 0;          ///< relative, 0..1
+  double wavelength_um = 0.633;       ///< of the laser in vacuum, 0.3..1.7
+  double gradient_error = 0;          ///< of the air's temperature, along each axis, K per mm
+  double nest_repeatability = 0;      ///< of a ball put back into its nest, each axis, mm
+};
+
 struct Rules {
   double min_margin = 0;
   double tight_margin = 5;
@@ -190,8 +207,16 @@ struct Scene {
   std::vector<Zone> zones;
   std::vector<Walkway> walkways;
   Rules rules;
+  Room room;
   std::vector<std::string> datum;  ///< names of nests or features; empty: all observed nests
 };
+
+/// Whether the scene says how well the instrument measures. Where it does not, all terms are zero
+/// and no uncertainty is predicted.
+[[nodiscard]] inline bool states_error(const Instrument& instrument) {
+  const auto is_given = [](const ErrorTerm& term) { return term.fixed > 0 || term.per_mm > 0; };
+  return is_given(instrument.error.transverse) || is_given(instrument.error.radial);
+}
 
 [[nodiscard]] inline std::size_t target_count(const Scene& scene) {
   return scene.full_targets.size() + scene.offset_styli.size();

@@ -1,15 +1,20 @@
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <vector>
 
 #include <Eigen/Core>
 
 #include "geometry/vec.h"
+#include "planner/network/deficiency.h"
 #include "planner/plan.h"
 #include "planner/scene.h"
 
 namespace standpoint {
+
+using Mat6 = Eigen::Matrix<double, 6, 6>;
+using Vec6 = Eigen::Matrix<double, 6, 1>;
 
 /// The covariance of one observation of a point at `target` from `station`, mm^2, world frame:
 /// radial variance along the beam, transverse variance across it (contract section 6).
@@ -24,23 +29,31 @@ struct NestObservation {
   Mat3 covariance = Mat3::Identity();  ///< of the observed place, world frame, mm^2
 };
 
-struct NetworkInput {
-  std::vector<Vec3> stations;
-  std::vector<Vec3> nests;  ///< only those observed at least once enter the datum
-  std::vector<NestObservation> observations;
+/// A touch of a feature that the datum is laid on: seen once, from one station.
+struct DatumTouch {
+  std::uint32_t station = 0;
+  Vec3 place = Vec3::Zero();           ///< optical centre, world, mm
+  Mat3 covariance = Mat3::Identity();  ///< of the observed place, world frame, mm^2
 };
 
-using Mat6 = Eigen::Matrix<double, 6, 6>;
+/// What is observed. Nominal places, world frame, mm. Covariances are symmetric and positive
+/// semidefinite; directions better than `tolerance::kLeastSigma` are taken as that good.
+struct NetworkInput {
+  std::vector<Vec3> stations = {};
+  std::vector<Vec3> nests = {};  ///< only those observed at least once enter the datum
+  std::vector<NestObservation> observations = {};
+  /// The datum: these nests (as far as they are observed) and touches. Both empty: all observed
+  /// nests (contract section 6).
+  std::vector<std::uint32_t> datum_nests = {};
+  std::vector<DatumTouch> datum_touches = {};
+};
 
 struct Network {
-  std::vector<Mat6> pose_covariance;      ///< translation mm, rotation about the station's point rad
-  std::vector<Mat3> nest_covariance;      ///< mm^2; zero for a nest that nobody observes
-};
-
-/// Why there is no network.
-struct Deficiency {
-  std::uint32_t station = 0;  ///< the station that can still move against the rest
-  int freedoms = 0;           ///< in how many ways
+  std::vector<Mat6> pose_covariance;  ///< translation mm, rotation about the station's point rad
+  std::vector<Mat3> nest_covariance;  ///< mm^2; zero for a nest that nobody observes
+  /// Of each `NetworkInput::datum_touches`, mm^2. Such a touch helps to hold the datum, so it is
+  /// correlated with its station's pose: this replaces the sum of pose and observation.
+  std::vector<Mat3> datum_touch_covariance;
 };
 
 struct NetworkResult {
@@ -49,14 +62,20 @@ struct NetworkResult {
 };
 
 /// Least-squares network of contract section 6: unknown are each station's pose and each nest's
-/// place; free-network datum by inner constraints over all observed nests.
+/// place; free-network datum by inner constraints over the datum points (their shifts sum to zero,
+/// and so do their rotations about their centroid), observations linearised about the nominal
+/// places. Where a station can still move, or the datum does not hold, there is no network and the
+/// stations are named. No stations: an empty network. Pure; one thread; the same input gives the
+/// same bits. O(sum over nests of observers^2 + (6 stations)^3). docs/uncertainty.md.
+/// For more than the covariances, see `adjust`.
 [[nodiscard]] NetworkResult solve_network(const NetworkInput& input);
 
-/// The covariance of a point fixed in a station's frame, at `point` (world), from the station's pose
-/// alone: J S J^T with J = [I | -[point - station]x] (contract section 6). Add the observation's own.
+/// The covariance of a point fixed in a station's frame, at `point` (world), from the station's
+/// pose alone: J S J^T with J = [I | -[point - station]x] (contract section 6). Add the
+/// observation's own.
 [[nodiscard]] Mat3 carry_pose(const Mat6& pose_covariance, const Vec3& station, const Vec3& point);
 
-/// 2 sqrt(greatest eigenvalue), mm.
+/// 2 sqrt(greatest eigenvalue), mm. An eigenvalue that rounding put below zero counts as zero.
 [[nodiscard]] PointUncertainty point_uncertainty(const Mat3& covariance);
 
 }  // namespace standpoint

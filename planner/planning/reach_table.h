@@ -40,8 +40,8 @@ class ReachTable {
 };
 
 /// Decides every feature and nest from every candidate, over all cores. The verdicts equal those of
-/// `look_from`, whatever the number of threads. Returns early when `watch` is interrupted (the table
-/// is then incomplete).
+/// `look_from`, whatever the number of threads. Returns early when `watch` is interrupted (the
+/// table is then incomplete).
 [[nodiscard]] ReachTable reach_all(const Cell& cell, const std::vector<Candidate>& candidates,
                                    const Watch& watch);
 

@@ -3,6 +3,8 @@
 #include <optional>
 #include <vector>
 
+#include "geometry/round_cone.h"
+#include "planner/reach/touch.h"
 #include "planner/scene.h"
 
 namespace standpoint {
@@ -18,11 +20,13 @@ enum class Rule { out_of_range, elevation, no_fit, acceptance, beam, shank, head
 struct Cause {
   TargetId target;
   Rule rule = Rule::beam;
-  std::optional<BodyId> body;           ///< what stands in the way, where a body does
-  std::optional<TriangleId> triangle;   ///< where on it (tells the face)
-  std::optional<double> distance;       ///< mm from the instrument along the beam
-  std::optional<double> margin;         ///< mm, of the beam, shank, head or fit that fails
-  std::optional<Vec3> at;               ///< the point of contact
+  std::optional<BodyId> body;          ///< what stands in the way, where a body does
+  std::optional<TriangleId> triangle;  ///< where on it (tells the face)
+  std::optional<double> distance;      ///< mm from the instrument along the beam
+  std::optional<double> margin;        ///< mm, of the beam, shank, head or fit that fails
+  std::optional<Vec3> at;              ///< the point of contact
+  /// The beam, shank, head or ball that a body is too near to: what to look along, or to move.
+  std::optional<RoundCone> solid = std::nullopt;
 };
 
 /// How one target reaches one touch.
@@ -37,20 +41,24 @@ struct Reached {
 
 /// A touch of a feature, or a nest, as seen from one place.
 struct TouchMark {
-  Vec3 at;      ///< contact point (nest: the seated ball's centre)
-  Vec3 normal;  ///< out of the material
+  Vec3 at = Vec3::Zero();       ///< contact point (nest: the seated ball's centre)
+  Vec3 normal = Vec3::UnitZ();  ///< out of the material
   Verdict verdict = Verdict::blocked;
   std::optional<Reached> best;  ///< empty when blocked
-  std::vector<Cause> causes;    ///< one for each target tried; empty when reached
+  /// Of `best`; of a blocked touch the largest of a beam that was tried, else nothing. mm.
+  std::optional<double> margin;
+  std::vector<Cause> causes;  ///< one for each target tried; empty when reached
 };
 
 struct FeatureMark {
   FeatureId feature;
   Verdict verdict = Verdict::blocked;
   std::optional<TargetId> target;
-  /// The smallest among the touches that `target` reaches; nothing where no beam was tried.
+  /// The smallest among the touches that `target` reaches; of a blocked feature the smallest of its
+  /// blocked touches; nothing where no beam was tried. mm.
   std::optional<double> margin;
-  /// The touches of the way `target` takes (rim, wall, surface), marked each on its own.
+  Way way = Way::surface;  ///< the way `target` takes, or the nearest to reaching
+  /// The touches of that way, marked each on its own.
   std::vector<TouchMark> touches;
   /// For each of `touches`, how `target` reaches it; empty where it does not.
   std::vector<std::optional<Reached>> by_target;

@@ -6,7 +6,8 @@
 namespace standpoint {
 
 /// Marks every feature and nest as seen from `at`, with causes (contract section 3).
-/// Decides each pair in full: every target is tried on every touch. One thread.
+/// Every full target is tried on every touch; styli where no full target is enough and on the
+/// single touches that none reaches. One thread.
 [[nodiscard]] Sight look_from(const Cell& cell, const Vec3& at);
 
 /// One feature, as seen from `at`.

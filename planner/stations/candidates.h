@@ -13,11 +13,31 @@ struct Candidates {
   std::vector<CandidateId> kept_but_colliding;  ///< `keep` places whose body cuts a mesh
 };
 
-/// Raises the candidates of a scene: its fixed places, and for each zone the points of a grid of
-/// `spacing`, anchored at the least corner of the polygon's bounding box, that lie in or on the
-/// polygon (exact predicates), each at floor + every height. One is dropped where the instrument's
-/// body cuts a mesh (a `keep` place stays, and is told), or where an earlier one stands in the same
-/// place.
+/// A grid line nearer than this to a corner of the zone passes through the corner, mm. Lengths that
+/// meet in the file may differ by roundings (some 1e-12 mm) once they are mm; a grid should not
+/// lose its last line to them. Larger: lines move visibly. Smaller: down to the roundings, the
+/// same.
+inline constexpr double kGridSnap = 1e-6;
+
+/// The places of a zone: the points of a grid of `spacing`, anchored at the least corner of the
+/// polygon's bounding box, that lie in or on the polygon, each at floor + every height. x
+/// ascending, then y, then the heights in their order. mm, scene frame.
+///
+/// Grid line i stands at low + i * spacing, or at a corner's coordinate within kGridSnap of it; in
+/// or on is decided by exact predicates. Preconditions: spacing > 0, a simple polygon of either
+/// orientation. O(grid points x corners).
+[[nodiscard]] std::vector<Vec3> zone_grid(const Zone& zone);
+
+/// Whether the instrument's body, with its measuring centre at `at`, neither cuts nor touches a
+/// mesh (contract section 2). A body without radius and height always has room.
+[[nodiscard]] bool has_room(const Cell& cell, const Vec3& at);
+
+/// Raises the candidates of a scene (contract section 2): its fixed places, then the places of each
+/// zone. One is dropped where the instrument's body cuts or touches a mesh, or where an earlier
+/// one, not dropped, stands at exactly the same coordinates; of both reasons the first is counted.
+/// A `keep` place is never dropped: its collision is told in `kept_but_colliding`, and a place
+/// without `keep` gives way to it even where that comes first. An instrument whose body has neither
+/// radius nor height collides with nothing. O(candidates) queries of the tree.
 [[nodiscard]] Candidates raise_candidates(const Cell& cell);
 
 }  // namespace standpoint

@@ -5,30 +5,54 @@
 #include "planner/plan.h"
 #include "planner/planning/reach_table.h"
 #include "planner/scene.h"
+#include "planner/stations/link_groups.h"
 
 namespace standpoint {
 
 /// Whether the places are spread enough to fix a rotation: their greatest distance from their best
 /// line is at least 1/20 of their spread (contract section 4). The best line is the least-squares
-/// line; the spread is the greatest distance between two of them. Fewer than three: false.
+/// line; the spread is the greatest distance between two of them. False for fewer than three places
+/// and for places that all coincide. mm, any frame.
+///
+/// Exactly 1/20 is enough: the comparison is made in double, again in long double where double
+/// cannot tell, and what then rounds to 1/20 counts as 1/20. O(places^2).
 [[nodiscard]] bool are_off_one_line(const std::vector<Vec3>& places);
 
-/// Which candidates share enough nests to be tied (contract section 4).
+/// Which candidates share enough nests to be tied (contract section 4). Immutable.
+///
+/// A nest counts from a candidate where a full target reaches it, with `ties_by_stylus` also where
+/// an offset stylus does. Candidates from which the same nests count are one group and are linked
+/// alike, so links cost one bit for each pair of groups. Where no ties are asked (a scene without
+/// nests, or `shared_nests` 0) every two candidates are linked.
 class Ties {
  public:
+  /// Decides every pair of groups, over all cores; the links are the same at any number of threads.
+  /// O(groups^2 x nests / 64) and O(nests^2) for each pair that no wide triangle decides;
+  /// O(nests^3) for these.
   Ties(const Scene& scene, const ReachTable& table);
 
-  [[nodiscard]] bool are_linked(CandidateId a, CandidateId b) const;
-  /// Candidates linked with `c`, ascending, without `c`.
-  [[nodiscard]] const std::vector<CandidateId>& linked_with(CandidateId c) const;
-  /// The nests that count as shared from both, ascending.
+  /// Whether the contract asks for ties at all.
+  [[nodiscard]] bool are_asked() const { return are_asked_; }
+  /// No candidate is linked with itself.
+  [[nodiscard]] bool are_linked(CandidateId a, CandidateId b) const {
+    return groups_.are_linked(a.index, b.index);
+  }
+  /// Candidates linked with `c`, ascending, without `c`. O(candidates).
+  [[nodiscard]] std::vector<CandidateId> linked_with(CandidateId c) const;
+  /// The nests that count from both, ascending.
   [[nodiscard]] std::vector<NestId> shared(CandidateId a, CandidateId b) const;
   /// The nests that count from `c`, ascending.
-  [[nodiscard]] const std::vector<NestId>& nests_of(CandidateId c) const;
+  [[nodiscard]] const std::vector<NestId>& nests_of(CandidateId c) const {
+    return nests_[groups_.group_of[c.index]];
+  }
+  /// The links by groups, as `CoverProblem::links` takes them (leave that empty where no ties are
+  /// asked). Groups are numbered by their first candidates.
+  [[nodiscard]] const LinkGroups& groups() const { return groups_; }
 
  private:
-  std::vector<std::vector<NestId>> nests_;
-  std::vector<std::vector<CandidateId>> linked_;
+  bool are_asked_ = false;
+  std::vector<std::vector<NestId>> nests_;  ///< of each group
+  LinkGroups groups_;
 };
 
 }  // namespace standpoint

@@ -1,0 +1,232 @@
+#include "io/command_line.h"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <string_view>
+
+#include <fmt/format.h>
+#include <CLI/CLI.hpp>
+
+namespace standpoint {
+namespace {
+
+/// Options as typed; they become numbers in `checked`, where each fault can name what is allowed.
+struct Typed {
+  std::string scene, folder, threads, time_limit, at, station;
+  bool json = false, quiet = false;
+};
+
+struct CommandEntry {
+  Command command;
+  const char* name;
+  const char* summary;
+  const char* example;
+  void (*add_options)(CLI::App&, Typed&);
+};
+
+void add_plan_options(CLI::App& app, Typed& typed) {
+  app.add_option("-o,--output", typed.folder,
+                 "Folder to write plan.json, stations.csv, touches.csv and page.html into; made "
+                 "where it is missing")
+      ->type_name("DIR");
+  app.add_option("--time-limit", typed.time_limit,
+                 "How long to search for a proof that no plan needs fewer stations (default 120)")
+      ->type_name("SECONDS");
+}
+
+void add_sight_options(CLI::App& app, Typed& typed) {
+  app.add_option("--at", typed.at, "Measuring centre to look from, in the scene's units")
+      ->type_name("X,Y,Z");
+  app.add_option("--station", typed.station, "Look from this fixed place of the scene instead")
+      ->type_name("NAME");
+}
+
+// One line a command; a new one begins here.
+constexpr std::array kCommands{
+    CommandEntry{Command::check, "check",
+                 "Validate a scene and its meshes, and list what is wrong with them",
+                 "standpoint check hall.json", nullptr},
+    CommandEntry{Command::plan, "plan", "Plan the stations and write the plan into a folder",
+                 "standpoint plan hall.json -o hall-plan", add_plan_options},
+    CommandEntry{Command::sight, "sight", "Mark every feature and nest as seen from one place",
+                 "standpoint sight hall.json --at 1200,-3000,1400", add_sight_options},
+};
+
+constexpr const char* kClosing =
+    "Exit status: 0 done; 1 done, but something required is blocked; 2 the input is wrong and\n"
+    "nothing was written; 3 a resource failed (disk, memory, interrupted).";
+
+std::string command_names() {
+  std::vector<std::string_view> names;
+  for (const CommandEntry& entry : kCommands) names.emplace_back(entry.name);
+  return fmt::format("{}", fmt::join(names, ", "));
+}
+
+void add_command(CLI::App& app, const CommandEntry& entry, Typed& typed) {
+  CLI::App& command = *app.add_subcommand(entry.name, entry.summary);
+  command.add_option("scene", typed.scene, "The scene file (JSON)")->type_name("SCENE");
+  if (entry.add_options != nullptr) entry.add_options(command, typed);
+  command.add_flag("--json", typed.json, "Print one JSON object instead of tables");
+  command.add_flag("--quiet", typed.quiet, "Print no tables and no progress");
+  command
+      .add_option("--threads", typed.threads, "Use at most so many threads (default: all cores)")
+      ->type_name("N");
+  command.footer(fmt::format("Example:\n  {}\n\n{}", entry.example, kClosing));
+}
+
+std::string top_footer() {
+  std::string text = "Examples:\n";
+  for (const CommandEntry& entry : kCommands) text += fmt::format("  {}\n", entry.example);
+  return text + "\n'standpoint COMMAND --help' tells a command's options.\n\n" + kClosing;
+}
+
+std::optional<double> finite_number(std::string_view text) {
+  while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
+  while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
+  if (!text.empty() && text.front() == '+') text.remove_prefix(1);
+  double value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc() || end != text.data() + text.size() || !std::isfinite(value))
+    return std::nullopt;
+  return value;
+}
+
+std::optional<Vec3> three_numbers(std::string_view text) {
+  Vec3 place;
+  for (int i = 0; i < 3; ++i) {
+    const std::size_t comma = text.find(',');
+    if ((comma == std::string_view::npos) != (i == 2)) return std::nullopt;
+    const auto number = finite_number(text.substr(0, comma));
+    if (!number) return std::nullopt;
+    place[i] = *number;
+    text.remove_prefix(i == 2 ? text.size() : comma + 1);
+  }
+  return place;
+}
+
+void read_threads(const std::string& text, Request& request, Faults& faults) {
+  constexpr int kMost = 1024;
+  int threads = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), threads);
+  if (error != std::errc() || end != text.data() + text.size() || threads < 1 || threads > kMost) {
+    faults.push_back({"--threads", text, fmt::format("a whole number from 1 to {}", kMost)});
+  } else {
+    request.threads = threads;
+  }
+}
+
+void read_plan_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
+  request.folder = typed.folder;
+  if (typed.folder.empty())
+    faults.push_back({"-o", typed.folder, "plan needs the folder to write into: -o DIR"});
+  if (app.count("--time-limit") == 0) return;
+  const auto limit = finite_number(typed.time_limit);
+  if (limit && *limit > 0) {
+    request.time_limit_s = *limit;
+  } else {
+    faults.push_back({"--time-limit", typed.time_limit, "a number of seconds above 0"});
+  }
+}
+
+void read_sight_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
+  const bool has_at = app.count("--at") > 0;
+  const bool has_station = app.count("--station") > 0;
+  if (has_at == has_station) {
+    faults.push_back({"--at", has_at ? typed.at : "",
+                      has_at ? "either --at or --station, not both"
+                             : "sight needs the place to look from: --at X,Y,Z or --station NAME"});
+  }
+  if (has_at) {
+    request.at = three_numbers(typed.at);
+    if (!request.at)
+      faults.push_back(
+          {"--at", typed.at, "three finite numbers X,Y,Z in the scene's units, without spaces"});
+  }
+  if (has_station) request.station = typed.station;
+}
+
+std::variant<Request, Answer, UsageFaults> checked(const CommandEntry& entry, const CLI::App& app,
+                                                   const Typed& typed) {
+  Request request;
+  Faults faults;
+  request.command = entry.command;
+  request.scene = typed.scene;
+  request.json = typed.json;
+  request.quiet = typed.quiet;
+  if (typed.scene.empty())
+    faults.push_back({"SCENE", typed.scene,
+                      fmt::format("{} needs a scene file: {}", entry.name, entry.example)});
+  if (app.count("--threads") > 0) read_threads(typed.threads, request, faults);
+  if (entry.command == Command::plan) read_plan_options(typed, app, request, faults);
+  if (entry.command == Command::sight) read_sight_options(typed, app, request, faults);
+  if (!faults.empty()) return UsageFaults{std::move(faults), request.json};
+  return request;
+}
+
+bool has(const std::vector<std::string>& arguments, std::string_view what) {
+  return std::find(arguments.begin(), arguments.end(), what) != arguments.end();
+}
+
+std::string option_names(const CLI::App& app) {
+  std::vector<std::string> names;
+  for (const CLI::Option* option : app.get_options([](const CLI::Option*) { return true; })) {
+    if (!option->get_positional()) names.push_back(option->get_name(false, true));
+  }
+  return fmt::format("{}", fmt::join(names, ", "));
+}
+
+/// The first argument that `app` and the command chosen do not know, if that is what failed.
+Fault fault_of(const CLI::ParseError& error, const CLI::App& app) {
+  const auto chosen = app.get_subcommands();
+  const auto unknown = app.remaining(true);
+  if (!chosen.empty() && !unknown.empty()) {
+    return {"command line", unknown.front(),
+            fmt::format("{} takes one scene file and these options: {}", chosen[0]->get_name(),
+                        option_names(*chosen[0]))};
+  }
+  return {"command line", "", error.what()};
+}
+
+}  // namespace
+
+std::variant<Request, Answer, UsageFaults> read_command_line(
+    const std::vector<std::string>& arguments) {
+  CLI::App app{
+      "Plans where a laser tracker stands so that every feature of a part can be measured.",
+      "standpoint"};
+  app.set_version_flag("--version", "standpoint " STANDPOINT_VERSION,
+                       "Print the version and leave");
+  app.footer(top_footer());
+  app.require_subcommand(0, 1);
+  Typed typed;
+  for (const CommandEntry& entry : kCommands) add_command(app, entry, typed);
+
+  const bool wants_json = has(arguments, "--json");
+  if (arguments.empty())
+    return UsageFaults{{{"COMMAND", "", "one of " + command_names() + "; see standpoint --help"}}};
+  const bool is_command =
+      std::any_of(kCommands.begin(), kCommands.end(),
+                  [&](const CommandEntry& entry) { return arguments[0] == entry.name; });
+  if (!is_command && arguments[0].substr(0, 1) != "-") {
+    return UsageFaults{{{"COMMAND", arguments[0], "one of " + command_names()}}, wants_json};
+  }
+  try {
+    app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));
+  } catch (const CLI::CallForHelp&) {
+    const auto chosen = app.get_subcommands();
+    return Answer{chosen.empty() ? app.help() : chosen[0]->help()};
+  } catch (const CLI::CallForVersion& version) {
+    return Answer{std::string(version.what()) + "\n"};
+  } catch (const CLI::ParseError& error) {
+    return UsageFaults{{fault_of(error, app)}, wants_json};
+  }
+  for (const CommandEntry& entry : kCommands) {
+    const CLI::App* command = app.get_subcommand(entry.name);
+    if (command->parsed()) return checked(entry, *command, typed);
+  }
+  return UsageFaults{{{"COMMAND", "", "one of " + command_names()}}, wants_json};
+}
+
+}  // namespace standpoint

@@ -1,0 +1,45 @@
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "geometry/vec.h"
+#include "io/fault.h"
+
+namespace standpoint {
+
+enum class Command { check, plan, sight };
+
+/// What the user asks for, as typed: checked for itself, not yet against the scene.
+struct Request {
+  Command command = Command::check;
+  std::filesystem::path scene;
+  bool json = false;
+  bool quiet = false;
+  std::optional<int> threads;
+  std::filesystem::path folder;        ///< plan: where to write
+  double time_limit_s = 120;           ///< plan
+  std::optional<Vec3> at;              ///< sight: in the scene's units, not mm
+  std::optional<std::string> station;  ///< sight: a fixed place's name; exactly one of the two
+};
+
+/// Text that answers at once: --help, --version.
+struct Answer {
+  std::string text;
+};
+
+/// What is wrong with the command line. `wants_json`: the faults belong on stdout as JSON too.
+struct UsageFaults {
+  Faults faults;
+  bool wants_json = false;
+};
+
+/// Reads the arguments, without the program's name. Every fault names the option, the value and
+/// what is allowed.
+[[nodiscard]] std::variant<Request, Answer, UsageFaults> read_command_line(
+    const std::vector<std::string>& arguments);
+
+}  // namespace standpoint

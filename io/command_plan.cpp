@@ -1,0 +1,69 @@
+#include <ostream>
+
+#include "io/commands.h"
+#include "io/names.h"
+#include "io/page_html.h"
+#include "io/plan_csv.h"
+#include "io/plan_json.h"
+#include "io/plan_text.h"
+#include "io/progress.h"
+#include "io/read_scene.h"
+#include "io/write_files.h"
+#include "planner/cell.h"
+#include "planner/planning/cautions.h"
+#include "planner/planning/make_plan.h"
+
+namespace standpoint {
+namespace {
+
+const char* const kInterrupted = "interrupted; nothing was written";
+
+std::optional<Plan> planned(const Scene& scene, const Request& request, const Console& console,
+                            ProgressLine& progress) {
+  progress.say("building the tree over all bodies");
+  const Cell cell(scene);
+  Watch watch;
+  watch.progress = [&](Stage stage, double fraction) { progress.tell(stage, fraction); };
+  watch.interrupted = console.interrupted;
+  watch.time_limit_s = request.time_limit_s;
+  return make_plan(cell, watch);
+}
+
+std::vector<OutFile> files_of(const Scene& scene, const Plan& plan, const Cautions& cautions) {
+  return {{"plan.json", plan_json(scene, plan, cautions)},
+          {"stations.csv", stations_csv(scene, plan)},
+          {"touches.csv", touches_csv(scene, plan)},
+          {"page.html", page_html(scene, plan, cautions)}};
+}
+
+}  // namespace
+
+Exit plan_command(const Request& request, const Console& console) {
+  ProgressLine progress(console.err, console.shows_progress && !request.quiet);
+  progress.say("reading the scene and its meshes");
+  const auto read = read_scene(request.scene);
+  progress.clear();
+  if (!read) return tell_faults(read.error(), request.json, console);
+  const Scene& scene = read->scene;
+  if (const auto why = why_unwritable(request.folder)) return tell_failure(*why, console);
+
+  const std::optional<Plan> plan = planned(scene, request, console, progress);
+  progress.clear();
+  if (!plan || console.is_interrupted()) return tell_failure(kInterrupted, console);
+  const Cautions cautions = find_cautions(scene, *plan);
+  const std::vector<OutFile> files = files_of(scene, *plan, cautions);
+  if (console.is_interrupted()) return tell_failure(kInterrupted, console);
+  if (const auto why = write_together(request.folder, files))
+    return tell_failure(*why + "; nothing was written", console);
+
+  if (request.json) {
+    console.out << files[0].bytes;
+  } else if (!request.quiet) {
+    print_plan(scene, *plan, cautions, console.out);
+    console.out << "\nWritten to " << request.folder.string()
+                << ": plan.json, stations.csv, touches.csv, page.html\n";
+  }
+  return is_all_required_reached(scene, *plan) ? Exit::done : Exit::blocked;
+}
+
+}  // namespace standpoint

@@ -1,0 +1,43 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "planner/plan.h"
+#include "planner/scene.h"
+
+namespace standpoint {
+
+// Names that files carry (contract section 5). They are fixed: programs read them.
+
+[[nodiscard]] std::string_view verdict_name(Verdict verdict);   ///< "full-target", ...
+[[nodiscard]] std::string_view rule_name(Rule rule);            ///< "out-of-range", ...
+[[nodiscard]] std::string_view role_name(BodyRole role);        ///< "part", ...
+[[nodiscard]] std::string_view warning_name(WarningKind kind);  ///< "no-nests", ...
+[[nodiscard]] std::string_view proof_name(ProofStatus status);  ///< "optimal", "feasible"
+
+/// The verdict as people read it: "full target", "offset stylus", "blocked".
+[[nodiscard]] std::string_view verdict_words(Verdict verdict);
+
+/// What the file of `body` calls the face that `triangle` belongs to; nothing where it has no
+/// faces.
+[[nodiscard]] std::optional<std::string> face_name(const Scene& scene, BodyId body,
+                                                   TriangleId triangle);
+
+/// Radius of the ball that touches: a full target's, or a stylus's tip, mm.
+[[nodiscard]] double touching_radius(const Scene& scene, TargetId target);
+
+/// How the touches of a feature are taken: "surface", "rim", "wall".
+[[nodiscard]] std::string_view way_name(Way way);
+
+/// How the feature's target reaches its touch number `touch`; null where it does not.
+[[nodiscard]] const Reached* reached_by_target(const FeatureMark& mark, std::size_t touch);
+
+/// How many touches the feature's target reaches.
+[[nodiscard]] std::size_t count_reached(const FeatureMark& mark);
+
+/// Whether everything required is reached by the plan.
+[[nodiscard]] bool is_all_required_reached(const Scene& scene, const Plan& plan);
+
+}  // namespace standpoint

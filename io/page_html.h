@@ -1,0 +1,16 @@
+#pragma once
+
+#include <string>
+
+#include "planner/plan.h"
+#include "planner/planning/cautions.h"
+#include "planner/scene.h"
+
+namespace standpoint {
+
+/// The page of a plan: one HTML file that needs nothing from outside, for the screen and for paper
+/// (A4 and Letter). Drawings, tables, what is blocked and why, cautions, field check. Names are
+/// made safe. Same input, same bytes. O(triangles of the scene + touches of the plan).
+[[nodiscard]] std::string page_html(const Scene& scene, const Plan& plan, const Cautions& cautions);
+
+}  // namespace standpoint

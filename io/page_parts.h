@@ -1,0 +1,23 @@
+#pragma once
+
+#include <string>
+
+#include "planner/plan.h"
+#include "planner/planning/cautions.h"
+#include "planner/scene.h"
+
+namespace standpoint::page {
+
+// The sections of the page, each a piece of HTML; empty where there is nothing to say.
+
+[[nodiscard]] std::string style();  ///< the whole style sheet, without <style>
+[[nodiscard]] std::string stations_table(const Scene& scene, const Plan& plan);
+[[nodiscard]] std::string features_table(const Scene& scene, const Plan& plan);
+[[nodiscard]] std::string links_table(const Scene& scene, const Plan& plan);
+[[nodiscard]] std::string blocked_list(const Scene& scene, const Plan& plan);
+[[nodiscard]] std::string warnings_list(const Scene& scene, const Plan& plan);
+[[nodiscard]] std::string cautions_list(const Scene& scene, const Plan& plan,
+                                        const Cautions& cautions);
+[[nodiscard]] std::string field_check(const Scene& scene, const Plan& plan);
+
+}  // namespace standpoint::page

@@ -1,0 +1,28 @@
+#pragma once
+
+#include <string>
+
+#include "planner/plan.h"
+#include "planner/scene.h"
+
+namespace standpoint {
+
+/// Two drawings that share scale and their left-to-right extent, so that one stands below the other
+/// as on any drawing sheet.
+struct PlanDrawings {
+  std::string plan;       ///< seen from above: an <svg> element
+  std::string elevation;  ///< seen along +Y
+};
+
+/// Draws the bodies, zones, walkways, stations, nests, features and beams of a plan to scale, as
+/// SVG that needs nothing from outside. The classes it uses are styled by page_style(). Feature
+/// symbols carry the feature's number (1 for the first of the scene). Same input, same text.
+[[nodiscard]] PlanDrawings draw_plan(const Scene& scene, const Plan& plan);
+
+/// The symbol of a verdict by itself, as in the drawings: an inline <svg>.
+[[nodiscard]] std::string verdict_symbol(Verdict verdict);
+
+/// What the drawings' symbols, lines and fills mean, in words: a <ul>.
+[[nodiscard]] std::string drawing_legend(const Scene& scene, const Plan& plan);
+
+}  // namespace standpoint

@@ -1,0 +1,183 @@
+#include "io/plan_json.h"
+
+#include <nlohmann/json.hpp>
+
+#include "io/json_parts.h"
+#include "io/names.h"
+#include "io/words.h"
+
+namespace standpoint {
+namespace {
+
+Json nest_names(const Scene& scene, const std::vector<NestId>& nests) {
+  Json names = Json::array();
+  for (const NestId nest : nests) names.push_back(json::text(scene.nests[nest.index].name));
+  return names;
+}
+
+Json station_names(const Plan& plan, const std::vector<StationId>& stations) {
+  Json names = Json::array();
+  for (const StationId id : stations) names.push_back(json::text(plan.stations[id.index].name));
+  return names;
+}
+
+Json station_object(const Scene& scene, const PlannedStation& station) {
+  Json object;
+  object["name"] = json::text(station.name);
+  object["at"] = json::place(scene, station.at);
+  object["zone"] = station.zone ? json::text(scene.zones[*station.zone].name) : Json(nullptr);
+  object["nests"] = nest_names(scene, station.nests);
+  object["pose_uncertainty"] = station.pose_covariance
+                                   ? json::pose_covariance(scene, *station.pose_covariance)
+                                   : Json(nullptr);
+  return object;
+}
+
+/// The touches as the feature's target takes them from its station.
+Json touches_of(const Scene& scene, const PlannedFeature& planned, const FeatureMark& mark) {
+  Json touches = Json::array();
+  for (std::size_t t = 0; t < mark.touches.size(); ++t) {
+    const TouchMark& touch = mark.touches[t];
+    const Reached* reached = reached_by_target(mark, t);
+    Json object;
+    object["at"] = json::place(scene, touch.at);
+    object["normal"] = json::direction(touch.normal);
+    object["verdict"] = verdict_name(reached != nullptr ? planned.verdict : Verdict::blocked);
+    object["target"] =
+        reached != nullptr ? json::text(target_name(scene, reached->target)) : Json(nullptr);
+    object["margin"] = reached != nullptr ? json::length(scene, reached->margin) : Json(nullptr);
+    if (reached != nullptr && reached->shank_direction)
+      object["direction"] = json::direction(*reached->shank_direction);
+    if (reached == nullptr) object["causes"] = json::causes(scene, touch.causes);
+    const bool is_known =
+        t < planned.touch_uncertainty.size() && planned.touch_uncertainty[t].has_value();
+    object["uncertainty"] =
+        is_known ? json::uncertainty(scene, *planned.touch_uncertainty[t]) : Json(nullptr);
+    touches.push_back(std::move(object));
+  }
+  return touches;
+}
+
+Json nearest_miss(const Scene& scene, const Unreached& unreached) {
+  Json object;
+  object["at"] = unreached.at ? json::place(scene, *unreached.at) : Json(nullptr);
+  Json touches = Json::array();
+  for (const TouchMark& touch : unreached.mark.touches) {
+    Json entry;
+    entry["at"] = json::place(scene, touch.at);
+    entry["verdict"] = verdict_name(touch.verdict);
+    entry["margin"] = json::length(scene, touch.margin);
+    entry["causes"] = json::causes(scene, touch.causes);
+    touches.push_back(std::move(entry));
+  }
+  object["touches"] = std::move(touches);
+  return object;
+}
+
+void add_uncertainty(const Scene& scene, const PlannedFeature& planned, Json& object) {
+  const std::optional<double>& tolerance = scene.features[planned.feature.index].tolerance;
+  object["uncertainty"] =
+      planned.uncertainty ? json::uncertainty(scene, *planned.uncertainty) : Json(nullptr);
+  if (!tolerance) return;
+  object["tolerance"] = json::length(scene, *tolerance);
+  object["ratio"] = planned.uncertainty
+                        ? json::number(*tolerance / (2 * planned.uncertainty->expanded))
+                        : Json(nullptr);
+}
+
+Json feature_object(const Scene& scene, const Plan& plan, const PlannedFeature& planned) {
+  const Feature& feature = scene.features[planned.feature.index];
+  Json object;
+  object["name"] = json::text(feature.name);
+  object["required"] = feature.required;
+  object["verdict"] = verdict_name(planned.verdict);
+  object["station"] =
+      planned.station ? json::text(plan.stations[planned.station->index].name) : Json(nullptr);
+  if (!planned.also_from.empty()) object["also_from"] = station_names(plan, planned.also_from);
+  object["target"] =
+      planned.target ? json::text(target_name(scene, *planned.target)) : Json(nullptr);
+  object["margin"] = json::length(scene, planned.margin);
+  add_uncertainty(scene, planned, object);
+  if (planned.station) {
+    const FeatureMark& mark =
+        plan.stations[planned.station->index].sight.features[planned.feature.index];
+    object["way"] = way_name(mark.way);
+    object["touches"] = touches_of(scene, planned, mark);
+  }
+  for (const Unreached& unreached : plan.unreached) {
+    if (unreached.feature == planned.feature)
+      object["nearest_miss"] = nearest_miss(scene, unreached);
+  }
+  return object;
+}
+
+Json link_object(const Scene& scene, const Plan& plan, const Link& link) {
+  Json object;
+  object["stations"] = station_names(plan, {link.a, link.b});
+  object["nests"] = nest_names(scene, link.nests);
+  return object;
+}
+
+Json warning_object(const Scene& scene, const Plan& plan, const Warning& warning) {
+  Json features = Json::array();
+  for (const FeatureId id : warning.features)
+    features.push_back(json::text(scene.features[id.index].name));
+  Json object;
+  object["kind"] = warning_name(warning.kind);
+  object["text"] = json::text(warning_sentence(scene, plan, warning));
+  if (!features.empty()) object["features"] = std::move(features);
+  if (!warning.stations.empty()) object["stations"] = station_names(plan, warning.stations);
+  if (!warning.nests.empty()) object["nests"] = nest_names(scene, warning.nests);
+  return object;
+}
+
+Json cautions_object(const Scene& scene, const Plan& plan, const Cautions& cautions) {
+  Json list = Json::array();
+  for (const CautionText& caution : caution_texts(scene, plan, cautions)) {
+    Json object;
+    object["title"] = json::text(caution.title);
+    object["text"] = json::text(caution.text);
+    if (!caution.items.empty()) {
+      object["items"] = Json::array();
+      for (const std::string& item : caution.items) object["items"].push_back(json::text(item));
+    }
+    list.push_back(std::move(object));
+  }
+  return list;
+}
+
+}  // namespace
+
+Json plan_object(const Scene& scene, const Plan& plan, const Cautions& cautions) {
+  Json object;
+  object["format"] = "standpoint-plan";
+  object["version"] = 1;
+  object["scene"] = json::text(scene.name);
+  object["units"] = json::text(scene.units);
+  object["stations"] = Json::array();
+  for (const PlannedStation& station : plan.stations)
+    object["stations"].push_back(station_object(scene, station));
+  object["features"] = Json::array();
+  for (const PlannedFeature& planned : plan.features)
+    object["features"].push_back(feature_object(scene, plan, planned));
+  object["links"] = Json::array();
+  for (const Link& link : plan.links) object["links"].push_back(link_object(scene, plan, link));
+  object["optimality"] = {{"status", proof_name(plan.optimality.status)},
+                          {"stations", plan.optimality.stations},
+                          {"lower_bound", plan.optimality.lower_bound}};
+  object["candidates"] = {{"tried", plan.candidates.tried},
+                          {"dropped",
+                           {{"body-collides", plan.candidates.body_collides},
+                            {"duplicate", plan.candidates.duplicate}}}};
+  object["warnings"] = Json::array();
+  for (const Warning& warning : plan.warnings)
+    object["warnings"].push_back(warning_object(scene, plan, warning));
+  object["cautions"] = cautions_object(scene, plan, cautions);
+  return object;
+}
+
+std::string plan_json(const Scene& scene, const Plan& plan, const Cautions& cautions) {
+  return json::write(plan_object(scene, plan, cautions));
+}
+
+}  // namespace standpoint

@@ -1,0 +1,21 @@
+#pragma once
+
+#include <string>
+
+#include <nlohmann/json_fwd.hpp>
+
+#include "planner/plan.h"
+#include "planner/planning/cautions.h"
+#include "planner/scene.h"
+
+namespace standpoint {
+
+/// The object of plan.json (contract sections 5 and 6), for embedding in another.
+/// Lengths in the scene's units, covariances in their squares. O(stations x features + touches).
+[[nodiscard]] nlohmann::ordered_json plan_object(const Scene& scene, const Plan& plan,
+                                                 const Cautions& cautions);
+
+/// The text of plan.json, ending with a newline.
+[[nodiscard]] std::string plan_json(const Scene& scene, const Plan& plan, const Cautions& cautions);
+
+}  // namespace standpoint

@@ -1,0 +1,47 @@
+#include "planner/network/network.h"
+
+#include <Eigen/Eigenvalues>
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <utility>
+
+#include "planner/network/adjustment.h"
+#include "planner/network/propagate.h"
+
+namespace standpoint {
+namespace {
+
+double variance(const ErrorTerm& term, double distance, double coverage_factor) {
+  const double sigma = (term.fixed + term.per_mm * distance) / coverage_factor;
+  return sigma * sigma;
+}
+
+}  // namespace
+
+Mat3 observation_covariance(const InstrumentError& error, const Vec3& station, const Vec3& target) {
+  const Vec3 sight = target - station;
+  const double distance = sight.norm();
+  assert(distance > 0);
+  const Vec3 beam = sight / distance;
+  const double across = variance(error.transverse, distance, error.coverage_factor);
+  const double along = variance(error.radial, distance, error.coverage_factor);
+  return across * Mat3::Identity() + (along - across) * beam * beam.transpose();
+}
+
+NetworkResult solve_network(const NetworkInput& input) {
+  AdjustmentResult result = adjust(input);
+  if (!result.adjustment) return {std::nullopt, std::move(result.deficient)};
+  return {result.adjustment->covariances(), {}};
+}
+
+Mat3 carry_pose(const Mat6& pose_covariance, const Vec3& station, const Vec3& point) {
+  return propagate(rigid_shift(point - station), pose_covariance);
+}
+
+PointUncertainty point_uncertainty(const Mat3& covariance) {
+  const Eigen::SelfAdjointEigenSolver<Mat3> eigen(covariance, Eigen::EigenvaluesOnly);
+  return {covariance, 2 * std::sqrt(std::max(0.0, eigen.eigenvalues()[2]))};
+}
+
+}  // namespace standpoint

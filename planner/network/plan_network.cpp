@@ -1,0 +1,180 @@
+#include "planner/network/plan_network.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "planner/network/budget.h"
+
+namespace standpoint {
+namespace {
+
+double ball_radius(const Scene& scene, TargetId target) {
+  if (is_full_target(scene, target)) return full_target(scene, target).radius;
+  return std::visit([](const auto& stylus) { return stylus.shank.tip_radius; },
+                    offset_stylus(scene, target));
+}
+
+/// The mark of a feature in a sight, where a whole sight has it, or wherever it is.
+const FeatureMark* mark_of(const Sight& sight, FeatureId feature) {
+  if (feature.index < sight.features.size() && sight.features[feature.index].feature == feature)
+    return &sight.features[feature.index];
+  const auto has_id = [&](const FeatureMark& mark) { return mark.feature == feature; };
+  const auto found = std::find_if(sight.features.begin(), sight.features.end(), has_id);
+  return found == sight.features.end() ? nullptr : &*found;
+}
+
+void add_nests(const Scene& scene, const PlannedStation& station, std::uint32_t index,
+               NetworkInput& input) {
+  for (const NestMark& nest : station.sight.nests) {
+    if (nest.mark.verdict == Verdict::blocked || !nest.mark.best) continue;
+    const Reading reading = reading_of(scene, *nest.mark.best, scene.nests[nest.nest.index].at);
+    const Mat3 own = reading_covariance(scene.instrument.error, station.at, reading);
+    input.observations.push_back({index, nest.nest.index, with_repeatability(own, scene.room)});
+  }
+}
+
+void add_touches(const Scene& scene, const Plan& plan, const PlannedFeature& planned,
+                 PlanNetwork& network) {
+  if (!planned.station || !planned.target) return;
+  const PlannedStation& station = plan.stations[planned.station->index];
+  const FeatureMark* mark = mark_of(station.sight, planned.feature);
+  if (mark == nullptr) return;
+  const Feature& feature = scene.features[planned.feature.index];
+  const bool in_datum =
+      std::find(scene.datum.begin(), scene.datum.end(), feature.name) != scene.datum.end();
+  const double radius = ball_radius(scene, *planned.target);
+  for (std::uint32_t i = 0; i < mark->by_target.size(); ++i) {
+    if (!mark->by_target[i]) continue;
+    const TouchMark& touch = mark->touches[i];
+    const Vec3 centre = optical_centre(feature.shape, radius, touch.at, touch.normal);
+    WatchedTouch watched;
+    watched.feature = planned.feature;
+    watched.station = planned.station->index;
+    watched.reading = reading_of(scene, *mark->by_target[i], centre);
+    watched.own = reading_covariance(scene.instrument.error, station.at, watched.reading);
+    if (in_datum) {
+      watched.datum_touch = static_cast<std::uint32_t>(network.input.datum_touches.size());
+      network.input.datum_touches.push_back({watched.station, centre, watched.own});
+    }
+    network.touches.push_back(watched);
+    network.touch_index.push_back(i);
+  }
+}
+
+PlanUncertainty own_figures(const PlanNetwork& network) {
+  PlanUncertainty uncertainty;
+  uncertainty.figures = Figures::own;
+  for (const WatchedTouch& touch : network.touches)
+    uncertainty.touches.push_back(point_uncertainty(touch.own));
+  return uncertainty;
+}
+
+Mat3 network_covariance(const PlanNetwork& plan, const Network& network,
+                        const WatchedTouch& touch) {
+  if (touch.datum_touch) return network.datum_touch_covariance[*touch.datum_touch];
+  return touch_covariance(network.pose_covariance[touch.station],
+                          plan.input.stations[touch.station], touch.reading, touch.own);
+}
+
+/// Without a network growth is about the middle of what is touched.
+Vec3 middle_of(const std::vector<WatchedTouch>& touches) {
+  Vec3 sum = Vec3::Zero();
+  for (const WatchedTouch& touch : touches) sum += touch.reading.place;
+  return touches.empty() ? sum : Vec3(sum / static_cast<double>(touches.size()));
+}
+
+void add_room(const PlanNetwork& network, const RoomEffects& effects,
+              std::vector<PointUncertainty>& figures) {
+  for (std::size_t i = 0; i < figures.size(); ++i) {
+    const WatchedTouch& touch = network.touches[i];
+    const Vec3& station = network.input.stations[touch.station];
+    figures[i] = point_uncertainty(figures[i].covariance +
+                                   room_covariance(effects, touch.station, station, touch.reading));
+  }
+}
+
+}  // namespace
+
+Vec3 optical_centre(const Shape& shape, double ball_radius, const Vec3& at, const Vec3& normal) {
+  double height = ball_radius;
+  if (const auto* hole = std::get_if<HoleFeature>(&shape))
+    if (ball_radius > hole->radius)
+      height = std::sqrt((ball_radius - hole->radius) * (ball_radius + hole->radius));
+  return at + height * normal;
+}
+
+PlanNetwork plan_network(const Scene& scene, const Plan& plan) {
+  PlanNetwork network;
+  for (const Nest& nest : scene.nests) network.input.nests.push_back(nest.at);
+  for (std::uint32_t i = 0; i < plan.stations.size(); ++i) {
+    network.input.stations.push_back(plan.stations[i].at);
+    add_nests(scene, plan.stations[i], i, network.input);
+  }
+  for (const std::string& name : scene.datum)
+    for (std::uint32_t nest = 0; nest < scene.nests.size(); ++nest)
+      if (scene.nests[nest].name == name) network.input.datum_nests.push_back(nest);
+  for (const PlannedFeature& planned : plan.features) add_touches(scene, plan, planned, network);
+  return network;
+}
+
+PlanUncertainty predict_uncertainty(const Scene& scene, const PlanNetwork& network) {
+  const bool still = is_still(scene.room);
+  const bool no_datum = network.input.datum_nests.empty() && network.input.datum_touches.empty();
+  if (!scene.datum.empty() && no_datum) {
+    PlanUncertainty uncertainty;
+    uncertainty.figures = Figures::no_datum;
+    return uncertainty;
+  }
+  if (network.input.nests.empty() && network.input.datum_touches.empty()) {
+    PlanUncertainty uncertainty;
+    uncertainty.figures = Figures::untied;
+    if (network.input.stations.size() > 1) return uncertainty;
+    uncertainty = own_figures(network);
+    if (!still)
+      add_room(network, room_effects_alone(scene.room, middle_of(network.touches)),
+               uncertainty.touches);
+    return uncertainty;
+  }
+  PlanUncertainty uncertainty;
+  AdjustmentResult result = adjust(network.input);
+  if (!result.adjustment) {
+    uncertainty.figures = Figures::deficient;
+    uncertainty.deficient = std::move(result.deficient);
+    return uncertainty;
+  }
+  uncertainty.network = result.adjustment->covariances();
+  for (const WatchedTouch& touch : network.touches)
+    uncertainty.touches.push_back(
+        point_uncertainty(network_covariance(network, *uncertainty.network, touch)));
+  if (!still) add_room(network, room_effects(*result.adjustment, scene.room), uncertainty.touches);
+  return uncertainty;
+}
+
+void write_uncertainty(const PlanNetwork& network, const PlanUncertainty& uncertainty, Plan& plan) {
+  for (std::size_t i = 0; i < plan.stations.size(); ++i) {
+    plan.stations[i].pose_covariance.reset();
+    if (uncertainty.network)
+      plan.stations[i].pose_covariance = uncertainty.network->pose_covariance[i];
+  }
+  std::vector<PlannedFeature*> by_id;  // scenes may have thousands of features and touches
+  for (PlannedFeature& planned : plan.features) {
+    planned.touch_uncertainty.clear();
+    planned.uncertainty.reset();
+    if (uncertainty.touches.empty() || !planned.station) continue;
+    const FeatureMark* mark = mark_of(plan.stations[planned.station->index].sight, planned.feature);
+    if (mark == nullptr) continue;
+    planned.touch_uncertainty.resize(mark->touches.size());
+    by_id.resize(std::max<std::size_t>(by_id.size(), planned.feature.index + 1), nullptr);
+    by_id[planned.feature.index] = &planned;
+  }
+  for (std::size_t i = 0; i < uncertainty.touches.size(); ++i) {
+    PlannedFeature& planned = *by_id[network.touches[i].feature.index];
+    const PointUncertainty& figure = uncertainty.touches[i];
+    planned.touch_uncertainty[network.touch_index[i]] = figure;
+    if (!planned.uncertainty || figure.expanded > planned.uncertainty->expanded)
+      planned.uncertainty = figure;
+  }
+}
+
+}  // namespace standpoint

@@ -1,0 +1,61 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+#include "planner/network/what_if.h"
+#include "planner/plan.h"
+#include "planner/scene.h"
+
+namespace standpoint {
+
+// From a plan to its network and back: contract section 6.
+
+/// Where the optical centre of a full target, or the centre of a stylus's tip, is when the ball of
+/// `ball_radius` takes the touch at `at` with normal `normal`: p + R n; on a hole's rim (a ball
+/// larger than the hole) sqrt(R^2 - (d/2)^2) above the centre (contract section 3). mm, world.
+[[nodiscard]] Vec3 optical_centre(const Shape& shape, double ball_radius, const Vec3& at,
+                                  const Vec3& normal);
+
+/// What the stations of a plan observe.
+struct PlanNetwork {
+  NetworkInput input;  ///< stations in the plan's order, nests in the scene's
+  /// Every touch that a measured feature's target reaches from its station, by feature, then touch.
+  std::vector<WatchedTouch> touches;
+  std::vector<std::uint32_t> touch_index;  ///< for each of `touches`, where it is in its mark
+};
+
+/// The network of a plan: every station observes each nest it reaches once (by full target or
+/// stylus) with the scene's repeatability of seating. The datum is `scene.datum`: nests by name,
+/// and of features every touch reached from its own station; a name that nothing observes is left
+/// out. Reads of the plan: each station's place and sight, each feature's station and target. Pure.
+[[nodiscard]] PlanNetwork plan_network(const Scene& scene, const Plan& plan);
+
+/// Why a plan has figures or none.
+enum class Figures : std::uint8_t {
+  network,    ///< from the network
+  own,        ///< no nests, one station: each observation's own covariance, no pose
+  untied,     ///< no nests, several stations: none
+  deficient,  ///< something can move: none
+  no_datum,   ///< nothing that `scene.datum` names is observed: none
+};
+
+struct PlanUncertainty {
+  Figures figures = Figures::network;
+  std::vector<Deficiency> deficient;  ///< for Figures::deficient
+  std::optional<Network> network;     ///< for Figures::network
+  /// For each of PlanNetwork::touches; empty where there are no figures. With the room's part.
+  std::vector<PointUncertainty> touches;
+};
+
+/// The figures of contract section 6, with what `scene.room` adds. One thread; O(solve_network +
+/// touches).
+[[nodiscard]] PlanUncertainty predict_uncertainty(const Scene& scene, const PlanNetwork& network);
+
+/// Writes the figures into the plan: pose covariances, touch uncertainties, and each feature's,
+/// that of its worst touch (the first of equals). Overwrites what was there. Leaves warnings to the
+/// caller.
+void write_uncertainty(const PlanNetwork& network, const PlanUncertainty& uncertainty, Plan& plan);
+
+}  // namespace standpoint

@@ -1,0 +1,24 @@
+#pragma once
+
+#include <compare>
+#include <vector>
+
+#include "planner/planning/reach_table.h"
+#include "planner/scene.h"
+
+namespace standpoint {
+
+/// How a set of candidates stands in the aims that are counted (contract section 4): the first and
+/// the third. The second is the size of the set.
+struct AimCount {
+  int covered = 0;  ///< sum over required features of min(times reached, times asked)
+  int full = 0;     ///< features, required or not, reached by full target
+
+  friend auto operator<=>(const AimCount&, const AimCount&) = default;
+};
+
+/// O(features x chosen).
+[[nodiscard]] AimCount count_aims(const Scene& scene, const ReachTable& table,
+                                  const std::vector<CandidateId>& chosen);
+
+}  // namespace standpoint

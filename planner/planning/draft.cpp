@@ -1,0 +1,122 @@
+#include "planner/planning/draft.h"
+
+#include <algorithm>
+#include <limits>
+#include <utility>
+
+#include "geometry/tolerances.h"
+
+namespace standpoint {
+namespace {
+
+/// How a station would measure a feature: the better the smaller.
+struct Bid {
+  StationId station;
+  Verdict verdict = Verdict::blocked;
+  double expanded = std::numeric_limits<double>::infinity();
+  double margin = 0;
+
+  [[nodiscard]] bool is_before(const Bid& other) const {
+    if (verdict != other.verdict) return verdict < other.verdict;  // full_target is the least
+    if (expanded != other.expanded) return expanded < other.expanded;
+    if (margin != other.margin) return margin > other.margin;
+    return station < other.station;
+  }
+};
+
+const FeatureMark& mark_of(const Plan& plan, StationId station, FeatureId feature) {
+  return plan.stations[station.index].sight.features[feature.index];
+}
+
+void lay_on(Plan& plan, FeatureId feature, StationId station) {
+  PlannedFeature& planned = plan.features[feature.index];
+  const FeatureMark& mark = mark_of(plan, station, feature);
+  planned.verdict = mark.verdict;
+  planned.station = station;
+  planned.target = mark.target;
+  planned.margin = mark.margin;
+}
+
+/// What every station that reaches a feature bids for it. The network's poses do not depend on who
+/// measures a feature, so each station is tried with all that it reaches.
+std::vector<std::vector<Bid>> collect_bids(const Scene& scene, Plan& plan) {
+  std::vector<std::vector<Bid>> bids(scene.features.size());
+  for (std::size_t s = 0; s < plan.stations.size(); ++s) {
+    const StationId station(s);
+    for (std::size_t f = 0; f < scene.features.size(); ++f) {
+      plan.features[f] = {};
+      plan.features[f].feature = FeatureId(f);
+      if (mark_of(plan, station, FeatureId(f)).verdict != Verdict::blocked) {
+        lay_on(plan, FeatureId(f), station);
+      }
+    }
+    const PlanNetwork network = plan_network(scene, plan);
+    write_uncertainty(network, predict_uncertainty(scene, network), plan);
+    for (std::size_t f = 0; f < scene.features.size(); ++f) {
+      const PlannedFeature& planned = plan.features[f];
+      if (!planned.station) continue;
+      Bid bid{station, planned.verdict, {}, planned.margin.value_or(0)};
+      bid.expanded = planned.uncertainty ? planned.uncertainty->expanded
+                                         : std::numeric_limits<double>::infinity();
+      bids[f].push_back(bid);
+    }
+  }
+  return bids;
+}
+
+}  // namespace
+
+Draft draft_plan(const Scene& scene, std::vector<PlannedStation> stations) {
+  Draft draft;
+  Plan& plan = draft.plan;
+  plan.stations = std::move(stations);
+  plan.features.resize(scene.features.size());
+  auto bids = collect_bids(scene, plan);
+  for (std::size_t f = 0; f < scene.features.size(); ++f) {
+    std::sort(bids[f].begin(), bids[f].end(),
+              [](const Bid& a, const Bid& b) { return a.is_before(b); });
+    plan.features[f] = {};
+    plan.features[f].feature = FeatureId(f);
+    const auto asked = static_cast<std::size_t>(scene.rules.stations_per_feature);
+    for (std::size_t i = 0; i < std::min(asked, bids[f].size()); ++i) {
+      if (i == 0) {
+        lay_on(plan, FeatureId(f), bids[f][i].station);
+      } else {
+        plan.features[f].also_from.push_back(bids[f][i].station);
+      }
+    }
+  }
+  const PlanNetwork network = plan_network(scene, plan);
+  draft.uncertainty = predict_uncertainty(scene, network);
+  write_uncertainty(network, draft.uncertainty, plan);
+  return draft;
+}
+
+Quality quality_of(const Draft& draft) {
+  Quality quality{std::nullopt, std::numeric_limits<double>::infinity()};
+  for (const PlannedFeature& feature : draft.plan.features) {
+    if (feature.uncertainty) {
+      quality.worst_expanded =
+          std::max(quality.worst_expanded.value_or(0), feature.uncertainty->expanded);
+    }
+    if (feature.station && feature.margin) {
+      quality.least_margin = std::min(quality.least_margin, *feature.margin);
+    }
+  }
+  return quality;
+}
+
+bool is_better(const Quality& a, const Quality& b) {
+  if (a.worst_expanded.has_value() != b.worst_expanded.has_value()) {
+    return a.worst_expanded.has_value();
+  }
+  if (a.worst_expanded) {
+    const double same =
+        tolerance::kSameUncertainty * std::max(*a.worst_expanded, *b.worst_expanded);
+    if (*a.worst_expanded < *b.worst_expanded - same) return true;
+    if (*b.worst_expanded < *a.worst_expanded - same) return false;
+  }
+  return a.least_margin > b.least_margin;
+}
+
+}  // namespace standpoint

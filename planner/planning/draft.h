@@ -1,0 +1,36 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "planner/cell.h"
+#include "planner/network/plan_network.h"
+#include "planner/plan.h"
+
+namespace standpoint {
+
+/// A plan for a given choice of stations: what each measures, and how well.
+struct Draft {
+  Plan plan;                    ///< stations, features with their uncertainty; no links, warnings
+  PlanUncertainty uncertainty;  ///< where the figures come from, or why there are none
+};
+
+/// Lays every feature on the station that marks it best: full target before stylus, then the
+/// smallest predicted uncertainty where there is a network, then the largest margin, then the first
+/// station; the next best are `also_from`, as many as `stations_per_feature` asks. O(stations x
+/// (network + touches)). `stations` come with their sights.
+[[nodiscard]] Draft draft_plan(const Scene& scene, std::vector<PlannedStation> stations);
+
+/// How good a draft is in the two aims that are searched: the last two of contract section 4.
+struct Quality {
+  std::optional<double> worst_expanded;  ///< greatest over measured features, mm; empty: no figures
+  double least_margin = 0;               ///< least over measured features, mm
+};
+
+[[nodiscard]] Quality quality_of(const Draft& draft);
+
+/// Whether `a` is the better one: figures before none, the smaller worst uncertainty (by more than
+/// `tolerance::kSameUncertainty` of it), then the larger least margin.
+[[nodiscard]] bool is_better(const Quality& a, const Quality& b);
+
+}  // namespace standpoint

@@ -1,0 +1,122 @@
+#include "planner/reach/element.h"
+
+#include <algorithm>
+#include <cassert>
+#include <optional>
+
+#include <Eigen/Dense>
+
+#include "geometry/tolerances.h"
+
+namespace standpoint {
+namespace {
+
+/// How the surface moves along its normal at a touch when the element's parameters change: one row
+/// a touch. Lengths are scaled by the element's size, so that the rank test is free of units.
+struct Rows {
+  const TouchSet& set;
+
+  Eigen::MatrixXd operator()(const PointFeature&) const { return ones(); }
+
+  Eigen::MatrixXd operator()(const PlaneFeature& plane) const {
+    const Vec3 x = any_perpendicular(plane.normal), y = plane.normal.cross(x);
+    Vec3 middle = Vec3::Zero();
+    for (const Touch& touch : set.touches) middle += touch.at / double(set.touches.size());
+    double size = 0;
+    for (const Touch& touch : set.touches) size = std::max(size, (touch.at - middle).norm());
+    return fill(3, [&](const Touch& touch) {
+      const Vec3 r = (touch.at - middle) / (size > 0 ? size : 1);
+      return Eigen::RowVector3d(1, r.dot(x), r.dot(y));
+    });
+  }
+
+  Eigen::MatrixXd operator()(const HoleFeature& hole) const {
+    if (set.way == Way::rim) return ones();
+    const Vec3 x = any_perpendicular(hole.axis), y = hole.axis.cross(x);
+    return fill(3, [&](const Touch& touch) {
+      return Eigen::RowVector3d(touch.normal.dot(x), touch.normal.dot(y), 1);
+    });
+  }
+
+  Eigen::MatrixXd operator()(const CylinderFeature& cylinder) const {
+    const Vec3 x = any_perpendicular(cylinder.axis), y = cylinder.axis.cross(x);
+    return fill(5, [&](const Touch& touch) {
+      const double z = (touch.at - cylinder.centre).dot(cylinder.axis) / cylinder.length;
+      const double nx = touch.normal.dot(x), ny = touch.normal.dot(y);
+      return Eigen::Matrix<double, 1, 5>(nx, ny, z * nx, z * ny, 1);
+    });
+  }
+
+  Eigen::MatrixXd operator()(const SphereFeature&) const {
+    return fill(4, [&](const Touch& touch) {
+      return Eigen::RowVector4d(touch.normal.x(), touch.normal.y(), touch.normal.z(), 1);
+    });
+  }
+
+ private:
+  [[nodiscard]] Eigen::MatrixXd ones() const {
+    return Eigen::MatrixXd::Ones(static_cast<Eigen::Index>(set.touches.size()), 1);
+  }
+  template <class RowOf>
+  [[nodiscard]] Eigen::MatrixXd fill(Eigen::Index columns, RowOf row_of) const {
+    Eigen::MatrixXd rows(static_cast<Eigen::Index>(set.touches.size()), columns);
+    for (std::size_t i = 0; i < set.touches.size(); ++i) {
+      rows.row(static_cast<Eigen::Index>(i)) = row_of(set.touches[i]);
+    }
+    return rows;
+  }
+};
+
+/// The normal matrix of the rows that are `taken`.
+Eigen::MatrixXd normal_matrix(const Eigen::MatrixXd& all, const std::vector<bool>& taken) {
+  Eigen::MatrixXd normal = Eigen::MatrixXd::Zero(all.cols(), all.cols());
+  for (Eigen::Index i = 0; i < all.rows(); ++i) {
+    if (taken[static_cast<std::size_t>(i)]) normal += all.row(i).transpose() * all.row(i);
+  }
+  return normal;
+}
+
+/// Mean over all rows of a_i (J^T J)^-1 a_i^T, with J the rows that are `taken`; nothing where they
+/// do not fix the element. Judged against the greatest eigenvalue of all rows, so that more touches
+/// never fix less.
+std::optional<double> mean_variance(const Eigen::MatrixXd& all, const std::vector<bool>& taken) {
+  const Eigen::MatrixXd whole = all.transpose() * all;
+  const Eigen::MatrixXd normal = normal_matrix(all, taken);
+  using Solver = Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd>;
+  const double greatest = Solver(whole, Eigen::EigenvaluesOnly).eigenvalues().maxCoeff();
+  const double least = Solver(normal, Eigen::EigenvaluesOnly).eigenvalues().minCoeff();
+  if (!(least > tolerance::kElementRank * greatest)) return std::nullopt;
+  return (all * normal.inverse()).cwiseProduct(all).sum() / static_cast<double>(all.rows());
+}
+
+}  // namespace
+
+bool is_enough(const Feature& feature, const TouchSet& touches, const std::vector<bool>& reached) {
+  assert(reached.size() == touches.touches.size());
+  const auto count = std::count(reached.begin(), reached.end(), true);
+  if (feature.enough_touches) {
+    // A rim is one touch: the ball finds the hole's middle by itself.
+    const auto asked = touches.way == Way::rim ? 1 : *feature.enough_touches;
+    return count >= asked;
+  }
+  if (count < least_touches(feature, touches.way)) return false;
+  const Eigen::MatrixXd rows = std::visit(Rows{touches}, feature.shape);
+  const auto variance = mean_variance(rows, reached);
+  const auto variance_of_all = mean_variance(rows, std::vector<bool>(reached.size(), true));
+  constexpr double kMostGrowth = 1.5 * 1.5;  // of the standard error, squared
+  return variance && variance_of_all && *variance <= kMostGrowth * *variance_of_all;
+}
+
+int least_touches(const Feature& feature, Way way) {
+  struct Least {
+    Way way;
+    int operator()(const PointFeature&) const { return 1; }
+    int operator()(const PlaneFeature&) const { return 3; }
+    int operator()(const HoleFeature&) const { return way == Way::rim ? 1 : 3; }
+    int operator()(const CylinderFeature&) const { return 5; }
+    int operator()(const SphereFeature&) const { return 4; }
+  };
+  return std::visit(Least{way}, feature.shape);
+}
+
+}  // namespace standpoint

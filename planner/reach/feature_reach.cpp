@@ -1,0 +1,222 @@
+#include "planner/reach/feature_reach.h"
+
+#include <algorithm>
+
+#include "planner/reach/element.h"
+#include "planner/reach/touch_mark.h"
+
+namespace standpoint {
+namespace {
+
+std::vector<TargetId> allowed_targets(const Scene& scene, const Feature& feature) {
+  std::vector<TargetId> allowed = feature.targets;
+  if (allowed.empty()) {
+    for (std::size_t i = 0; i < target_count(scene); ++i) allowed.emplace_back(i);
+  }
+  std::sort(allowed.begin(), allowed.end());
+  return allowed;
+}
+
+/// Touches whose sets are remembered: the bits of a key.
+constexpr std::size_t kRemembered = 64;
+
+bool is_same_touch(const TouchSet& a, const TouchSet& b, std::size_t touch) {
+  return a.way == b.way && touch < a.touches.size() && touch < b.touches.size() &&
+         a.touches[touch].at == b.touches[touch].at;
+}
+
+bool is_reached(const Outcome& outcome) {
+  return std::holds_alternative<Reached>(outcome);
+}
+
+}  // namespace
+
+FeatureReach::FeatureReach(const Cell& cell, FeatureId feature)
+    : cell_(&cell),
+      feature_(feature),
+      targets_(allowed_targets(cell.scene(), cell.scene().features[feature.index])) {
+  const Scene& scene = cell.scene();
+  for (const TargetId target : targets_) {
+    for (TouchSet& set :
+         touch_sets(scene.features[feature.index], touching_radius(scene, target), scene.rules)) {
+      Taking taking{target, std::move(set), {}};
+      for (const Touch& touch : taking.set.touches) {
+        taking.at.push_back(make_target_at(cell, target, place_of(touch)));
+      }
+      takings_.push_back(std::move(taking));
+    }
+  }
+}
+
+bool FeatureReach::is_enough(Taking& taking, const std::vector<bool>& reached) {
+  const Feature& feature = cell_->scene().features[feature_.index];
+  if (reached.size() > kRemembered) return standpoint::is_enough(feature, taking.set, reached);
+  std::uint64_t key = 0;
+  for (std::size_t i = 0; i < reached.size(); ++i) key |= std::uint64_t{reached[i]} << i;
+  const auto [known, is_new] = taking.enough.try_emplace(key, false);
+  if (is_new) known->second = standpoint::is_enough(feature, taking.set, reached);
+  return known->second;
+}
+
+const Feature& FeatureReach::feature() const {
+  return cell_->scene().features[feature_.index];
+}
+
+/// Stops as soon as the touches left cannot change the answer: more touches never make what is
+/// enough too few.
+bool FeatureReach::takes(Taking& taking, const Vec3& station) {
+  const auto count = static_cast<std::ptrdiff_t>(taking.at.size());
+  const std::ptrdiff_t needed = feature().enough_touches && taking.set.way != Way::rim
+                                    ? *feature().enough_touches
+                                    : least_touches(feature(), taking.set.way);
+  // Beyond what is remembered, asking whether touches are enough costs more than it saves.
+  const bool is_cheap = taking.at.size() <= kRemembered;
+  std::vector<bool> reached(taking.at.size()), possible(taking.at.size(), true);
+  std::ptrdiff_t reached_count = 0, possible_count = count;
+  for (std::size_t i = 0; i < taking.at.size() && possible_count >= needed; ++i) {
+    if (standpoint::reaches(taking.at[i], station)) {
+      reached[i] = true;
+      ++reached_count;
+      if (is_cheap && reached_count >= needed && is_enough(taking, reached)) return true;
+    } else {
+      possible[i] = false;
+      --possible_count;
+      if (is_cheap && !is_enough(taking, possible)) return false;
+    }
+  }
+  return possible_count >= needed && is_enough(taking, reached);
+}
+
+Verdict FeatureReach::verdict(const Vec3& station) {
+  // Targets are in order, full ones first: the first that takes the feature decides.
+  for (Taking& taking : takings_) {
+    if (takes(taking, station)) return verdict_by(cell_->scene(), taking.target);
+  }
+  return Verdict::blocked;
+}
+
+FeatureReach::Try FeatureReach::try_taking(Taking& taking, const Vec3& station) {
+  Try result{&taking, {}, false, 0, std::nullopt};
+  std::vector<bool> reached;
+  for (TargetAt& target : taking.at) {
+    result.outcomes.push_back(look(target, station));
+    const auto* reach = std::get_if<Reached>(&result.outcomes.back());
+    reached.push_back(reach != nullptr);
+    if (reach == nullptr) continue;
+    ++result.reached;
+    result.margin = std::min(result.margin.value_or(reach->margin), reach->margin);
+  }
+  result.is_enough = is_enough(taking, reached);
+  return result;
+}
+
+/// For each allowed target that can take the feature at all, its best way from here: the first that
+/// is enough, else the one that reaches most touches. Styli are left untried, with their first way,
+/// when a full target is enough.
+std::vector<FeatureReach::Try> FeatureReach::best_tries(const Vec3& station) {
+  std::vector<Try> tries;
+  bool is_full_enough = false;
+  for (Taking& taking : takings_) {
+    const bool is_full = is_full_target(cell_->scene(), taking.target);
+    const bool is_next_way = !tries.empty() && tries.back().taking->target == taking.target;
+    if (!is_full && is_full_enough) {
+      if (!is_next_way) tries.push_back({&taking, {}, false, 0, std::nullopt});
+      continue;
+    }
+    if (is_next_way && tries.back().is_enough) continue;
+    Try now = try_taking(taking, station);
+    is_full_enough = is_full_enough || (is_full && now.is_enough);
+    if (!is_next_way) {
+      tries.push_back(std::move(now));
+    } else if (now.is_enough || now.reached > tries.back().reached) {
+      tries.back() = std::move(now);
+    }
+  }
+  return tries;
+}
+
+bool FeatureReach::is_ahead(const Try& a, const Try& b) const {
+  if (a.is_enough != b.is_enough) return a.is_enough;
+  if (!a.is_enough) return a.reached > b.reached;
+  const bool a_full = is_full_target(cell_->scene(), a.taking->target);
+  const bool b_full = is_full_target(cell_->scene(), b.taking->target);
+  return a_full != b_full ? a_full : *a.margin > *b.margin;
+}
+
+/// What every allowed target makes of one touch of `shown`; of the styli nothing where a full
+/// target reaches it.
+std::vector<Outcome> FeatureReach::outcomes_at(const std::vector<Try>& tries, const Try& shown,
+                                               std::size_t touch, const Vec3& station) {
+  std::vector<Outcome> outcomes;
+  for (const TargetId target : targets_) {
+    if (!is_full_target(cell_->scene(), target) && is_any_full(cell_->scene(), outcomes)) break;
+    const auto tried = std::find_if(tries.begin(), tries.end(),
+                                    [&](const Try& t) { return t.taking->target == target; });
+    if (tried == tries.end()) {
+      const Vec3& at = shown.taking->set.touches[touch].at;
+      outcomes.emplace_back(plain_cause(target, Rule::no_fit, station, at));
+    } else if (is_same_touch(tried->taking->set, shown.taking->set, touch)) {
+      outcomes.push_back(tried->outcomes.empty() ? look(tried->taking->at[touch], station)
+                                                 : tried->outcomes[touch]);
+    } else {
+      // It takes the feature another way: tell the first thing that fails there.
+      const auto failed =
+          std::find_if_not(tried->outcomes.begin(), tried->outcomes.end(), is_reached);
+      if (failed != tried->outcomes.end()) outcomes.push_back(*failed);
+    }
+  }
+  return outcomes;
+}
+
+FeatureMark FeatureReach::mark(const Vec3& station) {
+  const Scene& scene = cell_->scene();
+  const std::vector<Try> tries = best_tries(station);
+  if (tries.empty()) return mark_untakable(station);
+  const Try* shown = &tries.front();
+  for (const Try& other : tries) {
+    if (is_ahead(other, *shown)) shown = &other;
+  }
+  FeatureMark mark;
+  mark.feature = feature_;
+  mark.way = shown->taking->set.way;
+  for (std::size_t i = 0; i < shown->outcomes.size(); ++i) {
+    const Touch& touch = shown->taking->set.touches[i];
+    mark.touches.push_back(
+        mark_touch(scene, touch.at, touch.normal, outcomes_at(tries, *shown, i, station)));
+    const auto* reached = std::get_if<Reached>(&shown->outcomes[i]);
+    mark.by_target.push_back(reached ? std::optional(*reached) : std::nullopt);
+  }
+  if (shown->is_enough) {
+    mark.verdict = verdict_by(scene, shown->taking->target);
+    mark.target = shown->taking->target;
+    mark.margin = shown->margin;
+    return mark;
+  }
+  for (const TouchMark& touch : mark.touches) {
+    if (touch.verdict == Verdict::blocked && touch.margin) {
+      mark.margin = std::min(mark.margin.value_or(*touch.margin), *touch.margin);
+    }
+  }
+  return mark;
+}
+
+/// No target can take it any way: every touch is told as not fitting, where it would be.
+FeatureMark FeatureReach::mark_untakable(const Vec3& station) const {
+  const auto* hole = std::get_if<HoleFeature>(&feature().shape);
+  const TouchSet nominal = hole ? TouchSet{Way::rim, {{hole->centre, hole->axis, hole->centre}}}
+                                : touch_sets(feature(), 0, cell_->scene().rules).front();
+  FeatureMark mark;
+  mark.feature = feature_;
+  mark.way = nominal.way;
+  for (const Touch& touch : nominal.touches) {
+    std::vector<Outcome> outcomes;
+    for (const TargetId target : targets_) {
+      outcomes.emplace_back(plain_cause(target, Rule::no_fit, station, touch.at));
+    }
+    mark.touches.push_back(mark_touch(cell_->scene(), touch.at, touch.normal, outcomes));
+    mark.by_target.emplace_back();
+  }
+  return mark;
+}
+
+}  // namespace standpoint

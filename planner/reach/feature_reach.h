@@ -1,0 +1,58 @@
+#pragma once
+
+#include <unordered_map>
+#include <vector>
+
+#include "planner/reach/marks.h"
+#include "planner/reach/target_at.h"
+
+namespace standpoint {
+
+/// One feature, asked from many stations (contract section 3, "A feature is marked").
+///
+/// Holds every allowed target at every touch, so that what does not depend on the station is
+/// decided once. Not shared between threads; answers do not depend on what was asked before.
+class FeatureReach {
+ public:
+  FeatureReach(const Cell& cell, FeatureId feature);
+
+  /// The verdict alone: full targets first, and a stylus only where none of them is enough.
+  [[nodiscard]] Verdict verdict(const Vec3& station);
+  /// The same verdict in full. A stylus is tried where no full target is enough, and on the single
+  /// touches that no full target reaches.
+  [[nodiscard]] FeatureMark mark(const Vec3& station);
+
+ private:
+  /// One target taking the feature one way.
+  struct Taking {
+    TargetId target;
+    TouchSet set;
+    std::vector<TargetAt> at;                          ///< for each touch of the set
+    std::unordered_map<std::uint64_t, bool> enough{};  ///< by touches reached, for up to 64
+  };
+  /// How a taking went from one station.
+  struct Try {
+    Taking* taking = nullptr;
+    std::vector<Outcome> outcomes;  ///< empty while it is not needed
+    bool is_enough = false;
+    int reached = 0;
+    std::optional<double> margin;
+  };
+
+  [[nodiscard]] const Feature& feature() const;
+  [[nodiscard]] bool is_enough(Taking& taking, const std::vector<bool>& reached);
+  [[nodiscard]] bool takes(Taking& taking, const Vec3& station);
+  [[nodiscard]] Try try_taking(Taking& taking, const Vec3& station);
+  [[nodiscard]] std::vector<Try> best_tries(const Vec3& station);
+  [[nodiscard]] bool is_ahead(const Try& a, const Try& b) const;
+  [[nodiscard]] std::vector<Outcome> outcomes_at(const std::vector<Try>& tries, const Try& shown,
+                                                 std::size_t touch, const Vec3& station);
+  [[nodiscard]] FeatureMark mark_untakable(const Vec3& station) const;
+
+  const Cell* cell_;
+  FeatureId feature_;
+  std::vector<TargetId> targets_;  ///< allowed, in order
+  std::vector<Taking> takings_;    ///< by target, then in the order of touch_sets()
+};
+
+}  // namespace standpoint

@@ -1,0 +1,54 @@
+#include "planner/reach/full_target.h"
+
+#include "planner/reach/beam.h"
+
+namespace standpoint {
+
+FullTargetAt::FullTargetAt(const Cell& cell, TargetId target, const Place& place)
+    : cell_(&cell), target_(target), place_(place) {
+  if (!place.is_nest) {
+    misfit_ = fit_fails(cell, place.optical_centre, full_target(cell.scene(), target).radius);
+  }
+}
+
+std::optional<Rule> FullTargetAt::rule_before_beam(const Vec3& station) const {
+  const FullTarget& ball = full_target(cell_->scene(), target_);
+  if (misfit_) return Rule::no_fit;
+  if (const auto rule = range_or_elevation_fails(cell_->scene().instrument, station,
+                                                 place_.optical_centre, ball.radius)) {
+    return rule;
+  }
+  // The contact may not lie inside the reflector's opening, however the ball is rolled.
+  const double off_contact = angle_between(station - place_.optical_centre, -place_.normal);
+  const bool is_accepted = off_contact >= ball.aperture_rad + place_.seat_rad - ball.acceptance_rad;
+  return is_accepted ? std::nullopt : std::optional(Rule::acceptance);
+}
+
+/// To where it enters the ball.
+RoundCone FullTargetAt::beam(const Vec3& station) const {
+  const Vec3 toward = (station - place_.optical_centre).normalized();
+  const double radius = full_target(cell_->scene(), target_).radius;
+  return beam_between(cell_->scene().instrument, station, place_.optical_centre + radius * toward);
+}
+
+bool FullTargetAt::reaches(const Vec3& station) {
+  return !rule_before_beam(station) &&
+         cell_->tree().is_clear(beam(station), cell_->scene().rules.min_margin, &hint_);
+}
+
+Outcome FullTargetAt::look(const Vec3& station) {
+  if (const auto rule = rule_before_beam(station)) {
+    return *rule == Rule::no_fit
+               ? body_cause(target_, *rule, station, place_.optical_centre, *misfit_,
+                            RoundCone::ball(place_.optical_centre,
+                                            full_target(cell_->scene(), target_).radius))
+               : plain_cause(target_, *rule, station, place_.optical_centre);
+  }
+  const RoundCone beam = this->beam(station);
+  if (!cell_->tree().is_clear(beam, cell_->scene().rules.min_margin, &hint_)) {
+    return beam_cause(*cell_, target_, beam);
+  }
+  return Reached{target_, margin_of(*cell_, beam), std::nullopt, {beam.end}};
+}
+
+}  // namespace standpoint

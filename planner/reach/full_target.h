@@ -1,0 +1,31 @@
+#pragma once
+
+#include "planner/reach/place.h"
+
+namespace standpoint {
+
+/// One full target at one place, asked from many stations (contract section 3, "Full target").
+///
+/// What does not depend on the station is decided once. Not shared between threads; the answers do
+/// not depend on what was asked before.
+class FullTargetAt {
+ public:
+  FullTargetAt(const Cell& cell, TargetId target, const Place& place);
+
+  /// The verdict alone.
+  [[nodiscard]] bool reaches(const Vec3& station);
+  /// The same verdict with its margin or cause.
+  [[nodiscard]] Outcome look(const Vec3& station);
+
+ private:
+  [[nodiscard]] std::optional<Rule> rule_before_beam(const Vec3& station) const;
+  [[nodiscard]] RoundCone beam(const Vec3& station) const;
+
+  const Cell* cell_;
+  TargetId target_;
+  Place place_;
+  std::optional<Contact> misfit_;
+  BlockerHint hint_;
+};
+
+}  // namespace standpoint

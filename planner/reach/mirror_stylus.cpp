@@ -1,0 +1,82 @@
+#include "planner/reach/mirror_stylus.h"
+
+#include "planner/reach/beam.h"
+
+namespace standpoint {
+
+MirrorStylusAt::MirrorStylusAt(const Cell& cell, TargetId target, const Place& place)
+    : cell_(&cell),
+      target_(target),
+      stylus_(&std::get<MirrorStylus>(offset_stylus(cell.scene(), target))),
+      place_(place),
+      room_(cell, place.optical_centre, stylus_->shank, stylus_->length, {stylus_->length},
+            stylus_->head_radius) {
+  if (!place.is_nest) misfit_ = fit_fails(cell, place.optical_centre, stylus_->shank.tip_radius);
+}
+
+std::optional<Rule> MirrorStylusAt::rule_before_beam(const Vec3& station) const {
+  if (misfit_) return Rule::no_fit;
+  return range_or_elevation_fails(cell_->scene().instrument, station, place_.optical_centre,
+                                  stylus_->length);
+}
+
+/// To where the mirror folds it.
+RoundCone MirrorStylusAt::beam(const Vec3& station) const {
+  const Vec3 toward = (station - place_.optical_centre).normalized();
+  return beam_between(cell_->scene().instrument, station,
+                      place_.optical_centre + stylus_->length * toward);
+}
+
+std::optional<Vec3> MirrorStylusAt::direction_to_hold(const Vec3& station) {
+  const Vec3 toward = (station - place_.optical_centre).normalized();
+  if (room_.is_free(toward)) return toward;
+  std::optional<Vec3> nearest;
+  double most = -1;  // cosine of the angle off the beam
+  any_finest_within(toward, stylus_->swing_rad, [&](std::uint32_t index) {
+    const Vec3& direction = finest_directions()[index];
+    const double cosine = direction.dot(toward);
+    if (cosine > most && room_.is_free(index)) {
+      most = cosine;
+      nearest = direction;
+    }
+    return false;
+  });
+  return nearest;
+}
+
+/// Whether there is any: cheaper than the one nearest to straight.
+bool MirrorStylusAt::can_be_held(const Vec3& station) {
+  const Vec3 toward = (station - place_.optical_centre).normalized();
+  return room_.is_free(toward) ||
+         any_finest_within(toward, stylus_->swing_rad,
+                           [&](std::uint32_t index) { return room_.is_free(index); });
+}
+
+bool MirrorStylusAt::reaches(const Vec3& station) {
+  return !rule_before_beam(station) &&
+         cell_->tree().is_clear(beam(station), cell_->scene().rules.min_margin, &hint_) &&
+         can_be_held(station);
+}
+
+Outcome MirrorStylusAt::look(const Vec3& station) {
+  if (const auto rule = rule_before_beam(station)) {
+    return *rule == Rule::no_fit
+               ? body_cause(target_, *rule, station, place_.optical_centre, *misfit_,
+                            RoundCone::ball(place_.optical_centre, stylus_->shank.tip_radius))
+               : plain_cause(target_, *rule, station, place_.optical_centre);
+  }
+  const RoundCone beam = this->beam(station);
+  if (!cell_->tree().is_clear(beam, cell_->scene().rules.min_margin, &hint_)) {
+    return beam_cause(*cell_, target_, beam);
+  }
+  const auto direction = direction_to_hold(station);
+  if (!direction) {
+    // Told for the stylus held straight at the instrument: what people try first.
+    const auto block = room_.block((station - place_.optical_centre).normalized());
+    return body_cause(target_, block->rule, station, place_.optical_centre, block->contact,
+                      block->solid);
+  }
+  return Reached{target_, margin_of(*cell_, beam), direction, {beam.end}};
+}
+
+}  // namespace standpoint

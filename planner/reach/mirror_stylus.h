@@ -1,0 +1,38 @@
+#pragma once
+
+#include "planner/reach/place.h"
+#include "planner/reach/shank_room.h"
+
+namespace standpoint {
+
+/// One mirror stylus at one place, asked from many stations (contract section 3, "mirror").
+///
+/// The beam does not depend on how the stylus is held (it aims at the virtual reflector in the
+/// tip's centre), so it is tried first; then the direction to hold it is searched within `swing` of
+/// the beam: straight at the instrument, then all centres of the finest direction patches, so that
+/// any free set that holds a disc of 2 degrees is found; `look` takes the one nearest to straight.
+/// A station nearer to the tip than `length` is out of range: the mirror would stand behind it.
+/// Not shared between threads; the answers do not depend on what was asked before.
+class MirrorStylusAt {
+ public:
+  MirrorStylusAt(const Cell& cell, TargetId target, const Place& place);
+
+  [[nodiscard]] bool reaches(const Vec3& station);
+  [[nodiscard]] Outcome look(const Vec3& station);
+
+ private:
+  [[nodiscard]] std::optional<Rule> rule_before_beam(const Vec3& station) const;
+  [[nodiscard]] RoundCone beam(const Vec3& station) const;
+  [[nodiscard]] std::optional<Vec3> direction_to_hold(const Vec3& station);
+  [[nodiscard]] bool can_be_held(const Vec3& station);
+
+  const Cell* cell_;
+  TargetId target_;
+  const MirrorStylus* stylus_;
+  Place place_;
+  std::optional<Contact> misfit_;
+  ShankRoom room_;
+  BlockerHint hint_;
+};
+
+}  // namespace standpoint

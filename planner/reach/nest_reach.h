@@ -1,0 +1,27 @@
+#pragma once
+
+#include <vector>
+
+#include "planner/reach/marks.h"
+#include "planner/reach/target_at.h"
+
+namespace standpoint {
+
+/// One nest, asked from many stations (contract section 3, "A nest with an offset stylus").
+/// Not shared between threads; answers do not depend on what was asked before.
+class NestReach {
+ public:
+  /// `nest` must outlive this.
+  NestReach(const Cell& cell, const Nest& nest);
+
+  [[nodiscard]] Verdict verdict(const Vec3& station);
+  /// A stylus is tried only where no full target reaches.
+  [[nodiscard]] TouchMark mark(const Vec3& station);
+
+ private:
+  const Cell* cell_;
+  const Nest* nest_;
+  std::vector<TargetAt> targets_;
+};
+
+}  // namespace standpoint

@@ -1,0 +1,82 @@
+#include "planner/reach/place.h"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <limits>
+
+#include "geometry/tolerances.h"
+#include "planner/reach/beam.h"
+
+namespace standpoint {
+
+std::optional<Rule> range_or_elevation_fails(const Instrument& instrument, const Vec3& station,
+                                             const Vec3& point, double least_distance) {
+  const Vec3 d = point - station;
+  const double distance = d.norm();
+  if (!instrument.range.contains(distance) || distance <= least_distance) {
+    return Rule::out_of_range;
+  }
+  const double elevation_rad = std::atan2(d.z(), std::hypot(d.x(), d.y()));
+  if (!instrument.elevation_rad.contains(elevation_rad)) return Rule::elevation;
+  return std::nullopt;
+}
+
+std::optional<Contact> fit_fails(const Cell& cell, const Vec3& centre, double radius) {
+  const auto contact =
+      cell.tree().nearest(RoundCone::ball(centre, radius), -cell.scene().rules.fit_tolerance);
+  if (!contact) return std::nullopt;
+  double reach = centre.cwiseAbs().maxCoeff();
+  for (const Vec3& corner : cell.tree().corners(contact->body, contact->triangle)) {
+    reach = std::max(reach, corner.cwiseAbs().maxCoeff());
+  }
+  const double least = -cell.scene().rules.fit_tolerance - tolerance::fit_error(reach);
+  return contact->nearest.margin < least ? contact : std::nullopt;
+}
+
+Cause plain_cause(TargetId target, Rule rule, const Vec3& station, const Vec3& point) {
+  Cause cause{};
+  cause.target = target;
+  cause.rule = rule;
+  cause.distance = (point - station).norm();
+  return cause;
+}
+
+Cause body_cause(TargetId target, Rule rule, const Vec3& station, const Vec3& optical_centre,
+                 const Contact& contact, const RoundCone& solid) {
+  Cause cause = plain_cause(target, rule, station, optical_centre);
+  const Vec3 along = (optical_centre - station).normalized();
+  cause.solid = solid;
+  cause.body = contact.body;
+  cause.triangle = contact.triangle;
+  cause.distance = (contact.nearest.at - station).dot(along);
+  cause.margin = contact.nearest.margin;
+  cause.at = contact.nearest.at;
+  return cause;
+}
+
+Cause beam_cause(const Cell& cell, TargetId target, const RoundCone& beam) {
+  Cause cause = plain_cause(target, Rule::beam, beam.start, beam.end);
+  const auto blocker = first_blocker(cell.tree(), beam, cell.scene().rules.min_margin);
+  if (!blocker) {
+    // Inside the error bound of clear, which only beyond a kilometre is more than first_blocker
+    // looks past.
+    const auto contact = cell.tree().nearest(beam);
+    assert(contact);
+    return body_cause(target, Rule::beam, beam.start, beam.end, *contact, beam);
+  }
+  cause.solid = beam;
+  cause.body = blocker->body;
+  cause.triangle = blocker->triangle;
+  cause.distance = blocker->distance;
+  cause.margin = blocker->margin;
+  cause.at = blocker->at;
+  return cause;
+}
+
+double margin_of(const Cell& cell, const RoundCone& beam) {
+  const auto contact = cell.tree().nearest(beam);
+  return contact ? contact->nearest.margin : std::numeric_limits<double>::infinity();
+}
+
+}  // namespace standpoint

@@ -1,0 +1,55 @@
+#pragma once
+
+#include <optional>
+#include <variant>
+
+#include "planner/cell.h"
+#include "planner/reach/marks.h"
+#include "planner/reach/touch.h"
+
+namespace standpoint {
+
+/// Where one target's ball or tip sits: at a touch, or in a nest.
+struct Place {
+  Vec3 optical_centre;   ///< C
+  Vec3 normal;           ///< n
+  double seat_rad = 0;   ///< half-angle of the contact ring about -n; 0 for a touch
+  bool is_nest = false;  ///< then no fit is asked: the seat is there to hold the ball
+};
+
+[[nodiscard]] inline Place place_of(const Touch& touch) {
+  return {touch.optical_centre, touch.normal, 0, false};
+}
+[[nodiscard]] inline Place place_of(const Nest& nest) {
+  return {nest.at, nest.normal, nest.seat_rad, true};
+}
+
+/// How a target reaches a place, or why not.
+using Outcome = std::variant<Reached, Cause>;
+
+/// Rule 2 of contract section 3: the first of range and elevation that fails for a point seen from
+/// `station`. A point nearer than `least_distance` (where the beam ends) is out of range.
+[[nodiscard]] std::optional<Rule> range_or_elevation_fails(const Instrument& instrument,
+                                                           const Vec3& station, const Vec3& point,
+                                                           double least_distance);
+
+/// Rule 1 of contract section 3: the nearest body where it comes nearer to the centre of a ball
+/// than its radius less `fit_tolerance` (less `tolerance::fit_error`).
+[[nodiscard]] std::optional<Contact> fit_fails(const Cell& cell, const Vec3& centre, double radius);
+
+/// A cause that names no body; distance is that of `point`, the optical centre.
+[[nodiscard]] Cause plain_cause(TargetId target, Rule rule, const Vec3& station, const Vec3& point);
+
+/// A cause for which `contact` stands in `solid` of the target; distance is along the
+/// line from the station to `optical_centre`, to beside the contact.
+[[nodiscard]] Cause body_cause(TargetId target, Rule rule, const Vec3& station,
+                               const Vec3& optical_centre, const Contact& contact,
+                               const RoundCone& solid);
+
+/// The cause of a beam that is not clear by `min_margin`. Precondition: it is not.
+[[nodiscard]] Cause beam_cause(const Cell& cell, TargetId target, const RoundCone& beam);
+
+/// The margin of a clear beam, mm; infinite where there is no body at all.
+[[nodiscard]] double margin_of(const Cell& cell, const RoundCone& beam);
+
+}  // namespace standpoint

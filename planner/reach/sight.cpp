@@ -1,0 +1,28 @@
+#include "planner/reach/sight.h"
+
+#include "planner/reach/feature_reach.h"
+#include "planner/reach/nest_reach.h"
+
+namespace standpoint {
+
+FeatureMark mark_feature(const Cell& cell, const Vec3& at, FeatureId feature) {
+  return FeatureReach(cell, feature).mark(at);
+}
+
+NestMark mark_nest(const Cell& cell, const Vec3& at, NestId nest) {
+  return {nest, NestReach(cell, cell.scene().nests[nest.index]).mark(at)};
+}
+
+Sight look_from(const Cell& cell, const Vec3& at) {
+  Sight sight;
+  sight.at = at;
+  for (std::size_t f = 0; f < cell.scene().features.size(); ++f) {
+    sight.features.push_back(mark_feature(cell, at, FeatureId(f)));
+  }
+  for (std::size_t n = 0; n < cell.scene().nests.size(); ++n) {
+    sight.nests.push_back(mark_nest(cell, at, NestId(n)));
+  }
+  return sight;
+}
+
+}  // namespace standpoint

@@ -1,0 +1,38 @@
+#pragma once
+
+#include <variant>
+
+#include "planner/reach/full_target.h"
+#include "planner/reach/mirror_stylus.h"
+#include "planner/reach/two_ball_stylus.h"
+
+namespace standpoint {
+
+/// Any target at one place.
+using TargetAt = std::variant<FullTargetAt, MirrorStylusAt, TwoBallStylusAt>;
+
+[[nodiscard]] inline TargetAt make_target_at(const Cell& cell, TargetId target,
+                                             const Place& place) {
+  const Scene& scene = cell.scene();
+  if (is_full_target(scene, target)) return FullTargetAt(cell, target, place);
+  if (std::holds_alternative<MirrorStylus>(offset_stylus(scene, target))) {
+    return MirrorStylusAt(cell, target, place);
+  }
+  return TwoBallStylusAt(cell, target, place);
+}
+
+[[nodiscard]] inline bool reaches(TargetAt& target, const Vec3& station) {
+  return std::visit([&](auto& t) { return t.reaches(station); }, target);
+}
+[[nodiscard]] inline Outcome look(TargetAt& target, const Vec3& station) {
+  return std::visit([&](auto& t) { return t.look(station); }, target);
+}
+
+/// The radius of the ball that touches: a full target's own, or a stylus tip's.
+[[nodiscard]] inline double touching_radius(const Scene& scene, TargetId target) {
+  if (is_full_target(scene, target)) return full_target(scene, target).radius;
+  return std::visit([](const auto& stylus) { return stylus.shank.tip_radius; },
+                    offset_stylus(scene, target));
+}
+
+}  // namespace standpoint

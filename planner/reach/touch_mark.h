@@ -1,0 +1,22 @@
+#pragma once
+
+#include <vector>
+
+#include "planner/reach/marks.h"
+#include "planner/reach/place.h"
+
+namespace standpoint {
+
+[[nodiscard]] inline Verdict verdict_by(const Scene& scene, TargetId target) {
+  return is_full_target(scene, target) ? Verdict::full_target : Verdict::offset_stylus;
+}
+
+/// Whether a full target reaches: then no stylus can be the best, and none needs to be tried.
+[[nodiscard]] bool is_any_full(const Scene& scene, const std::vector<Outcome>& outcomes);
+
+/// Marks a touch from the outcomes of the targets tried on it: by its best target, full targets
+/// before offset styli, then the larger margin, of equal ones the first (contract section 3).
+[[nodiscard]] TouchMark mark_touch(const Scene& scene, const Vec3& at, const Vec3& normal,
+                                   const std::vector<Outcome>& outcomes);
+
+}  // namespace standpoint

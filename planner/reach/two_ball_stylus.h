@@ -1,0 +1,62 @@
+#pragma once
+
+#include <functional>
+
+#include "planner/reach/place.h"
+#include "planner/reach/shadow.h"
+#include "planner/reach/shank_room.h"
+#include "planner/reach/two_ball_view.h"
+
+namespace standpoint {
+
+/// One two-ball stylus at one place, asked from many stations (contract section 3, "two-ball").
+///
+/// The direction to hold it is searched over the centres of all finest direction patches, so that
+/// any feasible set that holds a disc of 2 degrees is found; `look` takes the one with the largest
+/// margin (of equal ones the first). Patches are left out whole where no direction of theirs can
+/// be feasible (docs/reach.md). Not shared between threads; the answers do not depend on what was
+/// asked before.
+class TwoBallStylusAt {
+ public:
+  TwoBallStylusAt(const Cell& cell, TargetId target, const Place& place);
+
+  [[nodiscard]] bool reaches(const Vec3& station);
+  [[nodiscard]] Outcome look(const Vec3& station);
+
+ private:
+  using Visit = std::function<bool(std::uint32_t finest_index)>;
+  /// How many patches of each level were tried for a shadow in vain, one after the other.
+  using InVain = std::array<int, DirectionPatch::kFinestLevel + 1>;
+  /// The direction that comes nearest to reaching.
+  struct Miss;
+
+  [[nodiscard]] TwoBallView view_from(const Vec3& station) const;
+  [[nodiscard]] bool is_hopeless(const Vec3& station) const;
+  [[nodiscard]] bool is_clear(const TwoBallView& view, const Vec3& direction, double margin);
+  [[nodiscard]] double margin_of_beams(const TwoBallView& view, const Vec3& direction) const;
+  [[nodiscard]] bool reaches_held(const TwoBallView& view, std::uint32_t finest_index);
+  [[nodiscard]] bool any_below(const TwoBallView& view, const DirectionPatch& patch,
+                               const Visit& visit, InVain& in_vain);
+  [[nodiscard]] bool any_held(const TwoBallView& view, const Visit& visit);
+  [[nodiscard]] bool is_in_shadow(const TwoBallView& view, const DirectionPatch& patch,
+                                  InVain& in_vain);
+  [[nodiscard]] std::optional<Miss> miss_of(const TwoBallView& view, const Vec3& direction,
+                                            const std::optional<Miss>& nearest);
+  [[nodiscard]] Cause nearest_miss(const Vec3& station);
+  [[nodiscard]] Cause cause_of(const Vec3& station, const TwoBallView& view,
+                               const Vec3& direction) const;
+
+  const Cell* cell_;
+  TargetId target_;
+  const TwoBallStylus* stylus_;
+  Place place_;
+  std::optional<Contact> misfit_;
+  ShankRoom room_;
+  // What follows changes how fast an answer comes, never the answer.
+  std::array<BlockerHint, 2> hints_;
+  std::array<Shadows, 2> shadows_;
+  std::size_t first_tried_ = 0;                 ///< the ball that was blocked last
+  std::optional<std::uint32_t> last_reaching_;  ///< direction that reached last
+};
+
+}  // namespace standpoint

@@ -1,0 +1,45 @@
+#pragma once
+
+#include <optional>
+
+#include "geometry/directions.h"
+#include "planner/reach/marks.h"
+#include "planner/reach/shadow.h"
+
+namespace standpoint {
+
+/// A two-ball stylus with its tip at one place as one station sees it: where its balls and beams
+/// are for each direction of holding it (the unit vector from tip to balls), and which rules of
+/// contract section 3 hold there. Asks no body. Immutable.
+class TwoBallView {
+ public:
+  /// `instrument` and `stylus` must outlive this.
+  TwoBallView(const Instrument& instrument, const TwoBallStylus& stylus, const Vec3& tip_centre,
+              const Vec3& station);
+
+  static constexpr std::array<std::size_t, 2> kBalls{0, 1};  ///< the nearer to the tip first
+
+  /// The beam to where it enters the ball. Precondition: !rule_that_fails(direction).
+  [[nodiscard]] RoundCone beam(std::size_t ball, const Vec3& direction) const;
+  /// The first of range, elevation and acceptance that fails, for the nearer ball, then the other.
+  [[nodiscard]] std::optional<Rule> rule_that_fails(const Vec3& direction) const;
+
+  /// False only where some rule fails in every direction of the patch.
+  [[nodiscard]] bool may_pass(const DirectionPatch& patch) const;
+  /// The beams to one ball for all directions of the patch; nothing where the station is so near
+  /// that they have nothing in common. Precondition: patch.level >= 1.
+  [[nodiscard]] std::optional<BeamBundle> bundle(std::size_t ball,
+                                                 const DirectionPatch& patch) const;
+
+ private:
+  [[nodiscard]] Vec3 centre(std::size_t ball, const Vec3& direction) const {
+    return tip_centre_ + stylus_->ball_distances[ball] * direction;
+  }
+
+  const Instrument* instrument_;
+  const TwoBallStylus* stylus_;
+  Vec3 tip_centre_;
+  Vec3 station_;
+};
+
+}  // namespace standpoint

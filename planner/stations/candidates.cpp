@@ -1,0 +1,60 @@
+#include "planner/stations/candidates.h"
+
+#include <array>
+#include <set>
+
+namespace standpoint {
+namespace {
+
+using Place = std::array<double, 3>;
+
+Place place_of(const Vec3& at) {
+  return {at.x(), at.y(), at.z()};
+}
+
+std::vector<Candidate> all_raised(const Scene& scene) {
+  std::vector<Candidate> raised;
+  for (const FixedStation& station : scene.fixed_stations) {
+    raised.push_back({station.at, station.name, std::nullopt, station.keep});
+  }
+  for (std::uint32_t z = 0; z < scene.zones.size(); ++z) {
+    for (const Vec3& at : zone_grid(scene.zones[z])) raised.push_back({at, {}, z, false});
+  }
+  return raised;
+}
+
+}  // namespace
+
+bool has_room(const Cell& cell, const Vec3& at) {
+  const Instrument& instrument = cell.scene().instrument;
+  if (instrument.body_radius == 0 && instrument.body_above + instrument.body_below == 0)
+    return true;
+  return !cell.tree().is_cut_by(
+      {at, instrument.body_radius, instrument.body_above, instrument.body_below});
+}
+
+Candidates raise_candidates(const Cell& cell) {
+  Candidates result;
+  const std::vector<Candidate> raised = all_raised(cell.scene());
+  result.tally.tried = static_cast<int>(raised.size());
+  std::set<Place> taken;
+  for (const Candidate& candidate : raised) {
+    if (candidate.keep) taken.insert(place_of(candidate.at));
+  }
+  for (const Candidate& candidate : raised) {
+    const bool is_colliding = !has_room(cell, candidate.at);
+    if (candidate.keep) {
+      if (is_colliding) result.kept_but_colliding.emplace_back(result.kept.size());
+    } else if (is_colliding) {
+      ++result.tally.body_collides;
+      continue;
+    } else if (!taken.insert(place_of(candidate.at)).second) {
+      ++result.tally.duplicate;
+      continue;
+    }
+    result.kept.push_back(candidate);
+  }
+  return result;
+}
+
+}  // namespace standpoint

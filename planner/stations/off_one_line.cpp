@@ -1,0 +1,58 @@
+#include <algorithm>
+#include <cmath>
+
+#include <Eigen/Eigenvalues>
+
+#include "planner/stations/ties.h"
+
+namespace standpoint {
+namespace {
+
+/// Greatest distance from the least-squares line, times 20, over the spread; nothing where all
+/// places coincide. The line runs through the centroid along the eigenvector of the scatter
+/// matrix's greatest eigenvalue (principal axis; Pearson, Phil. Mag. 2(11):559-572, 1901). Where
+/// two eigenvalues are equal any of their directions is a best line; for fewer than 100 places the
+/// answer is then true whichever is taken (derivation in docs/stations.md).
+template <class Real>
+Real twenty_distances_over_spread(const std::vector<Vec3>& places) {
+  using Point = Eigen::Matrix<Real, 3, 1>;
+  std::vector<Point> points;
+  points.reserve(places.size());
+  // From the first place: the differences are as good as the coordinates, however far the origin
+  // is.
+  const Point origin = places.front().cast<Real>();
+  Point centroid = Point::Zero();
+  for (const Vec3& place : places) {
+    points.push_back(place.cast<Real>() - origin);
+    centroid += points.back();
+  }
+  centroid /= static_cast<Real>(places.size());
+
+  Eigen::Matrix<Real, 3, 3> scatter = Eigen::Matrix<Real, 3, 3>::Zero();
+  for (const Point& point : points) scatter += (point - centroid) * (point - centroid).transpose();
+  const Eigen::SelfAdjointEigenSolver<Eigen::Matrix<Real, 3, 3>> solver(scatter);
+  const Point along = solver.eigenvectors().col(2);
+
+  Real farthest = 0, spread = 0;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    farthest = std::max(farthest, along.cross(points[i] - centroid).norm());
+    for (std::size_t j = 0; j < i; ++j) {
+      spread = std::max(spread, (points[i] - points[j]).norm());
+    }
+  }
+  return spread == 0 ? Real(0) : 20 * farthest / spread;
+}
+
+}  // namespace
+
+bool are_off_one_line(const std::vector<Vec3>& places) {
+  if (places.size() < 3) return false;
+  // Double decides all but the boundary: its error is some 1e-14, more where the best line is ill
+  // determined, but there the ratio is far from 1.
+  constexpr double kUnsure = 1e-9;
+  const double ratio = twenty_distances_over_spread<double>(places);
+  if (std::abs(ratio - 1) > kUnsure) return ratio > 1;
+  return static_cast<double>(twenty_distances_over_spread<long double>(places)) >= 1;
+}
+
+}  // namespace standpoint

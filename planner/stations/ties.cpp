@@ -1,0 +1,129 @@
+#include "planner/stations/ties.h"
+
+#include <algorithm>
+#include <map>
+
+#include <tbb/parallel_for.h>
+
+#include "planner/stations/wide_triangles.h"
+
+namespace standpoint {
+namespace {
+
+bool counts(const Scene& scene, Verdict verdict) {
+  return verdict == Verdict::full_target ||
+         (verdict == Verdict::offset_stylus && scene.rules.ties_by_stylus);
+}
+
+/// Decides which sets of nests are enough to link two candidates.
+class LinkTest {
+ public:
+  explicit LinkTest(const Scene& scene) : least_(std::max(3, scene.rules.shared_nests)) {
+    for (const Nest& nest : scene.nests) places_.push_back(nest.at);
+    // Nests seen from one group may lie much closer together than all of them: tables for spreads
+    // that halve, down to where a group is as good as one place.
+    constexpr int kLevels = 6;
+    double spread = box_of(places_).diagonal().norm();
+    for (int level = 0; level < kLevels; ++level, spread /= 2)
+      levels_.emplace_back(places_, spread);
+  }
+
+  /// The table to ask about subsets of `nests`.
+  [[nodiscard]] const WideTriangles& level_for(const std::vector<NestId>& nests) const {
+    std::vector<Vec3> seen;
+    for (const NestId nest : nests) seen.push_back(places_[nest.index]);
+    const double spread = nests.empty() ? 0 : box_of(seen).diagonal().norm();
+    std::size_t level = 0;
+    while (level + 1 < levels_.size() && levels_[level + 1].spread() >= spread) ++level;
+    return levels_[level];
+  }
+
+  [[nodiscard]] bool is_enough(ConstBitSpan shared, const WideTriangles& level) const {
+    if (count_bits(shared) < static_cast<std::size_t>(least_)) return false;
+    if (level.prove_off_one_line(shared)) return true;
+    std::vector<Vec3> places;
+    for_each_bit(shared, [&](std::size_t nest) { places.push_back(places_[nest]); });
+    return are_off_one_line(places);
+  }
+
+ private:
+  static Eigen::AlignedBox3d box_of(const std::vector<Vec3>& places) {
+    Eigen::AlignedBox3d box;
+    for (const Vec3& place : places) box.extend(place);
+    return box;
+  }
+
+  int least_;  ///< fewer than three nests are always in one line
+  std::vector<Vec3> places_;
+  std::vector<WideTriangles> levels_;
+};
+
+std::vector<NestId> counting_nests(const Scene& scene, const ReachTable& table, CandidateId c) {
+  std::vector<NestId> nests;
+  for (std::size_t n = 0; n < table.nest_count(); ++n) {
+    if (counts(scene, table.nest(c, NestId(n)))) nests.emplace_back(n);
+  }
+  return nests;
+}
+
+/// Every pair of groups, each with itself included.
+BitMatrix linked_groups(const Scene& scene, const std::vector<std::vector<NestId>>& nests) {
+  BitMatrix bits(nests.size(), scene.nests.size());
+  for (std::size_t g = 0; g < nests.size(); ++g) {
+    for (const NestId nest : nests[g]) set_bit(bits[g], nest.index);
+  }
+  const LinkTest test(scene);
+  BitMatrix linked(nests.size(), nests.size());
+  tbb::parallel_for(std::size_t{0}, nests.size(), [&](std::size_t g) {
+    const WideTriangles& level = test.level_for(nests[g]);
+    const ConstBitSpan of_g = std::as_const(bits)[g];
+    std::vector<BitWord> shared(of_g.size());
+    for (std::size_t h = g; h < nests.size(); ++h) {
+      const ConstBitSpan of_h = std::as_const(bits)[h];
+      for (std::size_t w = 0; w < shared.size(); ++w) shared[w] = of_g[w] & of_h[w];
+      if (test.is_enough(shared, level)) set_bit(linked[g], h);
+    }
+  });
+  for (std::size_t g = 0; g < nests.size(); ++g) {
+    for_each_bit(std::as_const(linked)[g], [&](std::size_t h) { set_bit(linked[h], g); });
+  }
+  return linked;
+}
+
+}  // namespace
+
+Ties::Ties(const Scene& scene, const ReachTable& table)
+    : are_asked_(!scene.nests.empty() && scene.rules.shared_nests > 0) {
+  std::map<std::vector<NestId>, std::uint32_t> group_of_nests;
+  for (std::size_t c = 0; c < table.candidate_count(); ++c) {
+    std::vector<NestId> nests = counting_nests(scene, table, CandidateId(c));
+    const auto [at, is_new] =
+        group_of_nests.try_emplace(nests, static_cast<std::uint32_t>(nests_.size()));
+    groups_.group_of.push_back(at->second);
+    if (is_new) nests_.push_back(std::move(nests));
+  }
+  if (are_asked_) {
+    groups_.linked = linked_groups(scene, nests_);
+    return;
+  }
+  groups_.linked = BitMatrix(nests_.size(), nests_.size());
+  for (std::size_t g = 0; g < nests_.size(); ++g) {
+    for (std::size_t h = 0; h < nests_.size(); ++h) set_bit(groups_.linked[g], h);
+  }
+}
+
+std::vector<CandidateId> Ties::linked_with(CandidateId c) const {
+  std::vector<CandidateId> linked;
+  for (std::size_t other = 0; other < groups_.group_of.size(); ++other) {
+    if (are_linked(c, CandidateId(other))) linked.emplace_back(other);
+  }
+  return linked;
+}
+
+std::vector<NestId> Ties::shared(CandidateId a, CandidateId b) const {
+  std::vector<NestId> both;
+  std::ranges::set_intersection(nests_of(a), nests_of(b), std::back_inserter(both));
+  return both;
+}
+
+}  // namespace standpoint

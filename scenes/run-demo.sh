@@ -1,0 +1,16 @@
+#!/bin/sh
+# Sets everything up on Debian 12, builds the `release` preset and plans the demo.
+# Repeating it does only what is left to do.
+set -eu
+cd "$(dirname "$0")/.."
+. tests/setup.sh
+
+install_packages build
+build release standpoint
+out=out/demo
+say "planning scenes/demo/scene.json"
+status=0
+build/release/io/standpoint plan scenes/demo/scene.json -o "$out" || status=$?
+# 1 is a good plan too: it says that a required feature cannot be reached, and why.
+[ "$status" -le 1 ] || fail "planning failed (exit $status)"
+say "the result is in $out: open $out/page.html; plan.json, stations.csv and touches.csv lie beside it"

@@ -1,0 +1,84 @@
+# Shared by tests/run.sh and scenes/run-demo.sh, which source it from the source root.
+# POSIX sh; expects `set -eu`.
+
+say() { printf '%s\n' "-- $*"; }
+
+fail() {
+  printf '%s\n' "$*" >&2
+  exit 1
+}
+
+# The packages of the named groups of docs/packages.txt, one a line.
+packages_of() {
+  for group in "$@"; do
+    awk -v wanted="[$group]" '
+      { sub(/#.*/, ""); gsub(/[ \t\r]/, "") }
+      /^\[/ { inside = ($0 == wanted); next }
+      inside && $0 != ""' docs/packages.txt
+  done
+}
+
+is_installed() {
+  [ "$(dpkg-query -W -f='${db:Status-Status}' "$1" 2>/dev/null)" = installed ]
+}
+
+# Installs what is missing of the named groups; asks for root only when something is.
+install_packages() {
+  if ! command -v dpkg-query >/dev/null; then
+    say "not a Debian system: the packages of docs/packages.txt must be there under your system's names"
+    return 0
+  fi
+  missing=
+  for package in $(packages_of "$@"); do
+    is_installed "$package" || missing="$missing $package"
+  done
+  if [ -z "$missing" ]; then
+    say "all packages of docs/packages.txt are installed ($*)"
+    return 0
+  fi
+  say "installing:$missing"
+  if [ "$(id -u)" = 0 ]; then
+    as_root=
+  elif command -v sudo >/dev/null; then
+    as_root=sudo
+  else
+    fail "packages are missing, and only root can install them. Run this as root, then start again:
+  apt-get update && apt-get install --no-install-recommends$missing"
+  fi
+  log=$(mktemp)
+  # shellcheck disable=SC2086  # a list of words
+  if ! { $as_root apt-get update -q && $as_root env DEBIAN_FRONTEND=noninteractive \
+    apt-get install -q -y --no-install-recommends $missing; } >"$log" 2>&1; then
+    tail -n 20 "$log" >&2
+    fail "the packages could not be installed; the whole log is $log"
+  fi
+  rm -f "$log"
+}
+
+# How many compilers at once: as many as there are processors, but 1.5 GB of free memory for each
+# (the CAD library's headers take that much).
+job_count() {
+  processors=$(nproc 2>/dev/null || echo 1)
+  by_memory=$(awk '/^MemAvailable:/ { print int($2 / 1500000) }' /proc/meminfo 2>/dev/null || true)
+  [ -n "$by_memory" ] || by_memory=$processors
+  [ "$by_memory" -ge 1 ] || by_memory=1
+  [ "$by_memory" -lt "$processors" ] && echo "$by_memory" || echo "$processors"
+}
+
+# build PRESET [TARGET...]: configures and builds; quiet unless it fails or is slow.
+build() {
+  preset=$1
+  shift
+  jobs=$(job_count)
+  say "building build/$preset with $jobs at a time (the first time takes some minutes)"
+  log=build/$preset.log
+  mkdir -p build
+  if ! cmake --preset "$preset" >"$log" 2>&1; then
+    tail -n 30 "$log" >&2
+    fail "configuring failed; the whole log is $log"
+  fi
+  if ! cmake --build --preset "$preset" -j "$jobs" ${1:+--target "$@"} >"$log" 2>&1; then
+    grep -E -A 5 'error|FAILED' "$log" | head -n 60 >&2
+    fail "the build failed; the whole log is $log"
+  fi
+}
