@@ -40,7 +40,7 @@ class LeastMargin {
     const double rho = axis_.length > 0 ? axis_.direction.cross(q).norm() : q.norm();
     const double lean = axis_.cosine > 0 ? rho * axis_.slope / axis_.cosine : 0.0;
     const double t = std::clamp(z + lean, 0.0, axis_.length);
-    const double distance = axis_.length > 0 ? std::hypot(z - t, rho) : rho;
+    const double distance = axis_.length > 0 ? std::sqrt((z - t) * (z - t) + rho * rho) : rho;
     const double margin = distance - (axis_.start_radius + axis_.slope * t);
     if (margin < best_.margin) best_ = {margin, t, axis_.start + q};
   }

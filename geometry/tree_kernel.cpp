@@ -8,6 +8,7 @@
 #define HWY_TARGET_INCLUDE "geometry/tree_kernel.cpp"
 #include <hwy/foreach_target.h>
 //
+#include <hwy/cache_control.h>
 #include <hwy/highway.h>
 
 #include "geometry/tree_simd-inl.h"
@@ -16,25 +17,31 @@ HWY_BEFORE_NAMESPACE();
 namespace standpoint::tree {
 namespace HWY_NAMESPACE {
 
-#ifndef ORDER
-#define ORDER 1
-#endif
-
 /// Eight children a level, at most 80 levels (tree_build.cpp).
 constexpr int kStack = kWidth * 80;
 
 /// Greater than any distance in the scene, small enough to be squared.
 constexpr double kFarthest = 1e16;
 
-bool IsBlocked(const Layout& layout, const Probe& probe, double threshold, bool is_pierced_blocked,
+/// Asks for a child's memory before its turn comes. Most of a walk in a large scene is waiting for
+/// memory.
+HWY_INLINE void prefetch(const Layout& layout, std::uint32_t child) {
+  const bool is_block = (child & kBlockBit) != 0;
+  const char* at = is_block
+                       ? reinterpret_cast<const char*>(layout.blocks.data() + (child & ~kBlockBit))
+                       : reinterpret_cast<const char*>(layout.nodes.data() + child);
+  for (int line = 0; line < 4; ++line) hwy::Prefetch(at + 64 * line);
+}
+
+bool IsBlocked(const Layout& layout, const Probe& probe, double threshold, float sure_radius,
                const RoundCone& cone, std::uint32_t& hint) {
   const float radius =
       static_cast<float>(std::min(threshold, kFarthest)) + probe.greatest_radius + probe.slack;
   if (layout.nodes.empty() || radius < 0) return false;
   const auto blocks = [&](std::uint32_t at) HWY_ATTR {
     const Block& block = layout.blocks[at];
-    Verdicts verdicts = look_at_block(block, probe, radius);
-    if (is_pierced_blocked && verdicts.pierced != 0) return true;
+    Verdicts verdicts = look_at_block(block, probe, radius, sure_radius);
+    if (verdicts.sure != 0) return true;
     for (; verdicts.maybe != 0; verdicts.maybe &= verdicts.maybe - 1) {
       const std::uint32_t triangle = block.triangle[__builtin_ctz(verdicts.maybe)];
       if (nearest_on_triangle(cone, layout.corners(triangle)).margin < threshold) return true;
@@ -57,13 +64,11 @@ bool IsBlocked(const Layout& layout, const Probe& probe, double threshold, bool 
         while (met != 0) {
           const int lane = __builtin_ctz(met);
           met &= met - 1;
-#if ORDER == 1
           const bool is_nearer = entry[lane] < entry[best];
-          stack[top++] = node.child[is_nearer ? best : lane];
+          const std::uint32_t later = node.child[is_nearer ? best : lane];
+          prefetch(layout, later);
+          stack[top++] = later;
           best = is_nearer ? lane : best;
-#else
-          stack[top++] = node.child[lane];
-#endif
         }
         next = node.child[best];
         continue;
@@ -234,7 +239,7 @@ void VisitWithin(const Layout& layout, const Probe& probe, double below, Visitor
       continue;
     }
     const Block& block = layout.blocks[next & ~kBlockBit];
-    std::uint32_t maybe = look_at_block(block, probe, radius).maybe;
+    std::uint32_t maybe = look_at_block(block, probe, radius, -1).maybe;
     for (; maybe != 0; maybe &= maybe - 1) visitor.visit(block.triangle[__builtin_ctz(maybe)]);
   }
 }
@@ -250,16 +255,16 @@ HWY_EXPORT(IsBlocked);
 HWY_EXPORT(FindNearest);
 HWY_EXPORT(VisitWithin);
 
-#ifndef FROM_END
-#define FROM_END false
-#endif
-
 bool is_blocked(const Layout& layout, const RoundCone& cone, double margin, double error,
                 std::uint32_t& block) {
-  // A pierced beam's margin is at most minus its radius there.
-  const bool is_pierced_blocked = -std::min(cone.start_radius, cone.end_radius) < margin;
-  return HWY_DYNAMIC_DISPATCH(IsBlocked)(layout, make_probe(layout, cone, FROM_END), margin + error,
-                                         is_pierced_blocked, cone, block);
+  // From the target: what stands in a beam mostly stands near its target.
+  const Probe probe = make_probe(layout, cone, true);
+  // What is this near to the axis between its ends has at most the margin asked for, whatever the
+  // radius there: in double it would be found less than margin + error.
+  const double sure_radius =
+      std::min(margin + std::min(cone.start_radius, cone.end_radius), 1e9) - probe.slack;
+  return HWY_DYNAMIC_DISPATCH(IsBlocked)(layout, probe, margin + error,
+                                         static_cast<float>(sure_radius), cone, block);
 }
 
 std::optional<Found> find_nearest(const Layout& layout, const RoundCone& cone, double below) {

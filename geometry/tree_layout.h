@@ -37,7 +37,7 @@ struct Layout {
   std::vector<std::uint32_t> first_of_body;  ///< first triangle of each body, and the total
   Vec3 origin = Vec3::Zero();                ///< middle of everything, mm
   double half_extent = 0;                    ///< greatest |coordinate - origin|, mm
-  LargeArray<Node> nodes;                   ///< the root first; empty where there is no triangle
+  LargeArray<Node> nodes;                    ///< the root first; empty where there is no triangle
   LargeArray<Block> blocks;
 
   [[nodiscard]] BodyId body_of(std::uint32_t triangle) const;

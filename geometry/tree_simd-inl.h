@@ -115,27 +115,66 @@ struct Seen {
   }
 };
 
-/// Triangles of a block that may come within a radius of the axis, and those that the axis surely
-/// pierces between its ends; bits of lanes.
-struct Verdicts {
-  std::uint32_t maybe = 0;
-  std::uint32_t pierced = 0;
+/// On which sides of each triangle's plane the axis' ends lie (docs/beam.md, eq. 9 and 10).
+struct Sides {
+  hn::Mask<Tag> opposite;  ///< surely on opposite sides
+  hn::Mask<Tag> beyond;    ///< surely on one side, both farther than `radius`
+
+  HWY_INLINE Sides(const Seen& seen, const Probe& probe, float radius) {
+    const Tag tag;
+    const auto sum3 = [](const Vector& a, const Vector& b, const Vector& c)
+                          HWY_ATTR { return hn::Add(hn::Abs(a), hn::Add(hn::Abs(b), hn::Abs(c))); };
+    const Vector ax = hn::Sub(seen.x[1], seen.x[0]), bx = hn::Sub(seen.x[2], seen.x[0]);
+    const Vector ay = hn::Sub(seen.y[1], seen.y[0]), by = hn::Sub(seen.y[2], seen.y[0]);
+    const Vector az = hn::Sub(seen.z[1], seen.z[0]), bz = hn::Sub(seen.z[2], seen.z[0]);
+    const Vector nx = hn::MulSub(ay, bz, hn::Mul(az, by));
+    const Vector ny = hn::MulSub(az, bx, hn::Mul(ax, bz));
+    const Vector nz = hn::MulSub(ax, by, hn::Mul(ay, bx));
+    const Vector edges = hn::Add(sum3(ax, ay, az), sum3(bx, by, bz));
+    const Vector unsure = hn::Mul(hn::Set(tag, 3 * probe.slack), edges);
+    const Vector away = hn::Mul(hn::Set(tag, radius), sum3(nx, ny, nz));
+    const Vector x = seen.x[0], y = seen.y[0], z = seen.z[0];
+    const Vector z_end = hn::Sub(z, hn::Set(tag, probe.length));
+    const Vector across = hn::MulAdd(x, nx, hn::Mul(y, ny));
+    const Vector at_start = hn::MulAdd(z, nz, across), at_end = hn::MulAdd(z_end, nz, across);
+    const Vector off_start = hn::Mul(unsure, hn::Add(edges, sum3(x, y, z)));
+    const Vector off_end = hn::Mul(unsure, hn::Add(edges, sum3(x, y, z_end)));
+    const auto above = [&](const Vector& start, const Vector& end, const Vector& by_more) HWY_ATTR {
+      return hn::And(hn::Gt(start, hn::Add(off_start, by_more)),
+                     hn::Gt(end, hn::Add(off_end, by_more)));
+    };
+    const Vector down_start = hn::Neg(at_start), down_end = hn::Neg(at_end);
+    const Vector zero = hn::Zero(tag);
+    opposite = hn::Or(above(at_start, down_end, zero), above(down_start, at_end, zero));
+    beyond = hn::Or(above(at_start, at_end, away), above(down_start, down_end, away));
+  }
 };
 
-/// Radii in mm, `radius` with the slack. docs/beam.md, section 4, shows that `maybe` misses none
-/// and `pierced` names none wrongly.
-HWY_INLINE Verdicts look_at_block(const Block& block, const Probe& probe, float radius) {
+/// Triangles of a block that may come within `radius` of the axis, and those that surely come
+/// within `sure_radius` of it between its ends; bits of lanes.
+struct Verdicts {
+  std::uint32_t maybe = 0;
+  std::uint32_t sure = 0;
+};
+
+/// Radii in mm, `radius` with the slack added and `sure_radius` with the slack taken off; where the
+/// latter is negative nothing is sure. docs/beam.md, section 4, shows that `maybe` misses none and
+/// `sure` names none wrongly.
+HWY_INLINE Verdicts look_at_block(const Block& block, const Probe& probe, float radius,
+                                  float sure_radius) {
   const Tag tag;
   Verdicts verdicts;
   const Vector slack2 = hn::Set(tag, probe.slack * probe.slack);
   const Vector radius2 = hn::Set(tag, radius * radius);
+  const Vector sure2 = hn::Set(tag, sure_radius < 0 ? -1.0f : sure_radius * sure_radius);
   const Vector zero = hn::Zero(tag);
   for (std::size_t lane = 0; lane < kWidth; lane += hn::Lanes(tag)) {
     const Seen seen(block, probe, lane);
     const auto is_near = hn::Le(seen.beside, hn::Set(tag, radius));
     if (hn::AllFalse(tag, is_near)) continue;
     Vector turn_low, turn_high, depth;
-    auto touched = hn::Lt(radius2, zero);  // none
+    const auto none = hn::Lt(radius2, zero);
+    auto touched = none, surely_touched = none;
     for (int i = 0; i < 3; ++i) {
       const int j = (i + 1) % 3;
       const Vector x = seen.x[i], y = seen.y[i];
@@ -145,9 +184,12 @@ HWY_INLINE Verdicts look_at_block(const Block& block, const Probe& probe, float 
       const Vector turn = hn::MulSub(x, ey, hn::Mul(y, ex));
       const Vector turn2 = hn::Mul(turn, turn);
       const auto beside_edge = hn::And(hn::Ge(back, zero), hn::Le(back, e2));
-      const auto near_line = hn::Le(turn2, hn::Mul(radius2, e2));
-      const auto near_corner = hn::Le(hn::MulAdd(x, x, hn::Mul(y, y)), radius2);
-      touched = hn::Or(touched, hn::Or(near_corner, hn::And(beside_edge, near_line)));
+      const Vector corner2 = hn::MulAdd(x, x, hn::Mul(y, y));
+      const auto within = [&](const Vector& r2) HWY_ATTR {
+        return hn::Or(hn::Le(corner2, r2), hn::And(beside_edge, hn::Lt(turn2, hn::Mul(r2, e2))));
+      };
+      touched = hn::Or(touched, within(radius2));
+      surely_touched = hn::Or(surely_touched, within(sure2));
       const Vector inside_by = hn::NegMulAdd(slack2, e2, turn2);
       turn_low = i == 0 ? turn : hn::Min(turn_low, turn);
       turn_high = i == 0 ? turn : hn::Max(turn_high, turn);
@@ -155,11 +197,15 @@ HWY_INLINE Verdicts look_at_block(const Block& block, const Probe& probe, float 
     }
     const auto around = hn::Or(hn::Ge(turn_low, zero), hn::Le(turn_high, zero));
     const auto maybe = hn::And(is_near, hn::Or(around, touched));
+    if (hn::AllFalse(tag, maybe)) continue;
+    const Sides sides(seen, probe, radius);
     const auto between = hn::And(hn::Ge(seen.z_low, hn::Set(tag, probe.slack)),
                                  hn::Le(seen.z_high, hn::Set(tag, probe.length - probe.slack)));
-    const auto pierced = hn::And(hn::And(around, between), hn::Gt(depth, zero));
-    verdicts.maybe |= bits_of(tag, maybe) << lane;
-    verdicts.pierced |= bits_of(tag, pierced) << lane;
+    const auto pierced =
+        hn::And(hn::And(around, hn::Gt(depth, zero)), hn::And(sides.opposite, hn::Ge(sure2, zero)));
+    const auto sure = hn::Or(pierced, hn::And(between, surely_touched));
+    verdicts.maybe |= bits_of(tag, hn::AndNot(sides.beyond, maybe)) << lane;
+    verdicts.sure |= bits_of(tag, sure) << lane;
   }
   return verdicts;
 }
