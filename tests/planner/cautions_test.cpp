@@ -187,7 +187,8 @@ TEST(FindCautions, ListsBeamsToFeaturesAndToNests) {
 }
 
 TEST(FindCautions, ListsAFeatureOnceAWalkwayHoweverManyTouches) {
-  Job many = job({500, -500, 1500}, {500, 2000, 1500}, {700, 2000, 100});
+  // The nest lies so low that the beam to it is under the eyes before it reaches the walkway.
+  Job many = job({500, -500, 1500}, {500, 2000, 1500}, {700, 2000, -500});
   auto& mark = many.plan.stations[0].sight.features[0];
   mark.touches.resize(5, mark.touches[0]);
   mark.by_target.resize(5, mark.by_target[0]);
