@@ -165,8 +165,8 @@ void full_stage(const CoverProblem& problem, const std::vector<CoverCore>& cores
 }
 
 /// Whether the links connect a set, and it holds what is kept.
-bool is_allowed(const CoverProblem& problem, const std::optional<LinkGroups>& links,
-                const Columns& columns) {
+[[maybe_unused]] bool is_allowed(const CoverProblem& problem,
+                                 const std::optional<LinkGroups>& links, const Columns& columns) {
   if (!holds_all(columns, problem.keep)) return false;
   if (!links || columns.size() <= 1) return true;
   return connected_parts(columns, *links).size() == 1;
