@@ -1,0 +1,172 @@
+// The demo's plan, checked again without the tree, the closed form or the solver: beams triangle by
+// triangle with CGAL's distances, the number of stations by trying every smaller choice.
+
+#include <algorithm>
+#include <cmath>
+#include <fstream>
+#include <iterator>
+#include <limits>
+
+#include <CGAL/Simple_cartesian.h>
+#include <CGAL/squared_distance_3.h>
+#include <gtest/gtest.h>
+
+#include "io/read_scene.h"
+#include "planner/planning/make_plan.h"
+#include "planner/planning/reach_table.h"
+#include "planner/stations/candidates.h"
+#include "planner/stations/ties.h"
+#include "run_program.h"
+
+namespace standpoint::program {
+namespace {
+
+using Kernel = CGAL::Simple_cartesian<double>;
+
+std::filesystem::path demo() {
+  return std::filesystem::path(STANDPOINT_SOURCE_DIR) / "scenes" / "demo" / "scene.json";
+}
+
+class DemoPlan : public testing::Test {
+ protected:
+  static void SetUpTestSuite() {
+    auto read = read_scene(demo());
+    ASSERT_TRUE(read);
+    scene_ = new Scene(std::move(read->scene));
+    cell_ = new Cell(*scene_);
+    plan_ = new Plan(*make_plan(*cell_, Watch{}));
+  }
+  static void TearDownTestSuite() {
+    delete plan_;
+    delete cell_;
+    delete scene_;
+  }
+  static Scene* scene_;
+  static Cell* cell_;
+  static Plan* plan_;
+};
+Scene* DemoPlan::scene_ = nullptr;
+Cell* DemoPlan::cell_ = nullptr;
+Plan* DemoPlan::plan_ = nullptr;
+
+Kernel::Point_3 point(const Vec3& p) {
+  return {p.x(), p.y(), p.z()};
+}
+
+/// Golden section over the beam of distance - radius, which is convex; the least over its ends too.
+double margin_to(const Kernel::Triangle_3& triangle, const Vec3& from, const Vec3& to,
+                 const Instrument& instrument) {
+  const double length = (to - from).norm();
+  const auto value = [&](double t) {
+    const Vec3 p = from + (to - from) * (t / length);
+    const double radius = (instrument.beam_diameter + instrument.beam_growth_rad * t) / 2;
+    return std::sqrt(CGAL::squared_distance(point(p), triangle)) - radius;
+  };
+  const double share = (std::sqrt(5.0) - 1) / 2;
+  double low = 0, high = length;
+  for (int i = 0; i < 60; ++i) {
+    const double a = high - share * (high - low), b = low + share * (high - low);
+    (value(a) < value(b) ? high : low) = value(a) < value(b) ? b : a;
+  }
+  return std::min({value((low + high) / 2), value(0), value(length)});
+}
+
+/// Least margin over all triangles of the scene; those whose ball is farther than `near` from the
+/// beam are left out.
+double brute_margin(const Scene& scene, const Vec3& from, const Vec3& to, double near) {
+  double least = std::numeric_limits<double>::infinity();
+  const Vec3 along = (to - from).normalized();
+  for (const Body& body : scene.bodies) {
+    for (std::size_t i = 0; i < body.mesh.triangles.size(); ++i) {
+      const auto [a, b, c] = body.mesh.corners(i);
+      const Vec3 middle = (a + b + c) / 3;
+      const double size = std::max({(a - middle).norm(), (b - middle).norm(), (c - middle).norm()});
+      const double t = std::clamp((middle - from).dot(along), 0.0, (to - from).norm());
+      if ((middle - from - t * along).norm() - size > near) continue;
+      least =
+          std::min(least, margin_to({point(a), point(b), point(c)}, from, to, scene.instrument));
+    }
+  }
+  return least;
+}
+
+TEST_F(DemoPlan, EveryBeamIsAsClearAsBruteForceFindsIt) {
+  std::size_t beams = 0;
+  for (const PlannedFeature& planned : plan_->features) {
+    if (!planned.station) continue;
+    const PlannedStation& station = plan_->stations[planned.station->index];
+    const FeatureMark& mark = station.sight.features[planned.feature.index];
+    double least = std::numeric_limits<double>::infinity();
+    for (const auto& reached : mark.by_target) {
+      if (!reached) continue;
+      double touch = std::numeric_limits<double>::infinity();
+      for (const Vec3& end : reached->beam_ends) {
+        touch = std::min(touch, brute_margin(*scene_, station.at, end, reached->margin + 10));
+        ++beams;
+      }
+      EXPECT_NEAR(touch, reached->margin, 1e-6) << scene_->features[planned.feature.index].name;
+      EXPECT_GE(touch, scene_->rules.min_margin - 1e-9);
+      least = std::min(least, touch);
+    }
+    EXPECT_NEAR(least, *planned.margin, 1e-6) << scene_->features[planned.feature.index].name;
+  }
+  EXPECT_GT(beams, 200u);
+}
+
+TEST_F(DemoPlan, HasEveryVerdictAndTiedStations) {
+  EXPECT_GE(plan_->features.size(), 40u);
+  for (const Verdict verdict : {Verdict::full_target, Verdict::offset_stylus, Verdict::blocked}) {
+    EXPECT_TRUE(std::any_of(plan_->features.begin(), plan_->features.end(),
+                            [&](const PlannedFeature& f) { return f.verdict == verdict; }));
+  }
+  EXPECT_GE(plan_->stations.size(), 2u);
+  EXPECT_LE(plan_->stations.size(), 3u);
+  EXPECT_GE(plan_->links.size(), plan_->stations.size() - 1);
+}
+
+TEST_F(DemoPlan, NoSmallerChoiceMeasuresAsMuch) {
+  const Candidates candidates = raise_candidates(*cell_);
+  const ReachTable table = reach_all(*cell_, candidates.kept, Watch{});
+  const auto covered = [&](const std::vector<std::size_t>& chosen) {
+    std::size_t count = 0;
+    for (std::size_t f = 0; f < scene_->features.size(); ++f) {
+      if (!scene_->features[f].required) continue;
+      count += std::any_of(chosen.begin(), chosen.end(), [&](std::size_t c) {
+        return table.feature(CandidateId(c), FeatureId(f)) != Verdict::blocked;
+      });
+    }
+    return count;
+  };
+  std::size_t planned = 0;
+  for (const PlannedFeature& f : plan_->features) {
+    planned += scene_->features[f.feature.index].required && f.station.has_value();
+  }
+  std::size_t most = 0;
+  for (std::size_t a = 0; a < candidates.kept.size(); ++a) {
+    for (std::size_t b = a; b < candidates.kept.size(); ++b) most = std::max(most, covered({a, b}));
+  }
+  EXPECT_EQ(plan_->stations.size(), 3u);
+  EXPECT_LT(most, planned);
+}
+
+TEST_F(DemoPlan, ComesOutTheSameOnOneThread) {
+  const Folder folder;
+  std::vector<std::string> texts;
+  for (const char* threads : {"1", "2"}) {
+    const auto out = folder.path() / threads;
+    const Outcome outcome =
+        run_program({"plan", demo().string(), "-o", out.string(), "--threads", threads, "--quiet"});
+    ASSERT_EQ(outcome.exit, 1) << outcome.err;
+    std::string all;
+    for (const char* name : {"plan.json", "stations.csv", "touches.csv", "page.html"}) {
+      std::ifstream in(out / name);
+      all.append(std::istreambuf_iterator<char>(in), {});
+    }
+    texts.push_back(all);
+  }
+  EXPECT_GT(texts[0].size(), 100'000u);
+  EXPECT_EQ(texts[0], texts[1]);
+}
+
+}  // namespace
+}  // namespace standpoint::program

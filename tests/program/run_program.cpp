@@ -1,0 +1,42 @@
+#include "run_program.h"
+
+#include <unistd.h>
+
+#include <atomic>
+#include <fstream>
+#include <sstream>
+
+#include "io/console.h"
+#include "io/run.h"
+
+namespace standpoint::program {
+
+Outcome run_program(const std::vector<std::string>& arguments) {
+  std::ostringstream out, err;
+  const Console console{out, err, false, nullptr};
+  const Exit exit = run(arguments, console);
+  return {static_cast<int>(exit), out.str(), err.str()};
+}
+
+Folder::Folder() {
+  static std::atomic<int> number = 0;
+  path_ = std::filesystem::temp_directory_path() /
+          ("standpoint-program-" + std::to_string(getpid()) + "-" + std::to_string(number++));
+  std::filesystem::create_directories(path_);
+}
+
+Folder::~Folder() {
+  std::error_code ignored;
+  std::filesystem::remove_all(path_, ignored);
+}
+
+nlohmann::json read_json(const std::filesystem::path& file) {
+  std::ifstream in(file);
+  return nlohmann::json::parse(in);
+}
+
+void write_text(const std::filesystem::path& file, const std::string& text) {
+  std::ofstream(file) << text;
+}
+
+}  // namespace standpoint::program
