@@ -33,7 +33,7 @@ void read_document(const Cursor& root, const std::filesystem::path& folder,
   const ObjectCursor object(root);
   object.allow({"$schema", "format", "version", "name", "units", "chord_tolerance", "bodies",
                 "instrument", "full_targets", "offset_styli", "features", "nests", "nest_sites",
-                "nest_surfaces", "datum", "stations", "walkways", "rules"});
+                "nest_surfaces", "datum", "stations", "walkways", "rules", "room"});
   read_heading(object, default_name, reading.scene());
   read_instrument(object.required("instrument"), reading);
   read_bodies(object.optional("bodies"), folder, load, reading);
@@ -47,6 +47,7 @@ void read_document(const Cursor& root, const std::filesystem::path& folder,
   read_stations(object.optional("stations"), reading);
   read_walkways(object.optional("walkways"), reading);
   read_rules(object.optional("rules"), reading.scene());
+  read_room(object.optional("room"), reading);
 }
 
 template <class... Arguments>

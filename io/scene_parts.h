@@ -41,6 +41,7 @@ void read_nest_surfaces(const Cursor& at, SceneReading& reading);
 void read_stations(const Cursor& at, SceneReading& reading);
 void read_walkways(const Cursor& at, SceneReading& reading);
 void read_rules(const Cursor& at, Scene& scene);
+void read_room(const Cursor& at, SceneReading& reading);
 /// After features and nests.
 void read_datum(const Cursor& at, SceneReading& reading);
 /// Loads each body's mesh; after `chord_tolerance`.

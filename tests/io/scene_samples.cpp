@@ -67,7 +67,11 @@ constexpr std::string_view kFull = R"json({
   },
   "walkways": [{"name": "gangway", "floor": 5, "polygon": [[0, 5000], [9000, 5000], [9000, 7000]]}],
   "rules": {"min_margin": 1, "tight_margin": 6, "fit_tolerance": 0.3, "stations_per_feature": 2,
-            "shared_nests": 4, "ties_by_stylus": true, "rim_contact": [25, 70], "max_expanded": 0.08}
+            "shared_nests": 4, "ties_by_stylus": true, "rim_contact": [25, 70], "max_expanded": 0.08},
+  "room": {"part_temperature": 24, "part_temperature_error": 0.5, "expansion": 1.2e-5,
+           "expansion_error": 5e-7, "air_temperature": 22, "air_temperature_error": 0.4,
+           "air_pressure": 990, "air_pressure_error": 2, "humidity": 40, "humidity_error": 10,
+           "wavelength_nm": 780, "gradient_error": 0.3, "nest_repeatability": 0.003}
 })json";
 
 constexpr std::string_view kLeast = R"json({

@@ -315,8 +315,16 @@ Json innermost_of(Json node) {
 }
 
 TEST(SceneSchema, EveryPropertyIsDescribedAndEveryNumberHasItsUnit) {
-  static const std::vector<std::string> kUnits{"scene units", "degrees", "mrad",
-                                               "any length but zero", "standard uncertainties"};
+  static const std::vector<std::string> kUnits{"scene units",
+                                               "degrees",
+                                               "mrad",
+                                               "any length but zero",
+                                               "standard uncertainties",
+                                               "degrees Celsius",
+                                               "kelvin",
+                                               "hPa",
+                                               "percent",
+                                               "nanometres"};
   for_each_value([&](const Json& node, const Json& value, const std::string& pointer) {
     if (!value.is_object()) return;
     for (const auto& [key, unresolved] : node["properties"].items()) {

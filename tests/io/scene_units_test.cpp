@@ -28,15 +28,37 @@ Scene scene_of(const Json& json) {
 /// Multiplies every length of the full scene by `factor`: the keys that hold lengths are listed
 /// here by hand, independent of the reader.
 Json scaled(Json value, double factor, const std::string& key = "") {
-  static const std::vector<std::string> kLengths{
-      "chord_tolerance", "translate",    "diameter",   "range",
-      "radius",          "above",        "below",      "fixed",
-      "per_metre",       "tip_diameter", "length",     "shank_diameter",
-      "head_diameter",   "taper",        "error",      "ball_distances",
-      "ball_diameter",   "at",           "tolerance",  "points",
-      "centre",          "depth",        "polygon",    "spacing",
-      "floor",           "heights",      "min_margin", "tight_margin",
-      "fit_tolerance",   "max_expanded"};
+  static const std::vector<std::string> kLengths{"chord_tolerance",
+                                                 "translate",
+                                                 "diameter",
+                                                 "range",
+                                                 "radius",
+                                                 "above",
+                                                 "below",
+                                                 "fixed",
+                                                 "per_metre",
+                                                 "tip_diameter",
+                                                 "length",
+                                                 "shank_diameter",
+                                                 "head_diameter",
+                                                 "taper",
+                                                 "error",
+                                                 "ball_distances",
+                                                 "ball_diameter",
+                                                 "at",
+                                                 "tolerance",
+                                                 "points",
+                                                 "centre",
+                                                 "depth",
+                                                 "polygon",
+                                                 "spacing",
+                                                 "floor",
+                                                 "heights",
+                                                 "min_margin",
+                                                 "tight_margin",
+                                                 "fit_tolerance",
+                                                 "max_expanded",
+                                                 "nest_repeatability"};
   if (value.is_object()) {
     for (auto& [name, member] : value.items()) member = scaled(member, factor, name);
   } else if (value.is_array()) {
@@ -76,6 +98,7 @@ TEST(SceneUnits, TheSameSceneInOtherUnitsIsTheSame) {
     EXPECT_NEAR(scene.zones[0].polygon[0].x(), -1000, 1e-10);
     EXPECT_NEAR(scene.rules.fit_tolerance, 0.3, 1e-14);
     EXPECT_NEAR(*scene.rules.max_expanded, 0.08, 1e-14);
+    EXPECT_NEAR(scene.room.nest_repeatability, 0.003, 1e-15);
     EXPECT_NEAR(scene.chord_tolerance, 0.05, 1e-14);
     // The mesh's own unit is not the scene's.
     expect_near(scene.bodies[1].mesh.vertices[1], mm.bodies[1].mesh.vertices[1], 1e-9);
