@@ -28,6 +28,10 @@ inline constexpr double kEntryWidth = 1e-6;
 /// above `margin_error` for any scene within a kilometre. Only shown to people.
 inline constexpr double kBlockerLook = 1e-6;
 
+/// How far from a beam's axis a body still counts as met by the axis itself, mm. Only shown to people
+/// (stopped, or only clipped).
+inline constexpr double kOnAxis = 1e-6;
+
 /// Least eigenvalue of an element's normal matrix as a share of the greatest, without unit: below
 /// it the touches do not fix the element. Larger: spread-out but flat patterns are refused; smaller:
 /// touches on a line pass as a plane by their rounding.

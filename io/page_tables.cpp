@@ -33,6 +33,12 @@ std::string number_cell(const std::string& text) {
   return cell(text == "-" || text.empty() ? "\u2013" : text, true);
 }
 
+std::string capitalised(std::string text) {
+  // Our own phrases, so ASCII.
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 32);
+  return text;
+}
+
 std::string with_unit(std::string_view what, const Scene& scene) {
   return fmt::format("{} ({})", what, scene.units);
 }
@@ -152,9 +158,11 @@ std::string blocked_list(const Scene& scene, const Plan& plan) {
   for (const PlannedFeature& planned : plan.features) {
     if (planned.verdict != Verdict::blocked) continue;
     const Feature& feature = scene.features[planned.feature.index];
-    html += fmt::format("<h3>{}{} <span>no. {}{}</span></h3>\n<ul>\n",
-                        verdict_symbol(Verdict::blocked), for_markup(feature.name),
-                        planned.feature.index + 1, feature.required ? "" : ", not required");
+    html +=
+        fmt::format("<h3>{}{} <span>no. {}{}</span></h3>\n<p>{}</p>\n<ul>\n",
+                    verdict_symbol(Verdict::blocked), for_markup(feature.name),
+                    planned.feature.index + 1, feature.required ? "" : ", not required",
+                    for_markup(capitalised(blocked_reason(scene, plan, planned.feature)) + "."));
     for (const std::string& sentence : plan_blocked_sentences(scene, plan, planned.feature))
       html += "<li>" + for_markup(sentence) + "</li>\n";
     html += "</ul>\n";

@@ -88,8 +88,8 @@ void print_blocked(const Scene& scene, const Plan& plan, std::ostream& out) {
     if (!has_title) out << "\nBlocked, and why\n";
     has_title = true;
     const Feature& feature = scene.features[planned.feature.index];
-    out << "  " << for_terminal(feature.name) << (feature.required ? "" : " (not required)")
-        << '\n';
+    out << "  " << for_terminal(feature.name) << (feature.required ? ": " : " (not required): ")
+        << blocked_reason(scene, plan, planned.feature) << '\n';
     for (const std::string& sentence : plan_blocked_sentences(scene, plan, planned.feature))
       out << "    - " << for_terminal(sentence) << '\n';
   }

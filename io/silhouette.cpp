@@ -120,12 +120,12 @@ constexpr std::array<std::array<Way, 2>, 16> kWays{{{},
                                                     {{{1, 0}}},
                                                     {{{1, 3}}},
                                                     {{{2, 1}}},
-                                                    {{{0, 3}, {2, 1}}},
+                                                    {{{0, 1}, {2, 3}}},
                                                     {{{2, 0}}},
                                                     {{{2, 3}}},
                                                     {{{3, 2}}},
                                                     {{{0, 2}}},
-                                                    {{{1, 0}, {3, 2}}},
+                                                    {{{3, 0}, {1, 2}}},
                                                     {{{1, 2}}},
                                                     {{{3, 1}}},
                                                     {{{0, 1}}},
@@ -133,7 +133,8 @@ constexpr std::array<std::array<Way, 2>, 16> kWays{{{},
                                                     {}}};
 
 /// Follows the contour of the covered share between the cells' middles (marching squares; the two
-/// ambiguous cases keep the corners apart). Inside lies left of the way.
+/// ambiguous cases join the corners, so that a thin sheet aslant stays in one piece). Inside lies
+/// left of the way.
 class Contour {
  public:
   explicit Contour(const Grid& grid)

@@ -30,20 +30,24 @@ std::string no_uncertainty_sentence(const Scene& scene, const Plan& plan, const 
 }
 
 std::string fewer_sentence(const Scene& scene, const std::vector<FeatureId>& features) {
-  return fmt::format(
-      "{} {} planned from fewer stations than the {} asked for, because fewer candidates reach {}.",
-      list_of(feature_names(scene, features)), features.size() == 1 ? "is" : "are",
-      scene.rules.stations_per_feature, features.size() == 1 ? "it" : "them");
+  return fmt::format("{} {} measured from fewer stations than the {} asked for.",
+                     list_of(feature_names(scene, features)), features.size() == 1 ? "is" : "are",
+                     scene.rules.stations_per_feature);
 }
 
-std::string tight_sentence(const Scene& scene, const Warning& warning) {
-  std::string words =
-      fmt::format("Tight: the beam to {} passes", list_of(feature_names(scene, warning.features)));
-  if (warning.value) words += " at " + length_with_unit(scene, *warning.value, step::kMargin);
-  return words + fmt::format(
-                     " from the nearest body, under the {} that count as comfortable. "
-                     "A small error in setting up would break it.",
-                     length_with_unit(scene, scene.rules.tight_margin, step::kMargin));
+std::string tight_sentence(const Scene& scene, const Plan& plan, const Warning& warning) {
+  std::vector<std::string> names;
+  for (const FeatureId id : warning.features) {
+    const std::optional<double>& margin = plan.features[id.index].margin;
+    names.push_back(scene.features[id.index].name +
+                    (margin ? " (" + length_with_unit(scene, *margin, step::kMargin) + ")" : ""));
+  }
+  return fmt::format(
+      "Tight: {}. {} a body with less room than the {} that count as comfortable; a "
+      "small error in setting up can break {}.",
+      list_of(names), names.size() == 1 ? "Its beam passes" : "Their beams pass",
+      length_with_unit(scene, scene.rules.tight_margin, step::kMargin),
+      names.size() == 1 ? "it" : "them");
 }
 
 std::string ratio_sentence(const Scene& scene, const Warning& warning) {
@@ -87,7 +91,7 @@ std::string warning_sentence(const Scene& scene, const Plan& plan, const Warning
       return "The stations to be kept cannot be tied to one another through shared nests; the plan "
              "is made without ties.";
     case WarningKind::tight:
-      return tight_sentence(scene, warning);
+      return tight_sentence(scene, plan, warning);
     case WarningKind::ratio:
       return ratio_sentence(scene, warning);
     case WarningKind::no_uncertainty:

@@ -144,24 +144,46 @@ std::vector<std::string> blocked_sentences(const Scene& scene, const FeatureMark
   return sentences;
 }
 
+namespace {
+
+bool is_warned(const Plan& plan, WarningKind kind, FeatureId feature) {
+  return std::any_of(plan.warnings.begin(), plan.warnings.end(), [&](const Warning& warning) {
+    return warning.kind == kind &&
+           std::count(warning.features.begin(), warning.features.end(), feature) > 0;
+  });
+}
+
+/// Where the causes are seen from: a station's name, or a place.
+std::string seen_from(const Scene& scene, const Plan& plan, const Vec3& at) {
+  for (const PlannedStation& station : plan.stations) {
+    if (station.at == at) return station.name;
+  }
+  return fmt::format("({}) {}", place_text(scene, at, step::kPlace), scene.units);
+}
+
+}  // namespace
+
+std::string blocked_reason(const Scene& scene, const Plan& plan, FeatureId feature) {
+  if (is_warned(plan, WarningKind::lost_to_ties, feature))
+    return "reached only from places that cannot be tied to the rest of the plan";
+  if (is_warned(plan, WarningKind::unreached, feature)) return "reached from no candidate";
+  if (!scene.features[feature.index].required) return "reached from no station of the plan";
+  return "not reached";
+}
+
 std::vector<std::string> plan_blocked_sentences(const Scene& scene, const Plan& plan,
                                                 FeatureId feature) {
+  std::vector<std::string> sentences;
   for (const Unreached& unreached : plan.unreached) {
     if (unreached.feature != feature) continue;
-    std::vector<std::string> sentences;
-    if (unreached.at) {
-      sentences.push_back(
-          fmt::format("no candidate reaches it; nearest to it is ({}) {}, from where:",
-                      place_text(scene, *unreached.at, step::kPlace), scene.units));
-    }
-    for (std::string& sentence : blocked_sentences(scene, unreached.mark))
-      sentences.push_back(std::move(sentence));
-    if (sentences.empty()) sentences.emplace_back("no target of the scene can take it");
-    return sentences;
+    const std::string from =
+        unreached.at ? "from " + seen_from(scene, plan, *unreached.at) + ": " : "";
+    for (const std::string& sentence : blocked_sentences(scene, unreached.mark))
+      sentences.push_back(from + sentence);
+    if (unreached.mark.touches.empty())
+      sentences.emplace_back("none of the targets that may be used can take it");
   }
-  const bool is_required = scene.features[feature.index].required;
-  return {is_required ? "no plan that ties its stations together reaches it as well"
-                      : "no station of the plan reaches it; it is not required"};
+  return sentences;
 }
 
 std::string reached_sentence(const Scene& scene, const Plan& plan) {
@@ -187,8 +209,8 @@ std::string optimality_sentence(const Plan& plan) {
   const std::string stations = counted(plan.stations.size(), "station", "stations");
   if (o.status == ProofStatus::optimal)
     return stations + ", proven the fewest over all candidates.";
-  return fmt::format("{}; at least {} are needed, so fewer may do: the proof was not finished.",
-                     stations, o.lower_bound);
+  return fmt::format("{}; at least {} {} needed, so fewer may do: the proof was not finished.",
+                     stations, o.lower_bound, o.lower_bound == 1 ? "is" : "are");
 }
 
 std::string candidates_sentence(const CandidateTally& tally) {

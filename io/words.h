@@ -28,8 +28,12 @@ namespace standpoint {
 [[nodiscard]] std::vector<std::string> blocked_sentences(const Scene& scene,
                                                          const FeatureMark& mark);
 
-/// Why the plan does not measure a feature, in sentences; says so where it could be reached but not
-/// in one plan with the rest. Precondition: the feature is blocked in `plan`.
+/// In one phrase why the plan does not measure a feature: "reached from no candidate", ...
+/// Precondition: the feature is blocked in `plan`.
+[[nodiscard]] std::string blocked_reason(const Scene& scene, const Plan& plan, FeatureId feature);
+
+/// What stands in the way of a feature that the plan does not measure, from where the plan comes
+/// nearest to it: one sentence a target. Precondition: the feature is blocked in `plan`.
 [[nodiscard]] std::vector<std::string> plan_blocked_sentences(const Scene& scene, const Plan& plan,
                                                               FeatureId feature);
 

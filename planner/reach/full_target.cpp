@@ -39,7 +39,9 @@ bool FullTargetAt::reaches(const Vec3& station) {
 Outcome FullTargetAt::look(const Vec3& station) {
   if (const auto rule = rule_before_beam(station)) {
     return *rule == Rule::no_fit
-               ? body_cause(target_, *rule, station, place_.optical_centre, *misfit_)
+               ? body_cause(target_, *rule, station, place_.optical_centre, *misfit_,
+                            RoundCone::ball(place_.optical_centre,
+                                            full_target(cell_->scene(), target_).radius))
                : plain_cause(target_, *rule, station, place_.optical_centre);
   }
   const RoundCone beam = this->beam(station);

@@ -3,6 +3,7 @@
 #include <optional>
 #include <vector>
 
+#include "geometry/round_cone.h"
 #include "planner/reach/touch.h"
 #include "planner/scene.h"
 
@@ -24,6 +25,8 @@ struct Cause {
   std::optional<double> distance;      ///< mm from the instrument along the beam
   std::optional<double> margin;        ///< mm, of the beam, shank, head or fit that fails
   std::optional<Vec3> at;              ///< the point of contact
+  /// The beam, shank, head or ball that a body is too near to: what to look along, or to move.
+  std::optional<RoundCone> solid = std::nullopt;
 };
 
 /// How one target reaches one touch.

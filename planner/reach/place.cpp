@@ -43,9 +43,10 @@ Cause plain_cause(TargetId target, Rule rule, const Vec3& station, const Vec3& p
 }
 
 Cause body_cause(TargetId target, Rule rule, const Vec3& station, const Vec3& optical_centre,
-                 const Contact& contact) {
+                 const Contact& contact, const RoundCone& solid) {
   Cause cause = plain_cause(target, rule, station, optical_centre);
   const Vec3 along = (optical_centre - station).normalized();
+  cause.solid = solid;
   cause.body = contact.body;
   cause.triangle = contact.triangle;
   cause.distance = (contact.nearest.at - station).dot(along);
@@ -62,8 +63,9 @@ Cause beam_cause(const Cell& cell, TargetId target, const RoundCone& beam) {
     // looks past.
     const auto contact = cell.tree().nearest(beam);
     assert(contact);
-    return body_cause(target, Rule::beam, beam.start, beam.end, *contact);
+    return body_cause(target, Rule::beam, beam.start, beam.end, *contact, beam);
   }
+  cause.solid = beam;
   cause.body = blocker->body;
   cause.triangle = blocker->triangle;
   cause.distance = blocker->distance;

@@ -40,10 +40,11 @@ using Outcome = std::variant<Reached, Cause>;
 /// A cause that names no body; distance is that of `point`, the optical centre.
 [[nodiscard]] Cause plain_cause(TargetId target, Rule rule, const Vec3& station, const Vec3& point);
 
-/// A cause for which `contact` on a solid of the target stands in the way; distance is along the
+/// A cause for which `contact` stands in `solid` of the target; distance is along the
 /// line from the station to `optical_centre`, to beside the contact.
 [[nodiscard]] Cause body_cause(TargetId target, Rule rule, const Vec3& station,
-                               const Vec3& optical_centre, const Contact& contact);
+                               const Vec3& optical_centre, const Contact& contact,
+                               const RoundCone& solid);
 
 /// The cause of a beam that is not clear by `min_margin`. Precondition: it is not.
 [[nodiscard]] Cause beam_cause(const Cell& cell, TargetId target, const RoundCone& beam);

@@ -116,9 +116,10 @@ bool ShankRoom::is_all_blocked(const DirectionPatch& patch) {
 std::optional<ShankBlock> ShankRoom::block(const Vec3& direction) const {
   const double least = -cell_->scene().rules.fit_tolerance;
   for (const Piece& piece : pieces_) {
-    if (cell_->tree().is_clear(solid(piece, direction), least)) continue;
-    if (const auto contact = cell_->tree().nearest(solid(piece, direction))) {
-      return ShankBlock{piece.rule, *contact};
+    const RoundCone held = solid(piece, direction);
+    if (cell_->tree().is_clear(held, least)) continue;
+    if (const auto contact = cell_->tree().nearest(held)) {
+      return ShankBlock{piece.rule, *contact, held};
     }
   }
   return std::nullopt;

@@ -12,6 +12,7 @@ namespace standpoint {
 struct ShankBlock {
   Rule rule = Rule::shank;  ///< shank or head
   Contact contact;
+  RoundCone solid;  ///< the piece of the stylus that it stands in
 };
 
 /// In which directions a stylus can be held at one place: its shank and what it carries cut no

@@ -23,16 +23,15 @@ std::vector<Candidate> all_raised(const Scene& scene) {
   return raised;
 }
 
-bool collides(const Cell& cell, const Vec3& at) {
+}  // namespace
+
+bool has_room(const Cell& cell, const Vec3& at) {
   const Instrument& instrument = cell.scene().instrument;
-  if (instrument.body_radius == 0 && instrument.body_above + instrument.body_below == 0) {
-    return false;
-  }
-  return cell.tree().is_cut_by(
+  if (instrument.body_radius == 0 && instrument.body_above + instrument.body_below == 0)
+    return true;
+  return !cell.tree().is_cut_by(
       {at, instrument.body_radius, instrument.body_above, instrument.body_below});
 }
-
-}  // namespace
 
 Candidates raise_candidates(const Cell& cell) {
   Candidates result;
@@ -43,7 +42,7 @@ Candidates raise_candidates(const Cell& cell) {
     if (candidate.keep) taken.insert(place_of(candidate.at));
   }
   for (const Candidate& candidate : raised) {
-    const bool is_colliding = collides(cell, candidate.at);
+    const bool is_colliding = !has_room(cell, candidate.at);
     if (candidate.keep) {
       if (is_colliding) result.kept_but_colliding.emplace_back(result.kept.size());
     } else if (is_colliding) {

@@ -28,6 +28,10 @@ inline constexpr double kGridSnap = 1e-6;
 /// orientation. O(grid points x corners).
 [[nodiscard]] std::vector<Vec3> zone_grid(const Zone& zone);
 
+/// Whether the instrument's body, with its measuring centre at `at`, neither cuts nor touches a
+/// mesh (contract section 2). A body without radius and height always has room.
+[[nodiscard]] bool has_room(const Cell& cell, const Vec3& at);
+
 /// Raises the candidates of a scene (contract section 2): its fixed places, then the places of each
 /// zone. One is dropped where the instrument's body cuts or touches a mesh, or where an earlier
 /// one, not dropped, stands at exactly the same coordinates; of both reasons the first is counted.

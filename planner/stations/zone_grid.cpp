@@ -2,15 +2,11 @@
 #include <cassert>
 #include <cmath>
 
-#include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
-#include <CGAL/Polygon_2_algorithms.h>
-
 #include "planner/stations/candidates.h"
+#include "planner/stations/zone_polygon.h"
 
 namespace standpoint {
 namespace {
-
-using Kernel = CGAL::Exact_predicates_inexact_constructions_kernel;
 
 /// The grid lines along one axis, ascending, from the least corner's to the greatest corner's.
 std::vector<double> grid_lines(std::vector<double> corners, double spacing) {
@@ -34,10 +30,8 @@ std::vector<double> grid_lines(std::vector<double> corners, double spacing) {
 std::vector<Vec3> zone_grid(const Zone& zone) {
   assert(zone.polygon.size() >= 3);
   assert(zone.spacing > 0);
-  std::vector<Kernel::Point_2> polygon;
   std::vector<double> xs, ys;
   for (const Vec2& corner : zone.polygon) {
-    polygon.emplace_back(corner.x(), corner.y());
     xs.push_back(corner.x());
     ys.push_back(corner.y());
   }
@@ -45,9 +39,7 @@ std::vector<Vec3> zone_grid(const Zone& zone) {
   const std::vector<double> y_lines = grid_lines(ys, zone.spacing);
   for (const double x : grid_lines(xs, zone.spacing)) {
     for (const double y : y_lines) {
-      const auto side =
-          CGAL::bounded_side_2(polygon.begin(), polygon.end(), Kernel::Point_2(x, y), Kernel());
-      if (side == CGAL::ON_UNBOUNDED_SIDE) continue;
+      if (!is_in_polygon(zone.polygon, Vec2(x, y))) continue;
       for (const double height : zone.heights) places.emplace_back(x, y, zone.floor + height);
     }
   }

@@ -1,0 +1,242 @@
+#include "planner/why/cure.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include "planner/stations/candidates.h"
+#include "planner/why/changed_scene.h"
+#include "planner/why/smallest_change.h"
+#include "planner/why/whereabouts.h"
+
+namespace standpoint {
+namespace {
+
+class CureFinder {
+ public:
+  CureFinder(const Cell& cell, Subject subject, const Vec3& station,
+             const std::vector<OtherPlace>& places, const CureSearch& search, const Watch& watch)
+      : cell_(cell),
+        scene_(cell.scene()),
+        subject_(subject),
+        station_(station),
+        places_(places),
+        search_(search),
+        watch_(watch),
+        reach_(cell, subject),
+        now_(reach_.verdict(station)),
+        before_(verdicts_from(cell, station)),
+        whereabouts_(whereabouts(scene_, station, search.free_height)) {}
+
+  Cures find() {
+    const std::vector<void (CureFinder::*)()> searches = {
+        &CureFinder::try_other_target, &CureFinder::try_heights, &CureFinder::try_shifts,
+        &CureFinder::try_bodies, &CureFinder::try_other_places};
+    for (const auto& run : searches) {
+      if (watch_.is_interrupted()) break;
+      (this->*run)();
+    }
+    std::stable_sort(found_.cures.begin(), found_.cures.end(),
+                     [](const Cure& a, const Cure& b) { return a.kind < b.kind; });
+    if (found_.cures.empty()) look_for_nearest_miss();
+    return std::move(found_);
+  }
+
+ private:
+  /// Better than it stands now: reached at all, or by full target where a stylus does.
+  [[nodiscard]] bool is_cured(Verdict verdict) const { return verdict < now_; }
+
+  [[nodiscard]] bool cures_from(const Vec3& at) {
+    return has_room(cell_, at) && is_cured(reach_.verdict(at));
+  }
+
+  /// Adds the cure when the rules, asked in the whole changed scene, agree.
+  void add(Cure cure, const Cell& changed) {
+    SubjectReach reach(changed, subject_);
+    const SubjectMark mark = reach.mark(cure.station);
+    if (!is_cured(mark.verdict)) return;
+    cure.verdict = mark.verdict;
+    cure.margin = mark.margin;
+    for (const auto& reached : mark.by_target) {
+      if (!reached) continue;
+      cure.target = reached->target;
+      cure.shank_direction = reached->shank_direction;
+      break;
+    }
+    cure.effect = compare(scene_, before_, verdicts_from(changed, cure.station));
+    found_.cures.push_back(std::move(cure));
+  }
+
+  void try_other_target() {
+    const auto* feature = std::get_if<FeatureId>(&subject_);
+    if (feature == nullptr || scene_.features[feature->index].targets.empty()) return;
+    const Scene changed = with_all_targets(scene_, *feature);
+    Cure cure;
+    cure.kind = CureKind::other_target;
+    cure.station = station_;
+    add(cure, Cell(changed));
+  }
+
+  void try_heights() {
+    const auto works = [&](double z) { return cures_from({station_.x(), station_.y(), z}); };
+    const auto z = smallest_step(station_.z(), whereabouts_.heights, search_.height_step,
+                                 search_.width, works);
+    if (!z) return;
+    Cure cure;
+    cure.kind = CureKind::change_height;
+    cure.station = {station_.x(), station_.y(), *z};
+    cure.shift = cure.station - station_;
+    add(cure, cell_);
+  }
+
+  void try_shifts() {
+    const auto works = [&](const Vec2& by) {
+      const Vec2 at = station_.head<2>() + by;
+      return whereabouts_.may_stand_at(scene_, at) && cures_from({at.x(), at.y(), station_.z()});
+    };
+    const auto by = smallest_shift(search_.shift_step, search_.longest_shift, search_.width, works);
+    if (!by) return;
+    Cure cure;
+    cure.kind = CureKind::shift_station;
+    cure.shift = {by->x(), by->y(), 0};
+    cure.station = station_ + cure.shift;
+    add(cure, cell_);
+  }
+
+  void try_bodies() {
+    std::optional<Cure> smallest_move, removal;
+    for (std::size_t b = 0; b < scene_.bodies.size(); ++b) {
+      if (scene_.bodies[b].role != BodyRole::fixture || watch_.is_interrupted()) continue;
+      const Scene removed = without_body(local_scene(), BodyId(b));
+      if (!is_cured(SubjectReach(Cell(removed), subject_).verdict(station_))) continue;
+      Cure cure;
+      cure.station = station_;
+      cure.body = BodyId(b);
+      cure.kind = CureKind::remove_body;
+      if (!removal) removal = cure;
+      cure.kind = CureKind::move_body;
+      if (const auto shift = smallest_body_shift(BodyId(b))) {
+        cure.shift = *shift;
+        if (!smallest_move || shift->norm() < smallest_move->shift.norm()) smallest_move = cure;
+      }
+    }
+    if (smallest_move) {
+      const Scene moved = with_body_moved(scene_, *smallest_move->body, smallest_move->shift);
+      add(*smallest_move, Cell(moved));
+    }
+    if (removal) {
+      const Scene removed = without_body(scene_, *removal->body);
+      add(*removal, Cell(removed));
+    }
+  }
+
+  /// Level shifts, and straight down: a fixture is slid or lowered, not hung in the air.
+  std::optional<Vec3> smallest_body_shift(BodyId body) {
+    const auto works = [&](const Vec3& by) {
+      const Scene moved = with_body_moved(local_scene(), body, by);
+      return is_cured(SubjectReach(Cell(moved), subject_).verdict(station_));
+    };
+    const auto level = smallest_shift(
+        search_.longest_body_shift / 32, search_.longest_body_shift, search_.width,
+        [&](const Vec2& by) {
+          return works({by.x(), by.y(), 0});
+        },
+        8);
+    return level ? std::optional(Vec3(level->x(), level->y(), 0)) : std::nullopt;
+  }
+
+  /// The triangles that can matter between the station and the subject, whatever fixture is shifted
+  /// up to the longest shift: everything that a changed verdict is asked of over and over.
+  const Scene& local_scene() {
+    if (!local_) {
+      double reach = search_.longest_body_shift;
+      for (const OffsetStylus& stylus : scene_.offset_styli) {
+        reach = std::max(reach, std::visit(
+                                    [](const auto& s) {
+                                      using Stylus = std::decay_t<decltype(s)>;
+                                      if constexpr (std::is_same_v<Stylus, MirrorStylus>) {
+                                        return s.length + s.head_radius;
+                                      } else {
+                                        return s.ball_distances[1] + s.ball_radius;
+                                      }
+                                    },
+                                    stylus));
+      }
+      Vec3 low = station_, high = station_;
+      for (const TouchMark& touch : reach_.mark(station_).touches) {
+        low = low.cwiseMin(touch.at);
+        high = high.cwiseMax(touch.at);
+      }
+      constexpr double kRoom = 500;  // hole depths, ball and beam radii
+      const Vec3 more = Vec3::Constant(reach + kRoom);
+      local_ = cut_to_box(scene_, low - more, high + more);
+    }
+    return *local_;
+  }
+
+  void try_other_places() {
+    const OtherPlace* planned = nullptr;
+    const OtherPlace* added = nullptr;
+    const auto distance = [&](const OtherPlace& p) { return (p.at - station_).norm(); };
+    for (const OtherPlace& place : places_) {
+      if (place.at == station_ || !is_cured(reach_.verdict(place.at))) continue;
+      const OtherPlace*& best = place.is_planned ? planned : added;
+      if (best == nullptr || distance(place) < distance(*best)) best = &place;
+    }
+    for (const OtherPlace* place : {planned, added}) {
+      if (place == nullptr) continue;
+      Cure cure;
+      cure.kind = place->is_planned ? CureKind::planned_station : CureKind::add_station;
+      cure.station = place->at;
+      cure.name = place->name;
+      add(cure, cell_);
+      // The station asked about stays: what it reaches is not lost.
+      if (!found_.cures.empty() && found_.cures.back().kind == cure.kind) {
+        found_.cures.back().effect.lost.clear();
+      }
+    }
+  }
+
+  /// Over all places and a coarse look at heights: where the beam comes nearest to passing.
+  void look_for_nearest_miss() {
+    constexpr std::size_t kMostLooks = 64;
+    std::vector<Vec3> looks{station_};
+    for (const double z : {whereabouts_.heights.low, whereabouts_.heights.high}) {
+      looks.emplace_back(station_.x(), station_.y(), z);
+    }
+    const std::size_t stride = std::max<std::size_t>(1, places_.size() / kMostLooks);
+    for (std::size_t i = 0; i < places_.size(); i += stride) looks.push_back(places_[i].at);
+    for (const Vec3& at : looks) {
+      if (watch_.is_interrupted()) return;
+      const auto margin = reach_.mark(at).margin;
+      if (!margin || (found_.nearest_margin && *margin <= *found_.nearest_margin)) continue;
+      found_.nearest_margin = margin;
+      found_.nearest_miss = at;
+    }
+  }
+
+  const Cell& cell_;
+  const Scene& scene_;
+  Subject subject_;
+  Vec3 station_;
+  const std::vector<OtherPlace>& places_;
+  const CureSearch& search_;
+  const Watch& watch_;
+  SubjectReach reach_;
+  Verdict now_;  ///< as it stands: a cure is better than this
+  std::vector<Verdict> before_;
+  Whereabouts whereabouts_;
+  std::optional<Scene> local_;
+  Cures found_;
+};
+
+}  // namespace
+
+Cures find_cures(const Cell& cell, Subject subject, const Vec3& station,
+                 const std::vector<OtherPlace>& places, const CureSearch& search,
+                 const Watch& watch) {
+  return CureFinder(cell, subject, station, places, search, watch).find();
+}
+
+}  // namespace standpoint

@@ -1,0 +1,215 @@
+// The whole program but for the process around it, on small scenes that are written here.
+
+#include "io/run.h"
+
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <unistd.h>
+#include <nlohmann/json.hpp>
+
+namespace standpoint {
+namespace {
+
+namespace fs = std::filesystem;
+using nlohmann::json;
+using testing::HasSubstr;
+
+struct Outcome {
+  Exit exit;
+  std::string out, err;
+};
+
+class Run : public testing::Test {
+ protected:
+  void SetUp() override {
+    const auto* test = testing::UnitTest::GetInstance()->current_test_info();
+    folder_ = fs::temp_directory_path() /
+              ("standpoint-run-" + std::string(test->name()) + "-" + std::to_string(getpid()));
+    fs::remove_all(folder_);
+    fs::create_directories(folder_);
+    put("block.stl", block(1000, 500, 800));
+    put("scene.json", scene().dump());
+  }
+  void TearDown() override { fs::remove_all(folder_); }
+
+  void put(const std::string& name, const std::string& bytes) const {
+    std::ofstream(folder_ / name, std::ios::binary) << bytes;
+  }
+  [[nodiscard]] std::string got(const fs::path& name) const {
+    std::ostringstream bytes;
+    bytes << std::ifstream(folder_ / name, std::ios::binary).rdbuf();
+    return bytes.str();
+  }
+  [[nodiscard]] std::string path(const fs::path& name) const { return (folder_ / name).string(); }
+
+  Outcome run(std::vector<std::string> arguments) const {
+    std::ostringstream out, err;
+    const Exit exit = standpoint::run(arguments, {out, err, false, &interrupted_});
+    return {exit, out.str(), err.str()};
+  }
+
+  /// A box from the origin, as text STL.
+  static std::string block(double x, double y, double z) {
+    const double c[8][3] = {{0, 0, 0}, {x, 0, 0}, {x, y, 0}, {0, y, 0},
+                            {0, 0, z}, {x, 0, z}, {x, y, z}, {0, y, z}};
+    const int faces[12][3] = {{0, 2, 1}, {0, 3, 2}, {4, 5, 6}, {4, 6, 7}, {0, 1, 5}, {0, 5, 4},
+                              {1, 2, 6}, {1, 6, 5}, {2, 3, 7}, {2, 7, 6}, {3, 0, 4}, {3, 4, 7}};
+    std::ostringstream stl;
+    stl << "solid block\n";
+    for (const auto& face : faces) {
+      stl << "facet normal 0 0 0\nouter loop\n";
+      for (const int v : face)
+        stl << "vertex " << c[v][0] << ' ' << c[v][1] << ' ' << c[v][2] << '\n';
+      stl << "endloop\nendfacet\n";
+    }
+    stl << "endsolid block\n";
+    return stl.str();
+  }
+
+  /// "top" is seen from the one place; "foot", on the far side of the block, is not.
+  static json scene() {
+    return json::parse(R"({
+      "format": "standpoint-scene", "version": 1, "name": "one block", "units": "mm",
+      "bodies": [{"name": "block", "role": "part", "mesh": "block.stl", "mesh_units": "mm"}],
+      "instrument": {
+        "name": "invented", "beam": {"diameter": 6, "growth_mrad": 0.2}, "range": [400, 40000],
+        "elevation": [-60, 75], "body": {"radius": 160, "above": 180, "below": 320},
+        "error": {"coverage_factor": 2, "transverse": {"fixed": 0.015, "per_metre": 0.006},
+                  "radial": {"fixed": 0.01, "per_metre": 0.0005}}},
+      "full_targets": [{"name": "ball-38", "diameter": 38.1, "acceptance": 30, "aperture": 42}],
+      "features": [
+        {"name": "top", "type": "point", "at": [500, 250, 800], "normal": [0, 0, 1]},
+        {"name": "foot", "type": "point", "at": [500, 500, 400], "normal": [0, 1, 0],
+         "required": false}],
+      "stations": {"fixed": [{"name": "door", "at": [500, -3000, 2500]}]}
+    })");
+  }
+
+  fs::path folder_;
+  std::atomic<bool> interrupted_{false};
+};
+
+TEST_F(Run, CheckTellsTheBodies) {
+  const Outcome text = run({"check", path("scene.json")});
+  EXPECT_EQ(text.exit, Exit::done) << text.err;
+  EXPECT_THAT(text.out, HasSubstr("block"));
+  const Outcome object = run({"check", path("scene.json"), "--json"});
+  EXPECT_EQ(object.exit, Exit::done);
+  EXPECT_EQ(json::parse(object.out)["bodies"][0]["triangles"], 12);
+}
+
+TEST_F(Run, WrongInputEndsWithTwoAndTellsEveryFault) {
+  json wrong = scene();
+  wrong["features"][0]["normal"] = {0, 0, 0};
+  wrong["units"] = "cubit";
+  put("wrong.json", wrong.dump());
+  const Outcome text = run({"plan", path("wrong.json"), "-o", path("out")});
+  EXPECT_EQ(text.exit, Exit::wrong_input);
+  EXPECT_EQ(text.out, "");
+  EXPECT_THAT(text.err, testing::AllOf(HasSubstr("/features/0/normal"), HasSubstr("/units")));
+  EXPECT_FALSE(fs::exists(folder_ / "out"));
+  const Outcome object = run({"check", path("wrong.json"), "--json"});
+  EXPECT_EQ(object.exit, Exit::wrong_input);
+  EXPECT_EQ(json::parse(object.out)["format"], "standpoint-faults");
+  EXPECT_EQ(json::parse(object.out)["faults"].size(), 2u);
+  EXPECT_EQ(run({"check", path("missing.json")}).exit, Exit::wrong_input);
+}
+
+TEST_F(Run, SightMarksFromAPlaceAndFromAFixedPlace) {
+  const Outcome at = run({"sight", path("scene.json"), "--at", "500,-3000,2500", "--json"});
+  EXPECT_EQ(at.exit, Exit::done) << at.err;
+  const json sight = json::parse(at.out);
+  EXPECT_EQ(sight["features"][0]["verdict"], "full-target");
+  EXPECT_EQ(sight["features"][1]["verdict"],
+            "blocked");  // not required: the exit is 0 all the same
+  EXPECT_EQ(run({"sight", path("scene.json"), "--station", "door", "--json"}).out, at.out);
+  // From behind the block's edge nothing of the top is seen.
+  const Outcome below = run({"sight", path("scene.json"), "--at", "500,-3000,100"});
+  EXPECT_EQ(below.exit, Exit::blocked);
+  EXPECT_THAT(below.out, HasSubstr("Blocked, and why"));
+  const Outcome unknown = run({"sight", path("scene.json"), "--station", "gate"});
+  EXPECT_EQ(unknown.exit, Exit::wrong_input);
+  EXPECT_THAT(unknown.err, testing::AllOf(HasSubstr("gate"), HasSubstr("door")));
+}
+
+TEST_F(Run, PlanWritesItsFourFilesAndSaysTheSameOnStdout) {
+  const Outcome plan = run({"plan", path("scene.json"), "-o", path("out"), "--json"});
+  EXPECT_EQ(plan.exit, Exit::done) << plan.err;
+  EXPECT_EQ(plan.out, got("out/plan.json"));
+  const json object = json::parse(plan.out);
+  EXPECT_EQ(object["stations"].size(), 1u);
+  EXPECT_EQ(object["features"][0]["station"], "door");
+  EXPECT_EQ(object["features"][0]["verdict"], "full-target");
+  EXPECT_THAT(got("out/stations.csv"), HasSubstr("door"));
+  EXPECT_THAT(got("out/touches.csv"), HasSubstr("top"));
+  EXPECT_THAT(got("out/page.html"), HasSubstr("one block"));
+  EXPECT_EQ(std::distance(fs::directory_iterator(folder_ / "out"), {}), 4);
+}
+
+TEST_F(Run, PlanEndsWithOneWhereSomethingRequiredIsBlocked) {
+  json hard = scene();
+  hard["features"][1].erase("required");
+  put("hard.json", hard.dump());
+  const Outcome plan = run({"plan", path("hard.json"), "-o", path("out")});
+  EXPECT_EQ(plan.exit, Exit::blocked) << plan.err;
+  EXPECT_THAT(plan.out, HasSubstr("foot"));
+  EXPECT_TRUE(fs::exists(folder_ / "out" / "plan.json"));  // the plan is there all the same
+}
+
+TEST_F(Run, SameBytesWithAnyNumberOfThreads) {
+  ASSERT_EQ(run({"plan", path("scene.json"), "-o", path("a"), "--threads", "1"}).exit, Exit::done);
+  ASSERT_EQ(run({"plan", path("scene.json"), "-o", path("b"), "--threads", "4"}).exit, Exit::done);
+  for (const char* name : {"plan.json", "stations.csv", "touches.csv", "page.html"})
+    EXPECT_EQ(got(fs::path("a") / name), got(fs::path("b") / name)) << name;
+}
+
+TEST_F(Run, AnInterruptedPlanEndsWithThreeAndLeavesOldFiles) {
+  fs::create_directories(folder_ / "out");
+  put("out/plan.json", "old");
+  interrupted_ = true;
+  const Outcome plan = run({"plan", path("scene.json"), "-o", path("out")});
+  EXPECT_EQ(plan.exit, Exit::failed);
+  EXPECT_THAT(plan.err, HasSubstr("interrupted"));
+  EXPECT_EQ(got("out/plan.json"), "old");
+  EXPECT_EQ(std::distance(fs::directory_iterator(folder_ / "out"), {}), 1);
+}
+
+TEST_F(Run, AFolderThatCannotBeWrittenEndsWithThree) {
+  put("file", "x");
+  const Outcome plan = run({"plan", path("scene.json"), "-o", path("file/out")});
+  EXPECT_EQ(plan.exit, Exit::failed);
+  EXPECT_THAT(plan.err, HasSubstr("cannot write into"));
+  EXPECT_EQ(got("file"), "x");
+}
+
+TEST_F(Run, StandardOutputThatCannotBeWrittenEndsWithThree) {
+  std::ofstream full("/dev/full");
+  if (!full) GTEST_SKIP() << "there is no /dev/full here";
+  std::ostringstream err;
+  EXPECT_EQ(standpoint::run({"check", path("scene.json")}, {full, err, false, nullptr}),
+            Exit::failed);
+  EXPECT_THAT(err.str(), HasSubstr("standard output"));
+}
+
+TEST_F(Run, UsageFaultsEndWithTwo) {
+  EXPECT_EQ(run({}).exit, Exit::wrong_input);
+  EXPECT_EQ(run({"draw"}).exit, Exit::wrong_input);
+  const Outcome threads = run({"check", path("scene.json"), "--threads", "none", "--json"});
+  EXPECT_EQ(threads.exit, Exit::wrong_input);
+  EXPECT_THAT(threads.err, HasSubstr("--threads: none: "));
+  EXPECT_EQ(json::parse(threads.out)["faults"][0]["value"], "none");
+  EXPECT_EQ(run({"--version"}).exit, Exit::done);
+}
+
+TEST_F(Run, QuietPrintsNothing) {
+  const Outcome plan = run({"plan", path("scene.json"), "-o", path("out"), "--quiet"});
+  EXPECT_EQ(plan.exit, Exit::done) << plan.err;
+  EXPECT_EQ(plan.out + plan.err, "");
+}
+
+}  // namespace
+}  // namespace standpoint

@@ -1,0 +1,42 @@
+#include "io/text.h"
+
+#include <gtest/gtest.h>
+
+namespace standpoint {
+namespace {
+
+TEST(WellFormed, KeepsGoodTextAndReplacesEveryBadByte) {
+  const std::string good = "pad \xC3\xA9 \xE2\x82\xAC \xF0\x9F\x94\xA9";
+  EXPECT_EQ(well_formed(good), good);
+  // RFC 3629, section 10: overlong "/", a surrogate, a value above U+10FFFF, a cut sequence.
+  const std::string r = "\xEF\xBF\xBD";
+  EXPECT_EQ(well_formed("\xC0\xAF"), r + r);
+  EXPECT_EQ(well_formed("\xED\xA0\x80"), r + r + r);
+  EXPECT_EQ(well_formed("\xF4\x90\x80\x80"), r + r + r + r);
+  EXPECT_EQ(well_formed("a\xE2\x82"), "a" + r + r);
+  EXPECT_EQ(well_formed("\x80z"), r + "z");
+}
+
+TEST(ForTerminal, LetsNoNameSteerTheTerminalOrBreakALine) {
+  EXPECT_EQ(for_terminal("a\nb\r\t\x1b[2Jc\x7f\xC2\x9B"), "a\\nb\\r\\t\\x1b[2Jc\\x7f\\x9b");
+  EXPECT_EQ(for_terminal("pad \xF0\x9F\x94\xA9"), "pad \xF0\x9F\x94\xA9");
+}
+
+TEST(ForMarkup, EscapesWhatMarkupReads) {
+  EXPECT_EQ(for_markup("</script><b a='\"'>&"), "&lt;/script&gt;&lt;b a=&#39;&quot;&#39;&gt;&amp;");
+  EXPECT_EQ(for_markup(std::string("a\0b", 3)),
+            "a\xEF\xBF\xBD"
+            "b");
+  EXPECT_EQ(for_markup("a\xFF"), "a\xEF\xBF\xBD");
+}
+
+TEST(ColumnsOf, CountsWhatATerminalShows) {
+  EXPECT_EQ(columns_of("abc"), 3u);
+  EXPECT_EQ(columns_of("\xC3\xA9"), 1u);          // one letter of two bytes
+  EXPECT_EQ(columns_of("e\xCC\x81"), 1u);         // with a combining accent
+  EXPECT_EQ(columns_of("\xE6\xA9\x8B"), 2u);      // a wide character
+  EXPECT_EQ(columns_of("\xF0\x9F\x94\xA9"), 2u);  // an emoji
+}
+
+}  // namespace
+}  // namespace standpoint
