@@ -1,5 +1,6 @@
 #include "planner/nests/choose_nests.h"
 
+#include <algorithm>
 #include <limits>
 #include <tuple>
 #include <utility>
@@ -157,7 +158,10 @@ class Planner {
     NestChoice result;
     result.scene = with_nests(all_, nests);
     result.existing = existing_;
-    result.offered = all_.nests.size() - existing_;
+    for (std::uint32_t site = 0; existing_ + site < all_.nests.size(); ++site)
+      if (!std::binary_search(best_.answer.sites.begin(), best_.answer.sites.end(), site))
+        result.left.push_back(all_.nests[existing_ + site]);
+    result.candidates = choice.candidates.kept;
     result.answer = best_.answer;
     result.station_sets = station_sets_;
     const Cell cell(result.scene, cell_);

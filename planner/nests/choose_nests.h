@@ -2,6 +2,7 @@
 
 #include <cstddef>
 #include <optional>
+#include <vector>
 
 #include "planner/cell.h"
 #include "planner/nests/subset_search.h"
@@ -15,9 +16,10 @@ struct NestChoice {
   /// The scene with the nests that were there, then the chosen sites, as its nests, and without
   /// sites to choose from; its bodies are without their meshes.
   Scene scene;
-  std::size_t existing = 0;  ///< how many of its nests were there
-  std::size_t offered = 0;   ///< sites to choose from, raised ones included
-  Plan plan;                 ///< of `scene`
+  std::size_t existing = 0;           ///< how many of its nests were there
+  std::vector<NestSite> left;         ///< sites that were offered, listed or raised, and not taken
+  std::vector<Candidate> candidates;  ///< all places for stations that were looked into
+  Plan plan;                          ///< of `scene`
   /// What was found and proven for the plan's stations; its sites index `raise_sites`.
   SubsetAnswer answer;
   int station_sets = 1;  ///< sets of stations whose nests were looked into
