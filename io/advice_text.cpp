@@ -1,7 +1,5 @@
 #include "io/advice_text.h"
 
-#include <Eigen/Eigenvalues>
-
 #include <ostream>
 
 #include <fmt/format.h>
@@ -11,6 +9,7 @@
 #include "io/table.h"
 #include "io/text.h"
 #include "planner/network/decision.h"
+#include "planner/network/network.h"
 
 namespace standpoint {
 namespace {
@@ -45,8 +44,7 @@ void print_uncertainty(const Scene& scene, const Plan& plan, std::ostream& out) 
     if (!planned.uncertainty) continue;
     const Feature& feature = scene.features[planned.feature.index];
     const double expanded = planned.uncertainty->expanded;
-    const Eigen::SelfAdjointEigenSolver<Mat3> eigen(planned.uncertainty->covariance);
-    const Vec3 along = eigen.eigenvectors().col(2);
+    const Vec3 along = greatest_direction(planned.uncertainty->covariance);
     table.rows.push_back(
         {feature.name, length_text(scene, expanded, step::kUncertainty),
          fmt::format("{}, {}, {}", fixed_text(along.x(), 2), fixed_text(along.y(), 2),

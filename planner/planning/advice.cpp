@@ -16,7 +16,7 @@ namespace standpoint {
 namespace {
 
 constexpr std::size_t kWorst = 3;          // as the project's requirements ask
-constexpr std::size_t kMostStations = 16;  ///< each costs a look at the whole scene
+constexpr std::size_t kMostStations = 8;  ///< each costs a look at the whole scene
 
 double worst_of(const WhatIf& after) {
   return after.worst ? after.worst->expanded : std::numeric_limits<double>::infinity();
