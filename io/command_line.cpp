@@ -36,6 +36,15 @@ void add_plan_options(CLI::App& app, Typed& typed) {
       ->type_name("SECONDS");
 }
 
+void add_nests_options(CLI::App& app, Typed& typed) {
+  app.add_option("-o,--output", typed.folder,
+                 "Folder to write nests.json into; made where it is missing")
+      ->type_name("DIR");
+  app.add_option("--time-limit", typed.time_limit,
+                 "How long to search for a proof that no plan needs fewer stations (default 120)")
+      ->type_name("SECONDS");
+}
+
 void add_sight_options(CLI::App& app, Typed& typed) {
   app.add_option("--at", typed.at, "Measuring centre to look from, in the scene's units")
       ->type_name("X,Y,Z");
@@ -57,6 +66,8 @@ constexpr std::array kCommands{
                  "standpoint check hall.json", nullptr},
     CommandEntry{Command::plan, "plan", "Plan the stations and write the plan into a folder",
                  "standpoint plan hall.json -o hall-plan", add_plan_options},
+    CommandEntry{Command::nests, "nests", "Propose where to put reference nests",
+                 "standpoint nests hall.json -o hall-nests", add_nests_options},
     CommandEntry{Command::sight, "sight", "Mark every feature and nest as seen from one place",
                  "standpoint sight hall.json --at 1200,-3000,1400", add_sight_options},
     CommandEntry{Command::why, "why",
@@ -127,10 +138,12 @@ void read_threads(const std::string& text, Request& request, Faults& faults) {
   }
 }
 
-void read_plan_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
+void read_plan_options(const CommandEntry& entry, const Typed& typed, const CLI::App& app,
+                       Request& request, Faults& faults) {
   request.folder = typed.folder;
   if (typed.folder.empty())
-    faults.push_back({"-o", typed.folder, "plan needs the folder to write into: -o DIR"});
+    faults.push_back(
+        {"-o", typed.folder, fmt::format("{} needs the folder to write into: -o DIR", entry.name)});
   if (app.count("--time-limit") == 0) return;
   const auto limit = finite_number(typed.time_limit);
   if (limit && *limit > 0) {
@@ -183,7 +196,8 @@ std::variant<Request, Answer, UsageFaults> checked(const CommandEntry& entry, co
     faults.push_back({"SCENE", typed.scene,
                       fmt::format("{} needs a scene file: {}", entry.name, entry.example)});
   if (app.count("--threads") > 0) read_threads(typed.threads, request, faults);
-  if (entry.command == Command::plan) read_plan_options(typed, app, request, faults);
+  if (entry.command == Command::plan || entry.command == Command::nests)
+    read_plan_options(entry, typed, app, request, faults);
   if (entry.command == Command::sight) read_sight_options(typed, app, request, faults);
   if (entry.command == Command::why) read_why_options(typed, app, request, faults);
   if (!faults.empty()) return UsageFaults{std::move(faults), request.json};

@@ -11,7 +11,7 @@
 
 namespace standpoint {
 
-enum class Command { check, plan, sight, why };
+enum class Command { check, plan, sight, why, nests };
 
 /// What the user asks for, as typed: checked for itself, not yet against the scene.
 struct Request {
@@ -20,8 +20,8 @@ struct Request {
   bool json = false;
   bool quiet = false;
   std::optional<int> threads;
-  std::filesystem::path folder;        ///< plan: where to write
-  double time_limit_s = 120;           ///< plan
+  std::filesystem::path folder;        ///< plan, nests: where to write
+  double time_limit_s = 120;           ///< plan, nests
   std::optional<Vec3> at;              ///< sight: in the scene's units, not mm
   std::optional<std::string> station;  ///< sight, why: a fixed place's name; exactly one of the two
   std::optional<std::string> feature;  ///< why: what is asked about ...

@@ -1,5 +1,6 @@
 #include <ostream>
 
+#include "io/advice_text.h"
 #include "io/commands.h"
 #include "io/names.h"
 #include "io/page_html.h"
@@ -10,6 +11,7 @@
 #include "io/read_scene.h"
 #include "io/write_files.h"
 #include "planner/cell.h"
+#include "planner/planning/advice.h"
 #include "planner/planning/cautions.h"
 #include "planner/planning/make_plan.h"
 
@@ -18,19 +20,29 @@ namespace {
 
 const char* const kInterrupted = "interrupted; nothing was written";
 
-std::optional<Plan> planned(const Scene& scene, const Request& request, const Console& console,
-                            ProgressLine& progress) {
+struct Planned {
+  Plan plan;
+  Advice advice;
+};
+
+std::optional<Planned> planned(const Scene& scene, const Request& request, const Console& console,
+                               ProgressLine& progress) {
   progress.say("building the tree over all bodies");
   const Cell cell(scene);
   Watch watch;
   watch.progress = [&](Stage stage, double fraction) { progress.tell(stage, fraction); };
   watch.interrupted = console.interrupted;
   watch.time_limit_s = request.time_limit_s;
-  return make_plan(cell, watch);
+  auto plan = make_plan(cell, watch);
+  if (!plan) return std::nullopt;
+  progress.say("looking for what the plan hangs on");
+  Advice advice = advise(cell, *plan, scene.nest_sites, raise_candidates(cell).kept, watch);
+  return Planned{std::move(*plan), std::move(advice)};
 }
 
-std::vector<OutFile> files_of(const Scene& scene, const Plan& plan, const Cautions& cautions) {
-  return {{"plan.json", plan_json(scene, plan, cautions)},
+std::vector<OutFile> files_of(const Scene& scene, const Plan& plan, const Advice& advice,
+                              const Cautions& cautions) {
+  return {{"plan.json", plan_json(scene, plan, cautions, &advice)},
           {"stations.csv", stations_csv(scene, plan)},
           {"touches.csv", touches_csv(scene, plan)},
           {"page.html", page_html(scene, plan, cautions)}};
@@ -47,11 +59,12 @@ Exit plan_command(const Request& request, const Console& console) {
   const Scene& scene = read->scene;
   if (const auto why = why_unwritable(request.folder)) return tell_failure(*why, console);
 
-  const std::optional<Plan> plan = planned(scene, request, console, progress);
+  const std::optional<Planned> made = planned(scene, request, console, progress);
   progress.clear();
-  if (!plan || console.is_interrupted()) return tell_failure(kInterrupted, console);
-  const Cautions cautions = find_cautions(scene, *plan);
-  const std::vector<OutFile> files = files_of(scene, *plan, cautions);
+  if (!made || console.is_interrupted()) return tell_failure(kInterrupted, console);
+  const Plan& plan = made->plan;
+  const Cautions cautions = find_cautions(scene, plan);
+  const std::vector<OutFile> files = files_of(scene, plan, made->advice, cautions);
   if (console.is_interrupted()) return tell_failure(kInterrupted, console);
   if (const auto why = write_together(request.folder, files))
     return tell_failure(*why + "; nothing was written", console);
@@ -59,11 +72,12 @@ Exit plan_command(const Request& request, const Console& console) {
   if (request.json) {
     console.out << files[0].bytes;
   } else if (!request.quiet) {
-    print_plan(scene, *plan, cautions, console.out);
+    print_plan(scene, plan, cautions, console.out);
+    print_advice(scene, plan, made->advice, console.out);
     console.out << "\nWritten to " << request.folder.string()
                 << ": plan.json, stations.csv, touches.csv, page.html\n";
   }
-  return is_all_required_reached(scene, *plan) ? Exit::done : Exit::blocked;
+  return is_all_required_reached(scene, plan) ? Exit::done : Exit::blocked;
 }
 
 }  // namespace standpoint

@@ -2,9 +2,11 @@
 
 #include <nlohmann/json.hpp>
 
+#include "io/advice_json.h"
 #include "io/json_parts.h"
 #include "io/names.h"
 #include "io/words.h"
+#include "planner/network/decision.h"
 
 namespace standpoint {
 namespace {
@@ -74,15 +76,29 @@ Json nearest_miss(const Scene& scene, const Unreached& unreached) {
   return object;
 }
 
+/// Where a measured deviation proves conformity (ISO 14253-1); null where no value can.
+Json acceptance(const Scene& scene, double tolerance, double expanded) {
+  const GuardedLimits limits = guarded_zone(tolerance, expanded);
+  if (!limits.acceptance) return nullptr;
+  return Json::array(
+      {json::length(scene, limits.acceptance->low), json::length(scene, limits.acceptance->high)});
+}
+
 void add_uncertainty(const Scene& scene, const PlannedFeature& planned, Json& object) {
   const std::optional<double>& tolerance = scene.features[planned.feature.index].tolerance;
   object["uncertainty"] =
       planned.uncertainty ? json::uncertainty(scene, *planned.uncertainty) : Json(nullptr);
+  if (planned.uncertainty)
+    object["uncertainty"]["direction"] =
+        json::direction(greatest_direction(planned.uncertainty->covariance));
   if (!tolerance) return;
   object["tolerance"] = json::length(scene, *tolerance);
   object["ratio"] = planned.uncertainty
                         ? json::number(*tolerance / (2 * planned.uncertainty->expanded))
                         : Json(nullptr);
+  object["acceptance"] = planned.uncertainty
+                             ? acceptance(scene, *tolerance, planned.uncertainty->expanded)
+                             : Json(nullptr);
 }
 
 Json feature_object(const Scene& scene, const Plan& plan, const PlannedFeature& planned) {
@@ -176,8 +192,11 @@ Json plan_object(const Scene& scene, const Plan& plan, const Cautions& cautions)
   return object;
 }
 
-std::string plan_json(const Scene& scene, const Plan& plan, const Cautions& cautions) {
-  return json::write(plan_object(scene, plan, cautions));
+std::string plan_json(const Scene& scene, const Plan& plan, const Cautions& cautions,
+                      const Advice* advice) {
+  Json object = plan_object(scene, plan, cautions);
+  if (advice != nullptr) object["advice"] = advice_object(scene, plan, *advice);
+  return json::write(object);
 }
 
 }  // namespace standpoint

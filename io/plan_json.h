@@ -5,6 +5,7 @@
 #include <nlohmann/json_fwd.hpp>
 
 #include "planner/plan.h"
+#include "planner/planning/advice.h"
 #include "planner/planning/cautions.h"
 #include "planner/scene.h"
 
@@ -15,7 +16,8 @@ namespace standpoint {
 [[nodiscard]] nlohmann::ordered_json plan_object(const Scene& scene, const Plan& plan,
                                                  const Cautions& cautions);
 
-/// The text of plan.json, ending with a newline.
-[[nodiscard]] std::string plan_json(const Scene& scene, const Plan& plan, const Cautions& cautions);
+/// The text of plan.json, ending with a newline; with what the plan hangs on where it is given.
+[[nodiscard]] std::string plan_json(const Scene& scene, const Plan& plan, const Cautions& cautions,
+                                    const Advice* advice = nullptr);
 
 }  // namespace standpoint

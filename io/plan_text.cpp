@@ -114,8 +114,8 @@ void print_cautions(const Scene& scene, const Plan& plan, const Cautions& cautio
     for (const std::string& item : caution.items) out << "    - " << for_terminal(item) << '\n';
   }
   out << "  " << deference() << '\n';
-  out << "\nA plan is a prediction. page.html lists the field check to make before it is "
-         "trusted.\n";
+  out << "\nA plan is a prediction. page.html of standpoint plan lists the field check to make "
+         "before it is trusted.\n";
 }
 
 }  // namespace

@@ -25,6 +25,8 @@ Exit dispatch(const Request& request, const Console& console) {
       return check_command(request, console);
     case Command::plan:
       return plan_command(request, console);
+    case Command::nests:
+      return nests_command(request, console);
     case Command::sight:
       return sight_command(request, console);
     case Command::why:

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <memory>
+
 #include "geometry/tree.h"
 #include "planner/scene.h"
 
@@ -13,12 +15,17 @@ class Cell {
  public:
   explicit Cell(const Scene& scene);
 
+  /// A variant of the scene among the same bodies (other nests, features, rules), without building
+  /// the tree again. Precondition: `scene.bodies` names the same bodies in the same order; their
+  /// meshes are not looked at. The meshes of the other cell's scene must outlive this one.
+  Cell(const Scene& scene, const Cell& same_bodies) : scene_(&scene), tree_(same_bodies.tree_) {}
+
   [[nodiscard]] const Scene& scene() const { return *scene_; }
-  [[nodiscard]] const Tree& tree() const { return tree_; }
+  [[nodiscard]] const Tree& tree() const { return *tree_; }
 
  private:
   const Scene* scene_;
-  Tree tree_;
+  std::shared_ptr<const Tree> tree_;
 };
 
 }  // namespace standpoint

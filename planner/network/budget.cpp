@@ -1,6 +1,5 @@
 #include "planner/network/budget.h"
 
-#include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <cmath>
 
@@ -77,14 +76,6 @@ struct BudgetWriter {
 
 double along(const Mat3& covariance, const Vec3& direction) {
   return std::max(0.0, direction.dot(covariance * direction));
-}
-
-Vec3 greatest_direction(const Mat3& covariance) {
-  const Eigen::SelfAdjointEigenSolver<Mat3> eigen(covariance);
-  const Vec3 direction = eigen.eigenvectors().col(2);
-  Eigen::Index largest = 0;
-  direction.cwiseAbs().maxCoeff(&largest);
-  return direction[largest] < 0 ? Vec3(-direction) : direction;  // the same sign every time
 }
 
 void add_instrument(BudgetWriter& writer, const InstrumentError& error, const Vec3& station,

@@ -39,6 +39,15 @@ Mat3 carry_pose(const Mat6& pose_covariance, const Vec3& station, const Vec3& po
   return propagate(rigid_shift(point - station), pose_covariance);
 }
 
+Vec3 greatest_direction(const Mat3& covariance) {
+  const Eigen::SelfAdjointEigenSolver<Mat3> eigen(covariance);
+  Vec3 direction = eigen.eigenvectors().col(2);
+  Eigen::Index greatest = 0;
+  direction.cwiseAbs().maxCoeff(&greatest);
+  if (direction[greatest] < 0) direction = -direction;
+  return direction;
+}
+
 PointUncertainty point_uncertainty(const Mat3& covariance) {
   const Eigen::SelfAdjointEigenSolver<Mat3> eigen(covariance, Eigen::EigenvaluesOnly);
   return {covariance, 2 * std::sqrt(std::max(0.0, eigen.eigenvalues()[2]))};

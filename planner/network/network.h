@@ -75,6 +75,10 @@ struct NetworkResult {
 /// observation's own.
 [[nodiscard]] Mat3 carry_pose(const Mat6& pose_covariance, const Vec3& station, const Vec3& point);
 
+/// The unit direction of a covariance's greatest eigenvalue, of either sign the one whose greatest
+/// component is positive: the same for the same covariance.
+[[nodiscard]] Vec3 greatest_direction(const Mat3& covariance);
+
 /// 2 sqrt(greatest eigenvalue), mm. An eigenvalue that rounding put below zero counts as zero.
 [[nodiscard]] PointUncertainty point_uncertainty(const Mat3& covariance);
 

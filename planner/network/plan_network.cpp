@@ -62,19 +62,19 @@ void add_touches(const Scene& scene, const Plan& plan, const PlannedFeature& pla
   }
 }
 
-PlanUncertainty own_figures(const PlanNetwork& network) {
+PlanUncertainty own_figures(const std::vector<WatchedTouch>& touches) {
   PlanUncertainty uncertainty;
   uncertainty.figures = Figures::own;
-  for (const WatchedTouch& touch : network.touches)
+  for (const WatchedTouch& touch : touches)
     uncertainty.touches.push_back(point_uncertainty(touch.own));
   return uncertainty;
 }
 
-Mat3 network_covariance(const PlanNetwork& plan, const Network& network,
+Mat3 network_covariance(const NetworkInput& input, const Network& network,
                         const WatchedTouch& touch) {
   if (touch.datum_touch) return network.datum_touch_covariance[*touch.datum_touch];
-  return touch_covariance(network.pose_covariance[touch.station],
-                          plan.input.stations[touch.station], touch.reading, touch.own);
+  return touch_covariance(network.pose_covariance[touch.station], input.stations[touch.station],
+                          touch.reading, touch.own);
 }
 
 /// Without a network growth is about the middle of what is touched.
@@ -84,11 +84,11 @@ Vec3 middle_of(const std::vector<WatchedTouch>& touches) {
   return touches.empty() ? sum : Vec3(sum / static_cast<double>(touches.size()));
 }
 
-void add_room(const PlanNetwork& network, const RoomEffects& effects,
-              std::vector<PointUncertainty>& figures) {
+void add_room(const NetworkInput& input, const std::vector<WatchedTouch>& touches,
+              const RoomEffects& effects, std::vector<PointUncertainty>& figures) {
   for (std::size_t i = 0; i < figures.size(); ++i) {
-    const WatchedTouch& touch = network.touches[i];
-    const Vec3& station = network.input.stations[touch.station];
+    const WatchedTouch& touch = touches[i];
+    const Vec3& station = input.stations[touch.station];
     figures[i] = point_uncertainty(figures[i].covariance +
                                    room_covariance(effects, touch.station, station, touch.reading));
   }
@@ -119,35 +119,41 @@ PlanNetwork plan_network(const Scene& scene, const Plan& plan) {
 }
 
 PlanUncertainty predict_uncertainty(const Scene& scene, const PlanNetwork& network) {
+  return predict_uncertainty(scene, network.input, network.touches);
+}
+
+PlanUncertainty predict_uncertainty(const Scene& scene, const NetworkInput& input,
+                                    const std::vector<WatchedTouch>& touches) {
   const bool still = is_still(scene.room);
-  const bool no_datum = network.input.datum_nests.empty() && network.input.datum_touches.empty();
+  const bool no_datum = input.datum_nests.empty() && input.datum_touches.empty();
   if (!scene.datum.empty() && no_datum) {
     PlanUncertainty uncertainty;
     uncertainty.figures = Figures::no_datum;
     return uncertainty;
   }
-  if (network.input.nests.empty() && network.input.datum_touches.empty()) {
+  if (input.nests.empty() && input.datum_touches.empty()) {
     PlanUncertainty uncertainty;
     uncertainty.figures = Figures::untied;
-    if (network.input.stations.size() > 1) return uncertainty;
-    uncertainty = own_figures(network);
+    if (input.stations.size() > 1) return uncertainty;
+    uncertainty = own_figures(touches);
     if (!still)
-      add_room(network, room_effects_alone(scene.room, middle_of(network.touches)),
+      add_room(input, touches, room_effects_alone(scene.room, middle_of(touches)),
                uncertainty.touches);
     return uncertainty;
   }
   PlanUncertainty uncertainty;
-  AdjustmentResult result = adjust(network.input);
+  AdjustmentResult result = adjust(input);
   if (!result.adjustment) {
     uncertainty.figures = Figures::deficient;
     uncertainty.deficient = std::move(result.deficient);
     return uncertainty;
   }
   uncertainty.network = result.adjustment->covariances();
-  for (const WatchedTouch& touch : network.touches)
+  for (const WatchedTouch& touch : touches)
     uncertainty.touches.push_back(
-        point_uncertainty(network_covariance(network, *uncertainty.network, touch)));
-  if (!still) add_room(network, room_effects(*result.adjustment, scene.room), uncertainty.touches);
+        point_uncertainty(network_covariance(input, *uncertainty.network, touch)));
+  if (!still)
+    add_room(input, touches, room_effects(*result.adjustment, scene.room), uncertainty.touches);
   return uncertainty;
 }
 

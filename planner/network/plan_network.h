@@ -53,6 +53,10 @@ struct PlanUncertainty {
 /// touches).
 [[nodiscard]] PlanUncertainty predict_uncertainty(const Scene& scene, const PlanNetwork& network);
 
+/// The same for any network and the touches that are watched in it.
+[[nodiscard]] PlanUncertainty predict_uncertainty(const Scene& scene, const NetworkInput& input,
+                                                  const std::vector<WatchedTouch>& touches);
+
 /// Writes the figures into the plan: pose covariances, touch uncertainties, and each feature's,
 /// that of its worst touch (the first of equals). Overwrites what was there. Leaves warnings to the
 /// caller.

@@ -90,8 +90,7 @@ Suffering take_apart(const Network& network, const NetworkInput& input,
                      const Vec3& centroid) {
   Suffering suffering;
   const Mat3 total = covariance_of(network, input, touch);
-  const Eigen::SelfAdjointEigenSolver<Mat3> eigen(total);
-  suffering.direction = eigen.eigenvectors().col(2);
+  suffering.direction = greatest_direction(total);
   const auto along = [&](const Mat3& m) {
     return suffering.direction.dot(m * suffering.direction);
   };

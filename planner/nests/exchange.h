@@ -1,0 +1,42 @@
+#pragma once
+
+#include <compare>
+#include <limits>
+#include <vector>
+
+#include "planner/nests/nest_judge.h"
+#include "planner/planning/watch.h"
+
+namespace standpoint {
+
+/// How good a set of sites is: tied first, then the smallest worst uncertainty.
+struct SetScore {
+  int missing = 0;                                         ///< NestTies::missing
+  double worst = std::numeric_limits<double>::infinity();  ///< mm; infinite without figures
+
+  friend auto operator<=>(const SetScore&, const SetScore&) = default;
+};
+
+/// A set and what it is worth. Ordered by score, equals by their sites.
+struct ScoredSet {
+  SetScore score;
+  SiteSet sites;
+
+  friend auto operator<=>(const ScoredSet&, const ScoredSet&) = default;
+};
+
+/// A bound on `worst` may be too high by its rounding, a share of itself far below this. Sets are
+/// left out only where the bound is more than this share above what they must beat.
+inline constexpr double kBoundSlack = 1e-6;
+
+[[nodiscard]] SetScore score_of(const NestJudge& judge, const SiteSet& sites);
+
+/// Swaps one site at a time against another useful one, the best swap of each round, until none
+/// helps. On all cores, deterministic. O(rounds x size x sites) scores, most of them ended early by
+/// the bound.
+[[nodiscard]] ScoredSet exchange(const NestJudge& judge, SiteSet start, const Watch& watch);
+
+/// The best site to add: `sites` with one more useful one. Precondition: there is one.
+[[nodiscard]] ScoredSet with_best_addition(const NestJudge& judge, const SiteSet& sites);
+
+}  // namespace standpoint

@@ -1,0 +1,40 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "planner/cell.h"
+#include "planner/planning/draft.h"
+#include "planner/planning/reach_table.h"
+#include "planner/planning/watch.h"
+#include "planner/stations/candidates.h"
+#include "planner/stations/cover.h"
+#include "planner/stations/ties.h"
+
+namespace standpoint {
+
+/// Which candidates are taken, and all that was worked out on the way.
+struct StationChoice {
+  Candidates candidates;
+  ReachTable table;
+  Ties ties;
+  CoverSolution cover;
+  std::vector<CandidateId> chosen;  ///< ascending; the cover's, improved in the last two aims
+};
+
+/// The stations of contract section 4, over all candidates of the scene. Nothing when `watch` was
+/// interrupted. The same scene gives the same choice at any number of threads.
+[[nodiscard]] std::optional<StationChoice> choose_stations(const Cell& cell, const Watch& watch);
+
+/// Whether links between them connect all of `chosen`. O(chosen^3).
+[[nodiscard]] bool is_connected(const Ties& ties, const std::vector<CandidateId>& chosen);
+
+/// The links among `chosen`, as stations in that order.
+[[nodiscard]] std::vector<Link> links_between(const Ties& ties,
+                                              const std::vector<CandidateId>& chosen);
+
+/// The whole plan from a draft of `choice.chosen`: links, proof, what is not reached, warnings.
+[[nodiscard]] Plan finish_plan(const Cell& cell, const StationChoice& choice, Draft draft,
+                               std::vector<Link> links);
+
+}  // namespace standpoint
