@@ -38,19 +38,6 @@ inline constexpr NumberRule kWavelength{"a wavelength in micrometres", 0.3, 1.7}
 inline constexpr NumberRule kGradientError{"an uncertainty in kelvin per metre", 0, 1000};
 inline constexpr NumberRule kTouchCount{"a whole number of touches", 1, 1000};
 inline constexpr NumberRule kStationCount{"a whole number of stations", 1, 100};
-// What the room may be: the ranges over which the formula of air (planner/network/air.h) is good,
-// and parts from cold stores to hot presses.
-inline constexpr NumberRule kPartTemperature{"a temperature in degrees Celsius", -100, 500};
-inline constexpr NumberRule kAirTemperature{"a temperature in degrees Celsius", -40, 100};
-inline constexpr NumberRule kTemperatureError{"a standard uncertainty in kelvin", 0, 100};
-/// Some alloys and ceramics shrink as they warm.
-inline constexpr NumberRule kExpansion{"a coefficient of expansion per kelvin", -1e-3, 1e-3};
-inline constexpr NumberRule kExpansionError{"a standard uncertainty per kelvin", 0, 1e-3};
-inline constexpr NumberRule kAirPressure{"a pressure in hPa", 600, 1400};
-inline constexpr NumberRule kAirPressureError{"a standard uncertainty in hPa", 0, 500};
-inline constexpr NumberRule kHumidity{"a relative humidity in percent", 0, 100};
-inline constexpr NumberRule kWavelength{"a wavelength in nanometres", 300, 1700};
-inline constexpr NumberRule kGradient{"a gradient in kelvin per metre", 0, 1000};
 /// Fewer than three nests are always in one line and tie nothing.
 inline constexpr NumberRule kSharedNests{"a whole number of nests", 3, 1000};
 inline constexpr NumberRule kVersion{"the whole number", 1, 1};
