@@ -22,7 +22,7 @@ struct DirectionPatch {
   /// At this level no direction is farther than 0.995 degrees from the nearest centre (its own
   /// patch's may be 1.14 away, near a corner of the cube): any set of directions that holds a disc
   /// of 2 degrees diameter holds a centre.
-  static constexpr int kFinestLevel = 5;
+  static constexpr int kFinestLevel = 6;
   static constexpr std::uint32_t kFinestCount = 6u << (2 * kFinestLevel);
 
   [[nodiscard]] const Vec3& centre() const;  ///< unit

@@ -164,19 +164,6 @@ TEST(ReadSceneValues, NestsStationsAndRules) {
   EXPECT_DOUBLE_EQ(scene.rules.rim_contact_rad.low, 25 * kDeg);
   EXPECT_DOUBLE_EQ(scene.rules.rim_contact_rad.high, 70 * kDeg);
   EXPECT_EQ(scene.rules.max_expanded, 0.08);
-  EXPECT_EQ(scene.room.part_temperature, 24);
-  EXPECT_EQ(scene.room.part_temperature_error, 0.5);
-  EXPECT_EQ(scene.room.expansion, 1.2e-5);
-  EXPECT_EQ(scene.room.expansion_error, 5e-7);
-  EXPECT_EQ(scene.room.air_temperature, 22);
-  EXPECT_EQ(scene.room.air_temperature_error, 0.4);
-  EXPECT_DOUBLE_EQ(scene.room.air_pressure, 99000) << "Pa inside, hPa in the file";
-  EXPECT_DOUBLE_EQ(scene.room.air_pressure_error, 200);
-  EXPECT_DOUBLE_EQ(scene.room.humidity, 0.4) << "a fraction inside, percent in the file";
-  EXPECT_DOUBLE_EQ(scene.room.humidity_error, 0.1);
-  EXPECT_DOUBLE_EQ(scene.room.wavelength_um, 0.78);
-  EXPECT_DOUBLE_EQ(scene.room.gradient_error, 3e-4) << "per mm inside, per metre in the file";
-  EXPECT_EQ(scene.room.nest_repeatability, 0.003);
 }
 
 TEST(ReadSceneValues, Room) {
