@@ -75,12 +75,12 @@ TEST(Rehearsal, TwoThousandTrialsSpreadAsPredicted) {
 
 TEST(Rehearsal, ManyMoreTrialsCloseInOnThePrediction) {
   RehearsalOrder order;
-  order.trials = 200000;
+  order.trials = 50000;
   order.blunder_trials = 0;
   const auto rehearsal = rehearse(hall(3, 8), order, {});
   ASSERT_TRUE(rehearsal);
   for (const FeatureSpread& feature : rehearsal->features)
-    EXPECT_NEAR(feature.ratio, 1, 4 / std::sqrt(2 * 200000.0)) << feature.feature.index;
+    EXPECT_NEAR(feature.ratio, 1, 4 / std::sqrt(2 * 50000.0)) << feature.feature.index;
 }
 
 TEST(Rehearsal, ManySeedsStayInsideTheBoundsAsOftenAsTheySay) {
