@@ -14,7 +14,7 @@ namespace {
 
 /// Options as typed; they become numbers in `checked`, where each fault can name what is allowed.
 struct Typed {
-  std::string scene, folder, threads, time_limit, at, station, feature, nest;
+  std::string scene, folder, threads, time_limit, at, station, feature, nest, plan, trials, seed;
   bool json = false, quiet = false;
 };
 
@@ -45,6 +45,15 @@ void add_nests_options(CLI::App& app, Typed& typed) {
       ->type_name("SECONDS");
 }
 
+void add_rehearse_options(CLI::App& app, Typed& typed) {
+  app.add_option("--plan", typed.plan, "The plan.json, or nests.json, to try out")
+      ->type_name("FILE");
+  app.add_option("--trials", typed.trials, "How often to draw and adjust (default 2000)")
+      ->type_name("N");
+  app.add_option("--seed", typed.seed, "The same seed gives the same draws (default 1)")
+      ->type_name("S");
+}
+
 void add_sight_options(CLI::App& app, Typed& typed) {
   app.add_option("--at", typed.at, "Measuring centre to look from, in the scene's units")
       ->type_name("X,Y,Z");
@@ -68,6 +77,10 @@ constexpr std::array kCommands{
                  "standpoint plan hall.json -o hall-plan", add_plan_options},
     CommandEntry{Command::nests, "nests", "Propose where to put reference nests",
                  "standpoint nests hall.json -o hall-nests", add_nests_options},
+    CommandEntry{Command::rehearse, "rehearse",
+                 "Try a plan out on drawn observations, and whether blunders would be caught",
+                 "standpoint rehearse hall.json --plan hall-plan/plan.json --trials 2000",
+                 add_rehearse_options},
     CommandEntry{Command::sight, "sight", "Mark every feature and nest as seen from one place",
                  "standpoint sight hall.json --at 1200,-3000,1400", add_sight_options},
     CommandEntry{Command::why, "why",
@@ -153,6 +166,37 @@ void read_plan_options(const CommandEntry& entry, const Typed& typed, const CLI:
   }
 }
 
+/// A whole number as typed; nothing where it is none from `low` to `high`.
+std::optional<std::uint64_t> whole_number(std::string_view text, std::uint64_t low,
+                                          std::uint64_t high) {
+  std::uint64_t value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc() || end != text.data() + text.size() || value < low || value > high)
+    return std::nullopt;
+  return value;
+}
+
+void read_rehearse_options(const Typed& typed, const CLI::App& app, Request& request,
+                           Faults& faults) {
+  constexpr std::uint64_t kLeastTrials = 10, kMostTrials = 1'000'000;
+  request.plan = typed.plan;
+  if (typed.plan.empty())
+    faults.push_back({"--plan", typed.plan, "rehearse needs the plan to try out: --plan FILE"});
+  if (app.count("--trials") > 0) {
+    const auto trials = whole_number(typed.trials, kLeastTrials, kMostTrials);
+    if (!trials)
+      faults.push_back({"--trials", typed.trials,
+                        fmt::format("a whole number from {} to {}", kLeastTrials, kMostTrials)});
+    request.trials = static_cast<int>(trials.value_or(kLeastTrials));
+  }
+  if (app.count("--seed") > 0) {
+    const auto seed = whole_number(typed.seed, 0, UINT64_MAX);
+    if (!seed)
+      faults.push_back({"--seed", typed.seed, "a whole number from 0 to 18446744073709551615"});
+    request.seed = seed.value_or(0);
+  }
+}
+
 void read_sight_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
   const bool has_at = app.count("--at") > 0;
   const bool has_station = app.count("--station") > 0;
@@ -198,6 +242,7 @@ std::variant<Request, Answer, UsageFaults> checked(const CommandEntry& entry, co
   if (app.count("--threads") > 0) read_threads(typed.threads, request, faults);
   if (entry.command == Command::plan || entry.command == Command::nests)
     read_plan_options(entry, typed, app, request, faults);
+  if (entry.command == Command::rehearse) read_rehearse_options(typed, app, request, faults);
   if (entry.command == Command::sight) read_sight_options(typed, app, request, faults);
   if (entry.command == Command::why) read_why_options(typed, app, request, faults);
   if (!faults.empty()) return UsageFaults{std::move(faults), request.json};

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <filesystem>
 #include <optional>
 #include <string>
@@ -11,7 +12,7 @@
 
 namespace standpoint {
 
-enum class Command { check, plan, sight, why, nests };
+enum class Command { check, plan, nests, rehearse, sight, why };
 
 /// What the user asks for, as typed: checked for itself, not yet against the scene.
 struct Request {
@@ -22,6 +23,9 @@ struct Request {
   std::optional<int> threads;
   std::filesystem::path folder;        ///< plan, nests: where to write
   double time_limit_s = 120;           ///< plan, nests
+  std::filesystem::path plan;          ///< rehearse: the plan.json or nests.json to try out
+  int trials = 2000;                   ///< rehearse
+  std::uint64_t seed = 1;              ///< rehearse
   std::optional<Vec3> at;              ///< sight: in the scene's units, not mm
   std::optional<std::string> station;  ///< sight, why: a fixed place's name; exactly one of the two
   std::optional<std::string> feature;  ///< why: what is asked about ...

@@ -11,6 +11,7 @@ namespace standpoint {
 [[nodiscard]] Exit check_command(const Request& request, const Console& console);
 [[nodiscard]] Exit plan_command(const Request& request, const Console& console);
 [[nodiscard]] Exit nests_command(const Request& request, const Console& console);
+[[nodiscard]] Exit rehearse_command(const Request& request, const Console& console);
 [[nodiscard]] Exit sight_command(const Request& request, const Console& console);
 [[nodiscard]] Exit why_command(const Request& request, const Console& console);
 

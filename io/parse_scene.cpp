@@ -58,8 +58,10 @@ tl::unexpected<Faults> file_fault(const std::string& where, FaultKind kind,
   return tl::unexpected(faults.take());
 }
 
-/// The file's text. Read in pieces up to the bound, so that a pipe works and an endless one ends.
-tl::expected<std::string, Faults> text_of(const std::filesystem::path& file) {
+}  // namespace
+
+tl::expected<std::string, Faults> text_of_file(const std::filesystem::path& file) {
+  // Read in pieces up to the bound, so that a pipe works and an endless one ends.
   std::error_code error;
   if (std::filesystem::is_directory(file, error))
     return file_fault(file.string(), FaultKind::file_unreadable, "it is a folder");
@@ -83,8 +85,6 @@ tl::expected<std::string, Faults> text_of(const std::filesystem::path& file) {
   return text;
 }
 
-}  // namespace
-
 tl::expected<ReadScene, Faults> parse_scene(const std::string& text,
                                             const std::filesystem::path& folder,
                                             const std::string& default_name,
@@ -105,7 +105,7 @@ tl::expected<ReadScene, Faults> parse_scene(const std::string& text,
 
 tl::expected<ReadScene, Faults> read_scene_with(const std::filesystem::path& file,
                                                 const BodyLoader& load) {
-  auto text = text_of(file);
+  auto text = text_of_file(file);
   if (!text) return tl::unexpected(std::move(text.error()));
   return parse_scene(*text, file.parent_path(), file.stem().string(), load);
 }

@@ -27,6 +27,9 @@ using BodyLoader = std::function<tl::expected<ReadBody, std::string>(const BodyR
                                                           const std::string& default_name,
                                                           const BodyLoader& load);
 
+/// A file's text, at most kMostSceneBytes, or a fault whose `where` is its path.
+[[nodiscard]] tl::expected<std::string, Faults> text_of_file(const std::filesystem::path& file);
+
 /// `parse_scene` on a file's text; what keeps the file from being read is a fault whose `where` is
 /// its path. The default name is the file's, without folder and extension.
 [[nodiscard]] tl::expected<ReadScene, Faults> read_scene_with(const std::filesystem::path& file,

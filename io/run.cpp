@@ -27,6 +27,8 @@ Exit dispatch(const Request& request, const Console& console) {
       return plan_command(request, console);
     case Command::nests:
       return nests_command(request, console);
+    case Command::rehearse:
+      return rehearse_command(request, console);
     case Command::sight:
       return sight_command(request, console);
     case Command::why:

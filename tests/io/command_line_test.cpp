@@ -84,7 +84,7 @@ TEST(CommandLine, KnowsItsCommands) {
   const Faults unknown = faults({"plam", "s.json"});
   ASSERT_EQ(unknown.size(), 1u);
   EXPECT_EQ(unknown[0].value, "plam");
-  EXPECT_THAT(unknown[0].allowed, HasSubstr("check, plan, nests, sight, why"));
+  EXPECT_THAT(unknown[0].allowed, HasSubstr("check, plan, nests, rehearse, sight, why"));
   EXPECT_EQ(faults({}).size(), 1u);
 }
 

@@ -1,0 +1,112 @@
+#include "planner/rehearsal/residual_tests.h"
+
+#include <algorithm>
+#include <cassert>
+#include <set>
+
+#include <tbb/parallel_for.h>
+#include <Eigen/Eigenvalues>
+#include <boost/math/distributions/chi_squared.hpp>
+
+#include "geometry/tolerances.h"
+
+namespace standpoint {
+namespace {
+
+/// Share of an observation's variance under which its residual counts as held fast: rounding leaves
+/// some 1e-12 of it. Larger: weakly checked observations are not tested. Smaller: rounding is.
+constexpr double kHeldFast = 1e-6;
+
+Mat3 floored(const Mat3& covariance) {
+  const Eigen::SelfAdjointEigenSolver<Mat3> eigen(covariance);
+  const double least = tolerance::kLeastSigma * tolerance::kLeastSigma;
+  return eigen.eigenvectors() * eigen.eigenvalues().cwiseMax(least).asDiagonal() *
+         eigen.eigenvectors().transpose();
+}
+
+}  // namespace
+
+double chi_square_quantile(double freedoms, double p) {
+  return boost::math::quantile(boost::math::chi_squared(freedoms), p);
+}
+
+ResidualTests::ResidualTests(const Adjustment& adjustment, double global_level, double local_level)
+    : adjustment_(&adjustment) {
+  const NetworkInput& input = adjustment.input();
+  assert(input.datum_touches.empty());
+  const std::size_t count = input.observations.size();
+  std::set<std::uint32_t> nests;
+  for (const NestObservation& o : input.observations) nests.insert(o.nest);
+  freedoms_ = static_cast<int>(3 * count) - static_cast<int>(6 * input.stations.size()) -
+              static_cast<int>(3 * nests.size()) + 6;
+  if (freedoms_ > 0) global_limit_ = chi_square_quantile(freedoms_, 1 - global_level);
+  std::array<double, 4> limit{};
+  for (int rank = 1; rank <= 3; ++rank)
+    limit[static_cast<std::size_t>(rank)] = chi_square_quantile(rank, 1 - local_level);
+
+  weights_.resize(count);
+  inverses_.assign(count, Mat3::Zero());
+  ranks_.assign(count, 0);
+  limits_.assign(count, 0);
+  tbb::parallel_for(std::size_t{0}, count, [&](std::size_t i) {
+    const Mat3 own = floored(input.observations[i].covariance);
+    weights_[i] = own.inverse();
+    // The residual's answer to its own observation: R_ii; its covariance is R_ii C_i (R C is the
+    // covariance of all residuals, for least squares with weights C^-1).
+    Mat3 answer;
+    for (int axis = 0; axis < 3; ++axis) {
+      std::vector<Vec3> shifts(count, Vec3::Zero());
+      shifts[i] = Vec3::Unit(axis);
+      answer.col(axis) = residuals(shifts, adjustment_->respond(shifts))[i];
+    }
+    const Mat3 product = answer * own;
+    const Eigen::SelfAdjointEigenSolver<Mat3> eigen(0.5 * (product + product.transpose()));
+    const double least = kHeldFast * own.trace();
+    for (int k = 0; k < 3; ++k) {
+      if (!(eigen.eigenvalues()[k] > least)) continue;
+      const Vec3 direction = eigen.eigenvectors().col(k);
+      inverses_[i] += direction * direction.transpose() / eigen.eigenvalues()[k];
+      ++ranks_[i];
+    }
+    limits_[i] = limit[static_cast<std::size_t>(ranks_[i])];
+  });
+}
+
+std::vector<Vec3> ResidualTests::residuals(const std::vector<Vec3>& shifts,
+                                           const Response& response) const {
+  const NetworkInput& input = adjustment_->input();
+  std::vector<Vec3> left(shifts.size());
+  for (std::size_t i = 0; i < shifts.size(); ++i) {
+    const NestObservation& o = input.observations[i];
+    const Vec6& pose = response.poses[o.station];
+    const Vec3 lever = input.nests[o.nest] - input.stations[o.station];
+    // y - N = x - B s (docs/uncertainty.md).
+    const Vec3 modelled = response.nests[o.nest] - pose.head<3>() - pose.tail<3>().cross(lever);
+    left[i] = shifts[i] - modelled;
+  }
+  return left;
+}
+
+double ResidualTests::square_sum(const std::vector<Vec3>& residuals) const {
+  double sum = 0;
+  for (std::size_t i = 0; i < residuals.size(); ++i)
+    sum += residuals[i].dot(weights_[i] * residuals[i]);
+  return sum;
+}
+
+ResidualVerdict ResidualTests::judge(const std::vector<Vec3>& residuals) const {
+  ResidualVerdict verdict;
+  verdict.is_global_flagged = freedoms_ > 0 && square_sum(residuals) > global_limit_;
+  double greatest = 1;
+  for (std::size_t i = 0; i < residuals.size(); ++i) {
+    if (ranks_[i] == 0) continue;
+    const double share = residuals[i].dot(inverses_[i] * residuals[i]) / limits_[i];
+    if (share <= greatest) continue;
+    greatest = share;
+    verdict.is_local_flagged = true;
+    verdict.nest = adjustment_->input().observations[i].nest;
+  }
+  return verdict;
+}
+
+}  // namespace standpoint
