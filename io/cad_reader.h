@@ -21,11 +21,11 @@ struct CadRequest {
 /// faces, those of every placed instance. Loose edges and points are left out. Where a file has its
 /// surfaces only as triangles (AP242 tessellated), these are taken as they are.
 ///
-/// Triangles keep within `chord_tolerance` of the surface, judged at their middles (cad_mesh-inl.h); rims
-/// are cut with at most 0.35 rad of a curve under an edge. Edges shared by two faces are cut once, so
-/// that closed solids give closed meshes. One thread; the same file and request give the same mesh.
-/// A face that OpenCASCADE finds no triangles for is covered by a fan over its rim, and named in
-/// `lost_faces` where that is wider than the tolerance.
+/// Triangles keep within `chord_tolerance` of the surface, judged at their middles
+/// (cad_mesh-inl.h); rims are cut with at most 0.35 rad of a curve under an edge. Edges shared by
+/// two faces are cut once, so that closed solids give closed meshes. One thread; the same file and
+/// request give the same mesh. A face that OpenCASCADE finds no triangles for is covered by a fan
+/// over its rim, and named in `lost_faces` where that is wider than the tolerance.
 ///
 /// Faces are numbered from 1 in the file's order of its face entities: "face 17", "bore (face 17)",
 /// and in a file of several placed parts "face 17 of rotor". The error is one plain sentence: not

@@ -8,6 +8,7 @@
 #include "io/json_parts.h"
 #include "io/lengths.h"
 #include "io/names.h"
+#include "io/paragraph.h"
 #include "io/table.h"
 #include "io/text.h"
 #include "io/words.h"
@@ -195,7 +196,7 @@ void print_check(const ReadScene& read, std::ostream& out) {
   const std::vector<std::string> remarks = check_remarks(read);
   if (remarks.empty()) return;
   out << "\nRemarks\n";
-  for (const std::string& remark : remarks) out << "  - " << for_terminal(remark) << '\n';
+  for (const std::string& remark : remarks) print_paragraph("  - ", remark, out);
 }
 
 }  // namespace standpoint

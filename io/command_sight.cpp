@@ -3,9 +3,9 @@
 
 #include "io/commands.h"
 #include "io/read_scene.h"
-#include "io/standing_place.h"
 #include "io/sight_json.h"
 #include "io/sight_text.h"
+#include "io/standing_place.h"
 #include "planner/cell.h"
 #include "planner/reach/sight.h"
 

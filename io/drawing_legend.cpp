@@ -54,7 +54,8 @@ std::string drawing_legend(const Scene& scene, const Plan& plan) {
   if (has_role(BodyRole::fixture)) list += entry(swatch("body fixture"), "fixture");
   if (has_role(BodyRole::surroundings)) list += entry(swatch("body surroundings"), "surroundings");
   if (!scene.zones.empty()) list += entry(swatch("zone"), "zone for the instrument");
-  if (!scene.walkways.empty()) list += entry(swatch("walkway"), "walkway");
+  if (!scene.walkways.empty())
+    list += entry(swatch("walkway"), "walkway; in the elevation, eye height over it");
   return list + "</ul>\n";
 }
 

@@ -40,17 +40,19 @@ std::string_view verdict_class(Verdict verdict) {
 std::string verdict_mark(Verdict verdict, const Vec2& at) {
   const std::string kind(verdict_class(verdict));
   if (verdict == Verdict::full_target) return circle("mark " + kind, at, kMarkRadius);
-  const double r = verdict == Verdict::offset_stylus ? kMarkRadius + 1 : kMarkRadius - 0.5;
+  const bool is_diamond = verdict == Verdict::offset_stylus;
+  const double r = is_diamond ? kMarkRadius + 1 : kMarkRadius;
   const auto corner = [&](double x, double y) {
     return svg_number(at.x() + r * x) + ' ' + svg_number(at.y() + r * y);
   };
-  if (verdict == Verdict::offset_stylus) {
+  if (is_diamond) {
     return fmt::format("<path class=\"mark {}\" d=\"M{}L{}L{}L{}Z\"/>\n", kind, corner(0, -1),
                        corner(1, 0), corner(0, 1), corner(-1, 0));
   }
-  return fmt::format("<path class=\"mark {}\" d=\"M{}L{}L{}L{}ZM{}L{}M{}L{}\"/>\n", kind,
-                     corner(-1, -1), corner(1, -1), corner(1, 1), corner(-1, 1), corner(-1, -1),
-                     corner(1, 1), corner(1, -1), corner(-1, 1));
+  const std::string cross =
+      fmt::format("M{}L{}M{}L{}", corner(-1, -1), corner(1, 1), corner(1, -1), corner(-1, 1));
+  return fmt::format("<path class=\"halo\" d=\"{}\"/><path class=\"mark {}\" d=\"{}\"/>\n", cross,
+                     kind, cross);
 }
 
 std::string nest_mark(const Vec2& at) {

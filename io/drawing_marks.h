@@ -12,7 +12,7 @@ namespace standpoint {
 
 inline constexpr double kMarkRadius = 4;  ///< of a feature's or nest's symbol
 
-/// A verdict's symbol at a place: a disc, a diamond, a crossed square.
+/// A verdict's symbol at a place: a disc, a diamond, a cross.
 [[nodiscard]] std::string verdict_mark(Verdict verdict, const Vec2& at);
 /// "full", "stylus" or "blocked": the class of a verdict's marks and beams.
 [[nodiscard]] std::string_view verdict_class(Verdict verdict);

@@ -30,14 +30,15 @@ std::string key_numbers(const Scene& scene, const Plan& plan) {
     if (planned.station && planned.margin)
       least = std::min(least.value_or(*planned.margin), *planned.margin);
   }
-  const auto item = [](const std::string& value, std::string_view words) {
+  const auto item = [](const std::string& value, const std::string& words) {
     return fmt::format("<div><dd>{}</dd><dt>{}</dt></div>\n", for_markup(value), words);
   };
   const bool is_proven = plan.optimality.status == ProofStatus::optimal;
+  const std::string noun = plan.stations.size() == 1 ? "station" : "stations";
   std::string list = "<dl class=\"key\">\n";
-  list += item(std::to_string(plan.stations.size()), plan.stations.empty() ? "stations"
-                                                     : is_proven ? "stations, proven the fewest"
-                                                                 : "stations, fewer not ruled out");
+  list += item(
+      std::to_string(plan.stations.size()),
+      plan.stations.empty() ? noun : noun + (is_proven ? ", proven the fewest" : ", at present"));
   list += item(fmt::format("{} of {}", reached, required), "required features reached");
   if (least && *least < HUGE_VAL)
     list += item(length_with_unit(scene, *least, step::kMargin), "least margin of a beam");
@@ -47,26 +48,35 @@ std::string key_numbers(const Scene& scene, const Plan& plan) {
 }
 
 std::string header(const Scene& scene, const Plan& plan) {
+  // That the count is proven stands among the key numbers; only what is not needs a sentence.
+  const bool is_told = !plan.stations.empty() && plan.optimality.status == ProofStatus::optimal;
+  const std::string proof = is_told ? "" : optimality_sentence(plan);
   return fmt::format(
       "<header>\n<p class=\"kind\">Setup sheet</p>\n<h1>{}</h1>\n{}"
       "<p class=\"lede\">{} {} {}</p>\n</header>\n",
       for_markup(scene.name), key_numbers(scene, plan), for_markup(reached_sentence(scene, plan)),
-      for_markup(optimality_sentence(plan)), candidates_sentence(plan.candidates));
+      for_markup(proof), candidates_sentence(plan.candidates));
 }
 
 std::string figures(const Scene& scene, const Plan& plan) {
   const PlanDrawings drawings = draw_plan(scene, plan);
-  return fmt::format(
-      "<figure>\n{}<figcaption>Plan, seen from above. Feature numbers are those of the table."
-      "</figcaption>\n</figure>\n<figure>\n{}<figcaption>Elevation, seen along the Y axis, to the "
-      "same scale.</figcaption>\n</figure>\n{}",
-      drawings.plan, drawings.elevation, drawing_legend(scene, plan));
+  const auto figure = [](const std::string& drawing, const std::string& caption) {
+    return "<figure>\n" + drawing + "<figcaption>" + caption + "</figcaption>\n</figure>\n";
+  };
+  std::string plan_caption = "Plan, seen from above. Feature numbers are those of the table.";
+  if (drawings.are_beams_joined)
+    plan_caption += " One beam a feature is drawn, to the middle of its touches.";
+  return figure(drawings.plan, plan_caption) +
+         figure(drawings.elevation, "Elevation, seen along the Y axis, to the same scale.") +
+         drawing_legend(scene, plan);
 }
 
 std::string footer(const Scene& scene) {
   return fmt::format(
       "<footer>\n<p>Lengths in {}. Margin: the least room between a beam's edge and the nearest "
-      "body along it. U: predicted expanded uncertainty of the worst touch, coverage factor 2. "
+      "body along it. U: predicted expanded uncertainty of the worst touch, coverage factor 2. T / "
+      "2U: the tolerance "
+      "against it. Bold: less room or a smaller ratio than is comfortable. "
       "Every touch with its place is in touches.csv, the stations in stations.csv, all of it in "
       "plan.json.</p>\n<p>standpoint {}</p>\n</footer>\n",
       for_markup(scene.units), STANDPOINT_VERSION);
@@ -84,10 +94,10 @@ std::string page_html(const Scene& scene, const Plan& plan, const Cautions& caut
       fmt::format("<title>{} \u2013 setup sheet</title>\n<style>\n{}</style>\n</head>\n<body>\n",
                   for_markup(scene.name), page::style());
   html += header(scene, plan) + "<main>\n";
-  html += section("Blocked, and why", page::blocked_list(scene, plan));
-  html += section("Warnings", page::warnings_list(scene, plan));
   html += section("Where the instrument stands",
                   figures(scene, plan) + page::stations_table(scene, plan));
+  html += section("Blocked, and why", page::blocked_list(scene, plan));
+  html += section("Warnings", page::warnings_list(scene, plan));
   html += section("What is measured from where", page::features_table(scene, plan));
   html += section("How the stations are tied", page::links_table(scene, plan));
   html += section("Cautions", page::cautions_list(scene, plan, cautions));

@@ -22,16 +22,17 @@ h3 { font-size: .95rem; font-weight: 650; overflow-wrap: anywhere; }
 h3 span, .group span { color: var(--soft); font-weight: 400; margin-left: .35em; }
 .kind { color: var(--soft); margin-bottom: .25rem; }
 .lede { max-width: 42rem; color: var(--soft); }
-.key { display: flex; flex-wrap: wrap; gap: 1rem 2.75rem; margin: 1.6rem 0 1.2rem; }
+.key { display: grid; grid-template-columns: repeat(4, auto); justify-content: space-between; gap: 1rem 1.5rem; margin: 1.6rem 0 1.2rem; }
 .key div { display: flex; flex-direction: column; }
 .key dd { margin: 0; font-size: 1.5rem; line-height: 1.2; font-weight: 600; font-variant-numeric: tabular-nums; }
-.key dt { order: 2; color: var(--soft); font-size: .85rem; }
+.key dt { order: 2; white-space: nowrap; color: var(--soft); font-size: .85rem; }
 section { margin-top: 2.75rem; padding-top: 1.1rem; border-top: 1px solid var(--ink); }
 section > p { max-width: 42rem; }
 table { width: 100%; border-collapse: collapse; font-size: .87rem; line-height: 1.4; }
 figure + figure { margin-top: 1.2rem; }
 figcaption { color: var(--soft); font-size: .85rem; margin-top: .2rem; }
-th, td { text-align: left; vertical-align: top; padding: .36rem .9rem .36rem 0; unicode-bidi: isolate; overflow-wrap: anywhere; }
+th, td { text-align: left; vertical-align: top; padding: .36rem .9rem .36rem 0; unicode-bidi: isolate; overflow-wrap: break-word; }
+td:nth-child(2) { overflow-wrap: anywhere; }
 th:last-child, td:last-child { padding-right: 0; }
 thead th { font-weight: 500; color: var(--soft); vertical-align: bottom; border-bottom: 1px solid var(--ink); overflow-wrap: normal; }
 tbody tr + tr > * { border-top: 1px solid var(--rule); }
@@ -40,17 +41,23 @@ tbody th { font-weight: 600; }
 .features .n:first-child { color: var(--soft); width: 2.6rem; }
 .group th { padding-top: 1.1rem; border-bottom: 1px solid var(--rule); font-size: .95rem; }
 small { color: var(--soft); font-size: .92em; }
+.note { color: var(--soft); font-size: .85rem; margin-top: .6rem; }
 .verdict { white-space: nowrap; }
 .symbol { margin-right: .45em; vertical-align: -1px; overflow: visible; }
 .legend { list-style: none; padding: 0; margin: 1rem 0 1.8rem; columns: 2; column-gap: 2rem; font-size: .85rem; }
 .legend li { display: flex; align-items: center; gap: .7rem; break-inside: avoid; padding: .12rem 0; }
 .legend svg { flex: none; overflow: visible; }
-.blocked-list h3 + ul { margin: .25rem 0 .9rem; }
+.blocked-list ul { margin: .2rem 0 1.1rem; }
 .blocked-list ul, .warnings { padding-left: 1.15rem; max-width: 44rem; }
+.blocked-list .symbol { margin-left: 1px; }
 .warnings li + li { margin-top: .35rem; }
 .cautions { columns: 2; column-gap: 2.5rem; margin-bottom: 1rem; }
 .cautions article { break-inside: avoid; padding-bottom: 1rem; font-size: .92rem; }
 .cautions ul { padding-left: 1.15rem; margin-top: .3rem; overflow-wrap: anywhere; }
+article > .places { padding-left: 1.15rem; margin: .4rem 0 1.1rem; font-size: .8rem; font-variant-numeric: tabular-nums; }
+.places li { break-inside: avoid; }
+section > article { font-size: .92rem; }
+section > article p { max-width: 42rem; }
 .steps { list-style: none; padding: 0; margin-top: .7rem; max-width: 44rem; }
 .steps li { position: relative; padding: .2rem 0 .2rem 1.9rem; break-inside: avoid; }
 .steps li::before { content: ""; position: absolute; left: 0; top: .42rem; width: .9rem; height: .9rem; border: 1.2px solid var(--ink); border-radius: 2px; }
@@ -68,14 +75,15 @@ footer p + p { margin-top: .4rem; }
 .zone { fill: none; stroke: var(--area); stroke-width: .8; stroke-dasharray: 1 3; stroke-linecap: round; }
 .walkway { fill: #0072b2; fill-opacity: .07; stroke: var(--area); stroke-width: .8; stroke-dasharray: 7 3; }
 .floor { stroke: var(--soft); stroke-width: .8; fill: none; }
-.beam { fill: none; stroke-width: .8; }
+.beam { fill: none; stroke-width: .8; stroke-opacity: .75; }
 .beam.full { stroke: var(--full); }
 .beam.stylus { stroke: var(--stylus); stroke-width: 1.1; stroke-dasharray: 6 3; }
 .beam.tie { stroke: #8b9097; stroke-width: .7; stroke-dasharray: 1 3; stroke-linecap: round; }
 .mark { stroke: #fff; stroke-width: 1; }
 .mark.full { fill: var(--full); }
 .mark.stylus { fill: var(--stylus); }
-.mark.blocked { fill: #fff; stroke: var(--blocked); stroke-width: 1.5; }
+.mark.blocked { fill: none; stroke: var(--blocked); stroke-width: 2.4; }
+.halo { fill: none; stroke: #fff; stroke-width: 5; }
 .nest { fill: #fff; stroke: var(--ink); stroke-width: 1; }
 .dot, .centre { fill: var(--ink); }
 .stand { fill: #fff; fill-opacity: .85; stroke: var(--ink); stroke-width: 1; }
@@ -90,6 +98,8 @@ text { fill: var(--ink); font-size: 11px; }
 
 @media (max-width: 40rem) {
   body { padding: 1.5rem 1rem 3rem; }
+  .key { grid-template-columns: 1fr 1fr; }
+  .key dt { white-space: normal; }
   .legend, .cautions { columns: 1; }
   table { display: block; overflow-x: auto; }
 }
@@ -101,6 +111,8 @@ text { fill: var(--ink); font-size: 11px; }
   h2, h3 { break-after: avoid; }
   tr, figure, li { break-inside: avoid; }
   .group { break-after: avoid; }
+  th, td { padding-top: .2rem; padding-bottom: .2rem; }
+  .group th { padding-top: .7rem; }
   thead { display: table-header-group; }
 }
 )";

@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "io/lengths.h"
@@ -29,8 +31,16 @@ std::string cell(std::string_view text, bool is_number = false) {
   return fmt::format("<td{}>{}</td>", is_number ? " class=\"n\"" : "", for_markup(text));
 }
 
-std::string number_cell(const std::string& text) {
+std::string number_cell(const std::string& text, bool is_low = false) {
+  if (is_low) return fmt::format("<td class=\"n\"><strong>{}</strong></td>", for_markup(text));
   return cell(text == "-" || text.empty() ? "\u2013" : text, true);
+}
+
+/// A <ul> of plain texts, made safe.
+std::string list_items(std::string_view kind, const std::vector<std::string>& texts) {
+  std::string html = kind.empty() ? "<ul>\n" : fmt::format("<ul class=\"{}\">\n", kind);
+  for (const std::string& text : texts) html += "<li>" + for_markup(text) + "</li>\n";
+  return html + "</ul>\n";
 }
 
 std::string capitalised(std::string text) {
@@ -54,10 +64,13 @@ std::string nest_list(const Scene& scene, const std::vector<NestId>& nests) {
   return nests.empty() ? "\u2013" : fmt::format("{}", fmt::join(names, ", "));
 }
 
-std::string ratio_text(const Scene& scene, const PlannedFeature& planned) {
+std::string ratio_cell(const Scene& scene, const PlannedFeature& planned) {
+  constexpr double kCommonlyAsked = 4;
   const auto& tolerance = scene.features[planned.feature.index].tolerance;
-  if (!tolerance || !planned.uncertainty || !(planned.uncertainty->expanded > 0)) return "-";
-  return fixed_text(*tolerance / (2 * planned.uncertainty->expanded), 1);
+  if (!tolerance || !planned.uncertainty || !(planned.uncertainty->expanded > 0))
+    return number_cell("-");
+  const double ratio = *tolerance / (2 * planned.uncertainty->expanded);
+  return number_cell(fixed_text(ratio, 1), ratio < kCommonlyAsked);
 }
 
 std::string touches_text(const FeatureMark& mark) {
@@ -69,24 +82,24 @@ std::string feature_row(const Scene& scene, const Plan& plan, const PlannedFeatu
   const Feature& feature = scene.features[planned.feature.index];
   const FeatureMark& mark =
       plan.stations[planned.station->index].sight.features[planned.feature.index];
-  std::string note;
-  if (mark.way == Way::rim) note += "on the rim: fixes it in the rim\u2019s plane only";
+  std::string name = for_markup(feature.name);
+  if (mark.way == Way::rim) name += " <small>rim</small>";
   if (!planned.also_from.empty()) {
     std::vector<std::string> names;
     for (const StationId id : planned.also_from) names.push_back(plan.stations[id.index].name);
-    note += (note.empty() ? "also from " : "; also from ") + list_of(names);
+    name += "<br><small>also from " + for_markup(list_of(names)) + "</small>";
   }
   std::string row = "<tr>" + cell(std::to_string(planned.feature.index + 1), true);
-  row += fmt::format("<td>{}{}</td>", for_markup(feature.name),
-                     note.empty() ? "" : "<br><small>" + for_markup(note) + "</small>");
+  row += "<td>" + name + "</td>";
   row += verdict_cell(planned.verdict);
   row += cell(planned.target ? target_name(scene, *planned.target) : "\u2013");
   row += number_cell(touches_text(mark));
-  row += number_cell(planned.margin ? length_text(scene, *planned.margin, step::kMargin) : "-");
+  row += number_cell(planned.margin ? length_text(scene, *planned.margin, step::kMargin) : "-",
+                     planned.margin && *planned.margin < scene.rules.tight_margin);
   row += number_cell(planned.uncertainty
                          ? length_text(scene, planned.uncertainty->expanded, step::kUncertainty)
                          : "-");
-  return row + number_cell(ratio_text(scene, planned)) + "</tr>\n";
+  return row + ratio_cell(scene, planned) + "</tr>\n";
 }
 
 }  // namespace
@@ -139,7 +152,15 @@ std::string features_table(const Scene& scene, const Plan& plan) {
         rows);
   }
   if (bodies.empty()) return "";
-  return "<table class=\"features\">\n" + head_row(heads) + bodies + "</table>\n";
+  const bool has_rim = std::any_of(plan.features.begin(), plan.features.end(), [&](const auto& f) {
+    return f.station &&
+           plan.stations[f.station->index].sight.features[f.feature.index].way == Way::rim;
+  });
+  return "<table class=\"features\">\n" + head_row(heads) + bodies + "</table>\n" +
+         (has_rim
+              ? "<p class=\"note\">rim: taken on the hole\u2019s rim, which fixes the hole in the "
+                "plane of its rim only.</p>\n"
+              : "");
 }
 
 std::string links_table(const Scene& scene, const Plan& plan) {
@@ -158,49 +179,40 @@ std::string blocked_list(const Scene& scene, const Plan& plan) {
   for (const PlannedFeature& planned : plan.features) {
     if (planned.verdict != Verdict::blocked) continue;
     const Feature& feature = scene.features[planned.feature.index];
-    html +=
-        fmt::format("<h3>{}{} <span>no. {}{}</span></h3>\n<p>{}</p>\n<ul>\n",
-                    verdict_symbol(Verdict::blocked), for_markup(feature.name),
-                    planned.feature.index + 1, feature.required ? "" : ", not required",
-                    for_markup(capitalised(blocked_reason(scene, plan, planned.feature)) + "."));
-    for (const std::string& sentence : plan_blocked_sentences(scene, plan, planned.feature))
-      html += "<li>" + for_markup(sentence) + "</li>\n";
-    html += "</ul>\n";
+    const BlockedText text = blocked_text(scene, plan, planned.feature);
+    const std::string from = text.from.empty() ? "." : "; seen from " + text.from + ":";
+    html += fmt::format("<h3>{}{} <span>no. {}{}</span></h3>\n<p>{}</p>\n",
+                        verdict_symbol(Verdict::blocked), for_markup(feature.name),
+                        planned.feature.index + 1, feature.required ? "" : ", not required",
+                        for_markup(capitalised(text.reason) + from));
+    if (!text.causes.empty()) html += list_items("", text.causes);
   }
   return html.empty() ? "" : "<div class=\"blocked-list\">\n" + html + "</div>\n";
 }
 
 std::string warnings_list(const Scene& scene, const Plan& plan) {
   if (plan.warnings.empty()) return "";
-  std::string html = "<ul class=\"warnings\">\n";
-  for (const Warning& warning : plan.warnings)
-    html += "<li>" + for_markup(warning_sentence(scene, plan, warning)) + "</li>\n";
-  return html + "</ul>\n";
+  return list_items("warnings", warning_sentences(scene, plan));
 }
 
 std::string cautions_list(const Scene& scene, const Plan& plan, const Cautions& cautions) {
-  std::string html = "<div class=\"cautions\">\n";
+  constexpr std::size_t kFew = 6;  // more places than that run across the whole page
+  std::string few, many;
   for (const CautionText& caution : caution_texts(scene, plan, cautions)) {
-    html += fmt::format("<article>\n<h3>{}</h3>\n<p>{}</p>\n", for_markup(caution.title),
-                        for_markup(caution.text));
-    if (!caution.items.empty()) {
-      html += "<ul>\n";
-      for (const std::string& item : caution.items) html += "<li>" + for_markup(item) + "</li>\n";
-      html += "</ul>\n";
-    }
-    html += "</article>\n";
+    const bool is_long = caution.items.size() > kFew;
+    std::string article = fmt::format("<article>\n<h3>{}</h3>\n<p>{}</p>\n",
+                                      for_markup(caution.title), for_markup(caution.text));
+    if (!caution.items.empty()) article += list_items(is_long ? "places" : "", caution.items);
+    (is_long ? many : few) += article + "</article>\n";
   }
-  return html + fmt::format("</div>\n<p>{}</p>\n", deference());
+  return "<div class=\"cautions\">\n" + few + "</div>\n" + many +
+         fmt::format("<p>{}</p>\n", deference());
 }
 
 std::string field_check(const Scene& scene, const Plan& plan) {
-  std::string html =
-      "<p>A plan is a prediction. Before it is trusted, check it where the part stands:</p>\n"
-      "<ul class=\"steps\">\n";
-  for (const std::string& step : field_check_steps(scene, plan))
-    html += "<li>" + for_markup(step) + "</li>\n";
-  return html +
-         "</ul>\n<p class=\"sign\"><span>Checked by</span><span>Date</span><span>Instrument, "
+  return "<p>A plan is a prediction. Before it is trusted, check it where the part stands:</p>\n" +
+         list_items("steps", field_check_steps(scene, plan)) +
+         "<p class=\"sign\"><span>Checked by</span><span>Date</span><span>Instrument, "
          "serial "
          "number</span></p>\n";
 }

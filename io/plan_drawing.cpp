@@ -11,14 +11,15 @@
 #include "io/names.h"
 #include "io/sheet.h"
 #include "io/text.h"
+#include "planner/planning/cautions.h"
 
 namespace standpoint {
 namespace {
 
 constexpr double kWidth = 720, kMostHeight = 560, kLeastHeight = 110;
-constexpr double kBorder = 30;            // sheet units kept free round what is shown
-constexpr double kStrip = 44;             // below the drawing: axes and scale
-constexpr std::size_t kMostBeams = 1500;  // above that one beam a feature is drawn
+constexpr double kBorder = 30;           // sheet units kept free round what is shown
+constexpr double kStrip = 50;            // below the drawing: axes and scale
+constexpr std::size_t kMostBeams = 120;  // above that one beam a feature is drawn
 constexpr std::size_t kMostLetters = 28;
 constexpr double kLetter = 11, kNumber = 9.5;
 
@@ -118,33 +119,74 @@ std::array<Sheet, 2> sheets(const Scene& scene, const Plan& plan) {
   return result;
 }
 
-std::string polygon(const Drawing& drawing, std::string_view kind, const std::vector<Vec2>& corners,
-                    double floor, const std::string& name, LabelPlaces& labels) {
-  const Sheet& sheet = drawing.sheet;
-  if (!drawing.is_from_above) return "";
-  std::string svg =
-      fmt::format("<path class=\"{}\" d=\"{}\"/>\n", kind, svg_path(sheet, {corners}));
-  // The name stands in the corner that is on the sheet and farthest to the lower left.
-  Vec2 corner = sheet.on(Vec3(corners[0].x(), corners[0].y(), floor));
-  for (const Vec2& c : corners) {
-    const Vec2 p = sheet.on(c);
-    if (p.y() - p.x() > corner.y() - corner.x()) corner = p;
+/// The corners of what a polygon shows on the sheet: cut to the sheet's four sides in turn
+/// (Sutherland and Hodgman, Comm. ACM 17(1), 1974). Empty where it is off the sheet.
+std::vector<Vec2> on_sheet(const Sheet& sheet, const std::vector<Vec2>& polygon) {
+  std::vector<Vec2> corners;
+  for (const Vec2& corner : polygon) corners.push_back(sheet.on(corner));
+  const double limits[2] = {sheet.width(), sheet.height()};
+  for (const int axis : {0, 1}) {
+    for (const double side : {0.0, limits[axis]}) {
+      const auto depth = [&](const Vec2& p) { return side == 0 ? p[axis] : side - p[axis]; };
+      std::vector<Vec2> kept;
+      for (std::size_t k = 0; k < corners.size(); ++k) {
+        const Vec2& p = corners[k];
+        const Vec2& q = corners[(k + 1) % corners.size()];
+        if (depth(p) >= 0) kept.push_back(p);
+        if ((depth(p) >= 0) != (depth(q) >= 0))
+          kept.emplace_back(p + depth(p) / (depth(p) - depth(q)) * (q - p));
+      }
+      corners = std::move(kept);
+    }
   }
-  corner = corner.cwiseMax(Vec2(4, 20)).cwiseMin(Vec2(sheet.width() - 80, sheet.height() - 4));
+  return corners;
+}
+
+/// An area's name in the lower left corner of what shows of it, or above that where another is.
+std::string area_name(const std::vector<Vec2>& corners, const std::string& name,
+                      LabelPlaces& labels) {
+  if (corners.empty()) return "";
+  const Vec2 corner =
+      *std::max_element(corners.begin(), corners.end(),
+                        [](const Vec2& a, const Vec2& b) { return a.y() - a.x() < b.y() - b.x(); });
   const std::string text = shortened(name, kMostLetters);
-  const Vec2 at = corner + Vec2(5, -6);
-  labels.take({{at.x(), at.y() - kLetter},
-               {at.x() + 0.55 * kLetter * static_cast<double>(columns_of(text)), at.y() + 2}});
-  return svg + svg_text(at, "start", "zone-name", text);
+  for (const double rise : {6.0, 20.0, 34.0}) {
+    const Vec2 at = corner + Vec2(5, -rise);
+    if (labels.take_if_free(at, text, kLetter)) return svg_text(at, "start", "zone-name", text);
+  }
+  return "";
+}
+
+std::string area(const Drawing& drawing, std::string_view kind, const std::vector<Vec2>& polygon,
+                 const std::string& name, LabelPlaces& labels) {
+  return fmt::format("<path class=\"{}\" d=\"{}\"/>\n", kind, svg_path(drawing.sheet, {polygon})) +
+         area_name(on_sheet(drawing.sheet, polygon), name, labels);
+}
+
+/// Over a walkway seen from the side: the heights at which a beam may meet eyes.
+std::string eye_band(const Drawing& drawing, const Walkway& walkway) {
+  double low = walkway.polygon[0].x(), high = low;
+  for (const Vec2& corner : walkway.polygon) {
+    low = std::min(low, corner.x());
+    high = std::max(high, corner.x());
+  }
+  const Vec2 corner = drawing.sheet.on(Vec3(low, 0, walkway.floor + kEyeHeight.high));
+  const Vec2 opposite = drawing.sheet.on(Vec3(high, 0, walkway.floor + kEyeHeight.low));
+  return fmt::format("<path class=\"walkway\" d=\"M{} {}H{}V{}H{}Z\"/>\n", svg_number(corner.x()),
+                     svg_number(corner.y()), svg_number(opposite.x()), svg_number(opposite.y()),
+                     svg_number(corner.x()));
 }
 
 std::string areas(const Drawing& drawing, LabelPlaces& labels) {
   std::string svg;
-  for (const Zone& zone : drawing.scene.zones)
-    svg += polygon(drawing, "zone", zone.polygon, zone.floor, zone.name, labels);
+  if (drawing.is_from_above) {
+    for (const Zone& zone : drawing.scene.zones)
+      svg += area(drawing, "zone", zone.polygon, zone.name, labels);
+  }
   for (const Walkway& walkway : drawing.scene.walkways) {
-    svg += polygon(drawing, "walkway", walkway.polygon, walkway.floor, walkway.name + " (walkway)",
-                   labels);
+    svg += drawing.is_from_above
+               ? area(drawing, "walkway", walkway.polygon, walkway.name + " (walkway)", labels)
+               : eye_band(drawing, walkway);
   }
   return svg;
 }
@@ -163,17 +205,15 @@ std::string floors(const Drawing& drawing) {
   return svg;
 }
 
-std::string bodies(const Drawing& drawing) {
+std::string bodies(const Drawing& drawing, BodyRole role) {
   std::string svg;
-  for (const BodyRole role : {BodyRole::surroundings, BodyRole::fixture, BodyRole::part}) {
-    for (const Body& body : drawing.scene.bodies) {
-      if (body.role != role) continue;
-      const Outlines outlines =
-          silhouette(body.mesh, drawing.sheet.view, drawing.sheet.window, 1 / drawing.sheet.scale);
-      if (outlines.empty()) continue;
-      svg += fmt::format("<path class=\"body {}\" d=\"{}\"><title>{}</title></path>\n",
-                         role_name(role), svg_path(drawing.sheet, outlines), for_markup(body.name));
-    }
+  for (const Body& body : drawing.scene.bodies) {
+    if (body.role != role) continue;
+    const Outlines outlines =
+        silhouette(body.mesh, drawing.sheet.view, drawing.sheet.window, 1 / drawing.sheet.scale);
+    if (outlines.empty()) continue;
+    svg += fmt::format("<path class=\"body {}\" d=\"{}\"><title>{}</title></path>\n",
+                       role_name(role), svg_path(drawing.sheet, outlines), for_markup(body.name));
   }
   return svg;
 }
@@ -201,13 +241,16 @@ class BeamPath {
   std::set<std::string> ends_;
 };
 
+bool are_beams_joined(const Plan& plan) {
+  std::size_t count = 0;
+  for (const PlannedFeature& planned : plan.features)
+    count += planned.station ? mark_of(plan, planned)->touches.size() : 0;
+  return count > kMostBeams;
+}
+
 std::string beams(const Drawing& drawing) {
   const Plan& plan = drawing.plan;
-  std::size_t count = 0;
-  for (const PlannedFeature& planned : plan.features) {
-    const FeatureMark* mark = planned.station ? mark_of(plan, planned) : nullptr;
-    count += mark != nullptr ? mark->touches.size() : 0;
-  }
+  const bool is_joined = are_beams_joined(plan);
   std::string svg;
   for (std::size_t s = 0; s < plan.stations.size(); ++s) {
     const PlannedStation& station = plan.stations[s];
@@ -218,7 +261,7 @@ std::string beams(const Drawing& drawing) {
       BeamPath path(drawing.sheet, station.at);
       for (const PlannedFeature& planned : plan.features) {
         if (planned.station != StationId(s) || planned.verdict != verdict) continue;
-        if (count > kMostBeams) {
+        if (is_joined) {
           path.add(place_of(drawing.scene, plan, planned));
           continue;
         }
@@ -293,7 +336,9 @@ std::string drawn(const Drawing& drawing, std::string_view id, const std::string
       "<g clip-path=\"url(#{}-window)\">\n",
       svg_number(width), svg_number(height + kStrip), id, id, for_markup(title), id,
       svg_number(width), svg_number(height), id);
-  svg += areas(drawing, labels) + floors(drawing) + bodies(drawing) + beams(drawing) +
+  // Areas lie on the floor, which may itself be a body.
+  svg += bodies(drawing, BodyRole::surroundings) + areas(drawing, labels) + floors(drawing) +
+         bodies(drawing, BodyRole::fixture) + bodies(drawing, BodyRole::part) + beams(drawing) +
          marks(drawing, labels) + "</g>\n";
   svg += fmt::format("<rect class=\"frame\" width=\"{}\" height=\"{}\"/>\n", svg_number(width),
                      svg_number(height));
@@ -309,7 +354,8 @@ PlanDrawings draw_plan(const Scene& scene, const Plan& plan) {
   const auto [above, side] = sheets(scene, plan);
   return {drawn({scene, plan, above, true}, "plan", "Plan of " + scene.name + ", seen from above"),
           drawn({scene, plan, side, false}, "elevation",
-                "Elevation of " + scene.name + ", seen along the Y axis")};
+                "Elevation of " + scene.name + ", seen along the Y axis"),
+          are_beams_joined(plan)};
 }
 
 }  // namespace standpoint

@@ -12,6 +12,8 @@ namespace standpoint {
 struct PlanDrawings {
   std::string plan;       ///< seen from above: an <svg> element
   std::string elevation;  ///< seen along +Y
+  /// There are too many touches to draw a beam to each: one goes to the middle of each feature.
+  bool are_beams_joined = false;
 };
 
 /// Draws the bodies, zones, walkways, stations, nests, features and beams of a plan to scale, as

@@ -7,6 +7,7 @@
 
 #include "io/lengths.h"
 #include "io/names.h"
+#include "io/paragraph.h"
 #include "io/table.h"
 #include "io/text.h"
 #include "io/words.h"
@@ -88,10 +89,12 @@ void print_blocked(const Scene& scene, const Plan& plan, std::ostream& out) {
     if (!has_title) out << "\nBlocked, and why\n";
     has_title = true;
     const Feature& feature = scene.features[planned.feature.index];
-    out << "  " << for_terminal(feature.name) << (feature.required ? ": " : " (not required): ")
-        << blocked_reason(scene, plan, planned.feature) << '\n';
-    for (const std::string& sentence : plan_blocked_sentences(scene, plan, planned.feature))
-      out << "    - " << for_terminal(sentence) << '\n';
+    const BlockedText text = blocked_text(scene, plan, planned.feature);
+    const std::string from = text.from.empty() ? "" : "; seen from " + text.from + ":";
+    print_paragraph(
+        "  ", feature.name + (feature.required ? ": " : " (not required): ") + text.reason + from,
+        out);
+    for (const std::string& cause : text.causes) print_paragraph("    - ", cause, out);
   }
 }
 
@@ -110,10 +113,10 @@ void print_cautions(const Scene& scene, const Plan& plan, const Cautions& cautio
                     std::ostream& out) {
   out << "\nCautions\n";
   for (const CautionText& caution : caution_texts(scene, plan, cautions)) {
-    out << "  " << for_terminal(caution.title) << ". " << for_terminal(caution.text) << '\n';
-    for (const std::string& item : caution.items) out << "    - " << for_terminal(item) << '\n';
+    print_paragraph("  ", caution.title + ". " + caution.text, out);
+    for (const std::string& item : caution.items) print_paragraph("    - ", item, out);
   }
-  out << "  " << deference() << '\n';
+  print_paragraph("  ", deference(), out);
   out << "\nA plan is a prediction. page.html of standpoint plan lists the field check to make "
          "before it is trusted.\n";
 }
@@ -128,8 +131,8 @@ void print_plan(const Scene& scene, const Plan& plan, const Cautions& cautions, 
   print_blocked(scene, plan, out);
   print_links(scene, plan, out);
   if (!plan.warnings.empty()) out << "\nWarnings\n";
-  for (const Warning& warning : plan.warnings)
-    out << "  - " << for_terminal(warning_sentence(scene, plan, warning)) << '\n';
+  for (const std::string& sentence : warning_sentences(scene, plan))
+    print_paragraph("  - ", sentence, out);
   print_cautions(scene, plan, cautions, out);
 }
 

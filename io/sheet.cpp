@@ -49,6 +49,24 @@ std::string shortened(std::string_view text, std::size_t most) {
   return points <= most ? clean : clean.substr(0, cut) + "\u2026";
 }
 
+namespace {
+
+/// About the room of a text whose baseline starts at `left`.
+Box2 text_box(const Vec2& left, std::string_view text, double height) {
+  constexpr double kWidthShare = 0.58;  // of the height, for a middling letter of a sans serif
+  const double width = kWidthShare * height * static_cast<double>(columns_of(text));
+  return {left - Vec2(0, 0.8 * height), left + Vec2(width, 0.25 * height)};
+}
+
+}  // namespace
+
+bool LabelPlaces::take_if_free(const Vec2& at, std::string_view text, double height) {
+  const Box2 box = text_box(at, text, height);
+  if (!is_free(box)) return false;
+  take(box);
+  return true;
+}
+
 bool LabelPlaces::is_free(const Box2& box) const {
   if ((box.low.array() < page_.low.array()).any() || (box.high.array() > page_.high.array()).any())
     return false;
@@ -61,8 +79,8 @@ bool LabelPlaces::is_free(const Box2& box) const {
 std::optional<LabelPlaces::Place> LabelPlaces::place(const Vec2& point, double radius,
                                                      std::string_view text, double height,
                                                      bool must) {
-  constexpr double kWidthShare = 0.58;  // of the height, for a middling letter of a sans serif
-  const double width = kWidthShare * height * static_cast<double>(columns_of(text));
+  const Box2 room = text_box(Vec2::Zero(), text, height);
+  const double width = room.high.x() - room.low.x();
   const double gap = radius + 3;
   struct Choice {
     double x, y;  // middle of the text from the point, in gaps; text's own size is added
@@ -82,7 +100,7 @@ std::optional<LabelPlaces::Place> LabelPlaces::place(const Vec2& point, double r
     const Vec2 at(point.x() + choice.x * gap,
                   point.y() + choice.y * (gap + height / 2) + 0.35 * height);
     const double left = choice.x > 0 ? at.x() : choice.x < 0 ? at.x() - width : at.x() - width / 2;
-    const Box2 box{{left, at.y() - 0.8 * height}, {left + width, at.y() + 0.25 * height}};
+    const Box2 box = text_box({left, at.y()}, text, height);
     if (!first) {
       first = Place{at, choice.anchor};
       first_box = box;

@@ -44,6 +44,9 @@ class LabelPlaces {
   /// Keeps labels off this box (a symbol).
   void take(const Box2& box) { taken_.push_back(box); }
 
+  /// Takes the room of a text that starts at `at`, where it is free and on the page.
+  bool take_if_free(const Vec2& at, std::string_view text, double height);
+
   struct Place {
     Vec2 at;  ///< of the text's baseline
     const char* anchor = "start";

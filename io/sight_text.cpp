@@ -6,6 +6,7 @@
 
 #include "io/lengths.h"
 #include "io/names.h"
+#include "io/paragraph.h"
 #include "io/table.h"
 #include "io/text.h"
 #include "io/words.h"
@@ -25,7 +26,7 @@ void print_blocked(const std::string& name, const std::vector<std::string>& sent
                    std::ostream& out) {
   out << "  " << for_terminal(name) << '\n';
   if (sentences.empty()) out << "    - no target of the scene can take it\n";
-  for (const std::string& sentence : sentences) out << "    - " << for_terminal(sentence) << '\n';
+  for (const std::string& sentence : sentences) print_paragraph("    - ", sentence, out);
 }
 
 void print_causes(const Scene& scene, const Sight& sight, std::ostream& out) {

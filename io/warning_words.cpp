@@ -50,18 +50,19 @@ std::string tight_sentence(const Scene& scene, const Plan& plan, const Warning& 
       names.size() == 1 ? "it" : "them");
 }
 
-std::string ratio_sentence(const Scene& scene, const Warning& warning) {
-  const std::string names = list_of(feature_names(scene, warning.features));
-  if (!warning.value) {
-    return fmt::format(
-        "{}: the tolerance is less than 4 times the width of the predicted "
-        "uncertainty.",
-        names);
+/// About all of `warnings`, which are of kind `ratio`.
+std::string ratio_sentence(const Scene& scene, const std::vector<Warning>& warnings) {
+  std::vector<std::string> names;
+  for (const Warning& warning : warnings) {
+    for (const FeatureId id : warning.features) {
+      names.push_back(scene.features[id.index].name +
+                      (warning.value ? " (" + fixed_text(*warning.value, 1) + ")" : ""));
+    }
   }
   return fmt::format(
-      "{}: the tolerance is {} times the width of the predicted uncertainty (its "
-      "ratio T / 2U), less than the 4 commonly asked.",
-      names, fixed_text(*warning.value, 1));
+      "Tolerance less than 4 times the width of the predicted uncertainty (T / 2U, as "
+      "is commonly asked): {}.",
+      fmt::join(names, ", "));
 }
 
 }  // namespace
@@ -93,7 +94,7 @@ std::string warning_sentence(const Scene& scene, const Plan& plan, const Warning
     case WarningKind::tight:
       return tight_sentence(scene, plan, warning);
     case WarningKind::ratio:
-      return ratio_sentence(scene, warning);
+      return ratio_sentence(scene, {warning});
     case WarningKind::no_uncertainty:
       return no_uncertainty_sentence(scene, plan, warning);
     case WarningKind::time_limit:
@@ -101,6 +102,20 @@ std::string warning_sentence(const Scene& scene, const Plan& plan, const Warning
              "stations. A longer --time-limit may find it.";
   }
   return "";
+}
+
+std::vector<std::string> warning_sentences(const Scene& scene, const Plan& plan) {
+  std::vector<std::string> sentences;
+  std::vector<Warning> ratios;
+  for (const Warning& warning : plan.warnings) {
+    if (warning.kind == WarningKind::ratio) {
+      ratios.push_back(warning);
+    } else {
+      sentences.push_back(warning_sentence(scene, plan, warning));
+    }
+  }
+  if (!ratios.empty()) sentences.push_back(ratio_sentence(scene, ratios));
+  return sentences;
 }
 
 }  // namespace standpoint

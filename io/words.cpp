@@ -49,7 +49,7 @@ std::string elevation_words(const Scene& scene) {
 }
 
 std::string fit_words(const Scene& scene, const Cause& cause) {
-  if (!cause.body) return "does not fit this feature";
+  if (!cause.body) return "its ball is too large or too small for this feature";
   return "does not fit at the contact: in the way is " + blocker_words(scene, cause) +
          depth_words(scene, cause, "its ball");
 }
@@ -161,9 +161,7 @@ std::string seen_from(const Scene& scene, const Plan& plan, const Vec3& at) {
   return fmt::format("({}) {}", place_text(scene, at, step::kPlace), scene.units);
 }
 
-}  // namespace
-
-std::string blocked_reason(const Scene& scene, const Plan& plan, FeatureId feature) {
+std::string reason_of(const Scene& scene, const Plan& plan, FeatureId feature) {
   if (is_warned(plan, WarningKind::lost_to_ties, feature))
     return "reached only from places that cannot be tied to the rest of the plan";
   if (is_warned(plan, WarningKind::unreached, feature)) return "reached from no candidate";
@@ -171,19 +169,19 @@ std::string blocked_reason(const Scene& scene, const Plan& plan, FeatureId featu
   return "not reached";
 }
 
-std::vector<std::string> plan_blocked_sentences(const Scene& scene, const Plan& plan,
-                                                FeatureId feature) {
-  std::vector<std::string> sentences;
+}  // namespace
+
+BlockedText blocked_text(const Scene& scene, const Plan& plan, FeatureId feature) {
+  BlockedText text;
+  text.reason = reason_of(scene, plan, feature);
   for (const Unreached& unreached : plan.unreached) {
     if (unreached.feature != feature) continue;
-    const std::string from =
-        unreached.at ? "from " + seen_from(scene, plan, *unreached.at) + ": " : "";
-    for (const std::string& sentence : blocked_sentences(scene, unreached.mark))
-      sentences.push_back(from + sentence);
+    if (unreached.at) text.from = seen_from(scene, plan, *unreached.at);
+    text.causes = blocked_sentences(scene, unreached.mark);
     if (unreached.mark.touches.empty())
-      sentences.emplace_back("none of the targets that may be used can take it");
+      text.causes.emplace_back("none of the targets that may be used can take it");
   }
-  return sentences;
+  return text;
 }
 
 std::string reached_sentence(const Scene& scene, const Plan& plan) {

@@ -28,14 +28,15 @@ namespace standpoint {
 [[nodiscard]] std::vector<std::string> blocked_sentences(const Scene& scene,
                                                          const FeatureMark& mark);
 
-/// In one phrase why the plan does not measure a feature: "reached from no candidate", ...
-/// Precondition: the feature is blocked in `plan`.
-[[nodiscard]] std::string blocked_reason(const Scene& scene, const Plan& plan, FeatureId feature);
+/// Why the plan does not measure a feature.
+struct BlockedText {
+  std::string reason;               ///< in one phrase: "reached from no candidate", ...
+  std::string from;                 ///< a station's name, or a place, from where `causes` are told
+  std::vector<std::string> causes;  ///< what stands in the way there, one sentence a target
+};
 
-/// What stands in the way of a feature that the plan does not measure, from where the plan comes
-/// nearest to it: one sentence a target. Precondition: the feature is blocked in `plan`.
-[[nodiscard]] std::vector<std::string> plan_blocked_sentences(const Scene& scene, const Plan& plan,
-                                                              FeatureId feature);
+/// Precondition: the feature is blocked in `plan`.
+[[nodiscard]] BlockedText blocked_text(const Scene& scene, const Plan& plan, FeatureId feature);
 
 /// "12 of 13 required features are reached: 10 by full target, 2 by offset stylus."
 [[nodiscard]] std::string reached_sentence(const Scene& scene, const Plan& plan);
@@ -43,6 +44,9 @@ namespace standpoint {
 /// A full sentence. `warning` must be one of `plan`'s.
 [[nodiscard]] std::string warning_sentence(const Scene& scene, const Plan& plan,
                                            const Warning& warning);
+
+/// All warnings of a plan, in its order; those that differ only in feature and number are one.
+[[nodiscard]] std::vector<std::string> warning_sentences(const Scene& scene, const Plan& plan);
 
 /// "2 stations, proven the fewest." or what is proven instead.
 [[nodiscard]] std::string optimality_sentence(const Plan& plan);

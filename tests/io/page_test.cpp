@@ -96,7 +96,7 @@ TEST(Page, HasTablesCausesCautionsAndTheFieldCheck) {
   const std::string html = page();
   for (const char* text :
        {"<h1>bay 7</h1>", "beam broken 1.834 m from the instrument by column-a, face 3",
-        "fixes it in the rim\u2019s plane only", "also from door", "Laser radiation",
+        "dowel-3 <small>rim</small>", "plane of its rim only", "also from door", "Laser radiation",
         "S1 to pad-1 over gangway", "A plan is a prediction", "S1 \u2013 door", "N1, N2, N4"})
     EXPECT_THAT(html, HasSubstr(text));
 }

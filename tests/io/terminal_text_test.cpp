@@ -6,6 +6,7 @@
 
 #include "io/check_text.h"
 #include "io/fault_text.h"
+#include "io/paragraph.h"
 #include "io/plan_text.h"
 #include "io/progress.h"
 #include "io/sight_text.h"
@@ -36,6 +37,16 @@ TEST(Table, AlignsColumnsAndLeavesNoTrailingSpace) {
       "  a              7  x\n"
       "  longer  12345678\n"
       "  \xC3\xA9\\n            1  y\n");
+}
+
+TEST(Paragraph, BreaksAtSpacesAndIndentsWhatFollows) {
+  const std::string text = printed([](std::ostream& out) {
+    print_paragraph(
+        "  - ",
+        std::string(60, 'a') + " " + std::string(31, 'b') + " c\nd " + std::string(120, 'e'), out);
+  });
+  EXPECT_EQ(text, "  - " + std::string(60, 'a') + " " + std::string(31, 'b') + "\n    c\\nd\n    " +
+                      std::string(120, 'e') + "\n");
 }
 
 TEST(FaultText, IsOneLineAFault) {

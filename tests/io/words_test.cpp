@@ -63,7 +63,8 @@ TEST(CauseSentence, HasWordsForEveryRule) {
   EXPECT_EQ(said(fit),
             "ball-38: does not fit at the contact: in the way is column-a, face 3, which stands "
             "12.4 mm deep in its ball");
-  EXPECT_EQ(said(cause(hand_made::kBall, Rule::no_fit)), "ball-38: does not fit this feature");
+  EXPECT_EQ(said(cause(hand_made::kBall, Rule::no_fit)),
+            "ball-38: its ball is too large or too small for this feature");
   EXPECT_THAT(said(cause(hand_made::kBall, Rule::acceptance)), HasSubstr("30 degrees"));
   EXPECT_THAT(said(cause(hand_made::kRod, Rule::acceptance)), HasSubstr("square to its rod"));
   Cause shank = hand_made::broken_beam();
@@ -94,21 +95,41 @@ TEST(BlockedSentences, KeepTheNearestCauseOfEachTarget) {
   EXPECT_THAT(sentences[1], HasSubstr("mirror-100: out of range"));
 }
 
-TEST(PlanBlockedSentences, TellFromWhere) {
+TEST(BlockedText, TellsWhyAndSeenFromWhere) {
   const Plan plan = hand_made::plan();
-  const auto sentences = plan_blocked_sentences(scene_in_mm(), plan, hand_made::kBoss);
-  ASSERT_EQ(sentences.size(), 2u);
-  EXPECT_THAT(sentences[0], HasSubstr("from S1: ball-38: beam broken"));
-  EXPECT_EQ(blocked_reason(scene_in_mm(), plan, hand_made::kBoss), "reached from no candidate");
-  EXPECT_EQ(blocked_reason(scene_in_mm(), plan, hand_made::kSpare),
+  const BlockedText boss = blocked_text(scene_in_mm(), plan, hand_made::kBoss);
+  EXPECT_EQ(boss.reason, "reached from no candidate");
+  EXPECT_EQ(boss.from, "S1");
+  ASSERT_EQ(boss.causes.size(), 2u);
+  EXPECT_THAT(boss.causes[0], testing::StartsWith("ball-38: beam broken"));
+  EXPECT_EQ(blocked_text(scene_in_mm(), plan, hand_made::kSpare).reason,
             "reached from no station of the plan");
 }
 
-TEST(PlanBlockedSentences, AFeatureThatNoTargetMayTakeSaysSo) {
+TEST(BlockedText, AFeatureLostToTiesSaysSo) {
+  Plan plan = hand_made::plan();
+  plan.warnings = {{WarningKind::lost_to_ties, {hand_made::kBoss}}};
+  plan.unreached[0].at = Vec3(1, 2, 3);
+  const BlockedText boss = blocked_text(scene_in_mm(), plan, hand_made::kBoss);
+  EXPECT_THAT(boss.reason, HasSubstr("cannot be tied"));
+  EXPECT_EQ(boss.from, "(1, 2, 3) mm");
+}
+
+TEST(BlockedText, AFeatureThatNoTargetMayTakeSaysSo) {
   Plan plan = hand_made::plan();
   plan.unreached[0].mark.touches.clear();
-  EXPECT_THAT(plan_blocked_sentences(scene_in_mm(), plan, hand_made::kBoss),
+  EXPECT_THAT(blocked_text(scene_in_mm(), plan, hand_made::kBoss).causes,
               ElementsAre("none of the targets that may be used can take it"));
+}
+
+TEST(WarningSentences, JoinThoseThatDifferInFeatureAndNumberOnly) {
+  Plan plan = hand_made::plan();
+  plan.warnings = {{WarningKind::ratio, {hand_made::kPad}, {}, {}, 2.5},
+                   {WarningKind::time_limit},
+                   {WarningKind::ratio, {hand_made::kDowel}, {}, {}, 3.04}};
+  const auto sentences = warning_sentences(scene_in_mm(), plan);
+  ASSERT_EQ(sentences.size(), 2u);
+  EXPECT_THAT(sentences[1], HasSubstr("pad-1 (2.5), dowel-3 (3.0)."));
 }
 
 TEST(WarningSentence, EveryKindHasItsOwnSentence) {
@@ -138,7 +159,7 @@ TEST(WarningSentence, NamesWhatItIsAbout) {
   EXPECT_EQ(say({WarningKind::tight, {hand_made::kDowel}, {}, {}, 5}),
             "Tight: dowel-3 (3.2 mm). Its beam passes a body with less room than the 5.0 mm that "
             "count as comfortable; a small error in setting up can break it.");
-  EXPECT_THAT(say({WarningKind::ratio, {hand_made::kPad}, {}, {}, 2.5}), HasSubstr("2.5 times"));
+  EXPECT_THAT(say({WarningKind::ratio, {hand_made::kPad}, {}, {}, 2.5}), HasSubstr("pad-1 (2.5)"));
   EXPECT_THAT(say({WarningKind::unreached, {hand_made::kPad, hand_made::kBoss}}),
               HasSubstr("pad-1 and boss are required"));
   EXPECT_THAT(say({WarningKind::kept_collides, {}, {hand_made::kDoor}}), HasSubstr("door is kept"));
