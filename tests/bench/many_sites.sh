@@ -1,8 +1,9 @@
 #!/bin/sh
 # Writes a scene with 10 stations that all stay, 200 sites for nests and 40 features: the size that
-# docs/nests.md gives times for. Usage: sh tests/bench/many_sites.sh [SEEN] > scene.json
+# docs/nests.md gives times for. Usage: sh tests/bench/many_sites.sh [SEEN [MOST]] > scene.json
 # SEEN: a range in mm beyond which nothing is seen (default 40000); a short one makes ties scarce.
-awk -v seen="${1:-40000}" 'BEGIN {
+# MOST: rules.max_expanded, mm (default: none).
+awk -v seen="${1:-40000}" -v most="$2" 'BEGIN {
   srand(7)
   printf "{\"format\": \"standpoint-scene\", \"version\": 1, \"name\": \"many sites\", \"units\": \"mm\",\n"
   printf "\"instrument\": {\"beam\": {\"diameter\": 6}, \"range\": [400, %d], \"elevation\": [-60, 75],\n", seen
@@ -16,5 +17,7 @@ awk -v seen="${1:-40000}" 'BEGIN {
   printf "],\n\"stations\": {\"fixed\": ["
   for (i = 0; i < 10; ++i)
     printf "%s{\"name\": \"S%d\", \"at\": [%.1f, %.1f, %.1f], \"keep\": true}", i ? ",\n" : "", i, (i % 5) * 5000 - 10000, i < 5 ? -7000 : 7000, 1700
-  printf "]}}\n"
+  printf "]}"
+  if (most != "") printf ",\n\"rules\": {\"max_expanded\": %s}", most
+  printf "}\n"
 }'
