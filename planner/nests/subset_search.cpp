@@ -24,6 +24,9 @@ constexpr double kCountingTime = 20;
 /// How many sizes are searched from several starts each before sites are added one by one.
 constexpr int kSizesByExchange = 3;
 
+/// Up to this many sites a set that just misses the limit is sought again from further starts.
+constexpr std::size_t kMostSitesRestarted = 10;
+
 double binomial(std::size_t n, std::size_t k) {
   double count = 1;
   for (std::size_t i = 0; i < k; ++i)
@@ -186,7 +189,9 @@ class Search {
       set = with_best_addition(judge_, set.sites);
     while (is_good(set) && set.sites.size() > proven_ && !watch_.is_interrupted()) {
       ScoredSet fewer = exchange(judge_, with_best_removal(judge_, set.sites).sites, watch_);
-      if (!is_good(fewer)) fewer = by_exchange(set.sites.size() - 1);
+      // From further starts only while sets are small: large ones take many seconds a start.
+      if (!is_good(fewer) && fewer.sites.size() <= kMostSitesRestarted)
+        fewer = by_exchange(fewer.sites.size());
       if (!is_good(fewer)) return exchange(judge_, set.sites, watch_);
       set = fewer;
     }
