@@ -16,6 +16,34 @@ std::string_view verdict_name(Verdict verdict) {
   return "";
 }
 
+std::string_view source_name(Source source) {
+  switch (source) {
+    case Source::across_beam:
+      return "across-beam";
+    case Source::along_beam:
+      return "along-beam";
+    case Source::station_pose:
+      return "station-pose";
+    case Source::nest_repeatability:
+      return "nest-repeatability";
+    case Source::stylus:
+      return "stylus";
+    case Source::part_temperature:
+      return "part-temperature";
+    case Source::expansion:
+      return "expansion";
+    case Source::air_temperature:
+      return "air-temperature";
+    case Source::air_pressure:
+      return "air-pressure";
+    case Source::humidity:
+      return "humidity";
+    case Source::bending:
+      return "bending";
+  }
+  return {};
+}
+
 std::string_view verdict_words(Verdict verdict) {
   switch (verdict) {
     case Verdict::full_target:

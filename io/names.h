@@ -4,6 +4,7 @@
 #include <string>
 #include <string_view>
 
+#include "planner/network/budget.h"
 #include "planner/plan.h"
 #include "planner/scene.h"
 
@@ -16,6 +17,8 @@ namespace standpoint {
 [[nodiscard]] std::string_view role_name(BodyRole role);        ///< "part", ...
 [[nodiscard]] std::string_view warning_name(WarningKind kind);  ///< "no-nests", ...
 [[nodiscard]] std::string_view proof_name(ProofStatus status);  ///< "optimal", "feasible"
+
+[[nodiscard]] std::string_view source_name(Source source);  ///< "across-beam", ...
 
 /// The verdict as people read it: "full target", "offset stylus", "blocked".
 [[nodiscard]] std::string_view verdict_words(Verdict verdict);

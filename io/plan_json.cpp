@@ -7,6 +7,7 @@
 #include "io/names.h"
 #include "io/words.h"
 #include "planner/network/decision.h"
+#include "planner/network/plan_budget.h"
 
 namespace standpoint {
 namespace {
@@ -101,6 +102,50 @@ void add_uncertainty(const Scene& scene, const PlannedFeature& planned, Json& ob
                              : Json(nullptr);
 }
 
+/// What a line's standard uncertainty is measured in, and how many of the inside's units make one.
+std::pair<std::string, double> unit_of(const Scene& scene, Source source) {
+  switch (source) {
+    case Source::part_temperature:
+    case Source::air_temperature:
+      return {"K", 1};
+    case Source::expansion:
+      return {"1/K", 1};
+    case Source::air_pressure:
+      return {"Pa", 1};
+    case Source::humidity:
+      return {"1", 1};
+    case Source::bending:
+      return {"K/m", 1e-3};
+    default:
+      return {scene.units, scene.mm_per_unit};
+  }
+}
+
+/// The lines of the feature's worst touch, along the direction of its greatest uncertainty. An
+/// effect is standard x sensitivity, in scene units.
+Json budget_object(const Scene& scene, const Budget& budget) {
+  Json lines = Json::array();
+  for (const BudgetLine& line : budget.lines) {
+    const auto [unit, size] = unit_of(scene, line.source);
+    Json object;
+    object["source"] = source_name(line.source);
+    object["evaluation"] = line.evaluation == Evaluation::type_a ? "A" : "B";
+    object["standard"] = json::number(line.standard / size);
+    object["unit"] = json::text(unit);
+    object["sensitivity"] = json::number(line.sensitivity * size / scene.mm_per_unit);
+    object["effect"] = json::length(scene, line.effect);
+    object["share"] = json::number(line.share);
+    lines.push_back(std::move(object));
+  }
+  return lines;
+}
+
+void add_budgets(const Scene& scene, const Plan& plan, Json& features) {
+  for (const FeatureBudget& feature : feature_budgets(scene, plan)) {
+    features[feature.feature.index]["budget"] = budget_object(scene, feature.budget);
+  }
+}
+
 Json feature_object(const Scene& scene, const Plan& plan, const PlannedFeature& planned) {
   const Feature& feature = scene.features[planned.feature.index];
   Json object;
@@ -176,6 +221,7 @@ Json plan_object(const Scene& scene, const Plan& plan, const Cautions& cautions)
   object["features"] = Json::array();
   for (const PlannedFeature& planned : plan.features)
     object["features"].push_back(feature_object(scene, plan, planned));
+  add_budgets(scene, plan, object["features"]);
   object["links"] = Json::array();
   for (const Link& link : plan.links) object["links"].push_back(link_object(scene, plan, link));
   object["optimality"] = {{"status", proof_name(plan.optimality.status)},

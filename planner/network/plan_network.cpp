@@ -77,13 +77,6 @@ Mat3 network_covariance(const NetworkInput& input, const Network& network,
                           touch.reading, touch.own);
 }
 
-/// Without a network growth is about the middle of what is touched.
-Vec3 middle_of(const std::vector<WatchedTouch>& touches) {
-  Vec3 sum = Vec3::Zero();
-  for (const WatchedTouch& touch : touches) sum += touch.reading.place;
-  return touches.empty() ? sum : Vec3(sum / static_cast<double>(touches.size()));
-}
-
 void add_room(const NetworkInput& input, const std::vector<WatchedTouch>& touches,
               const RoomEffects& effects, std::vector<PointUncertainty>& figures) {
   for (std::size_t i = 0; i < figures.size(); ++i) {
@@ -95,6 +88,12 @@ void add_room(const NetworkInput& input, const std::vector<WatchedTouch>& touche
 }
 
 }  // namespace
+
+Vec3 middle_of(const std::vector<WatchedTouch>& touches) {
+  Vec3 sum = Vec3::Zero();
+  for (const WatchedTouch& touch : touches) sum += touch.reading.place;
+  return touches.empty() ? sum : Vec3(sum / static_cast<double>(touches.size()));
+}
 
 Vec3 optical_centre(const Shape& shape, double ball_radius, const Vec3& at, const Vec3& normal) {
   double height = ball_radius;

@@ -57,6 +57,10 @@ struct PlanUncertainty {
 [[nodiscard]] PlanUncertainty predict_uncertainty(const Scene& scene, const NetworkInput& input,
                                                   const std::vector<WatchedTouch>& touches);
 
+/// The middle of what is touched, mm: about it a part grows where there is no network. Zero for
+/// none.
+[[nodiscard]] Vec3 middle_of(const std::vector<WatchedTouch>& touches);
+
 /// Writes the figures into the plan: pose covariances, touch uncertainties, and each feature's,
 /// that of its worst touch (the first of equals). Overwrites what was there. Leaves warnings to the
 /// caller.

@@ -3,7 +3,9 @@
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
+#include "planner/network/plan_network.h"
 #include "tests/io/hand_made.h"
+#include "tests/network/two_station_job.h"
 
 namespace standpoint {
 namespace {
@@ -107,6 +109,35 @@ TEST(PlanJson, WithoutANetworkTheUncertaintyIsNull) {
   EXPECT_TRUE(written_plan["features"][0]["uncertainty"].is_null());
   EXPECT_TRUE(written_plan["features"][0]["touches"][0]["uncertainty"].is_null());
   EXPECT_TRUE(written_plan["features"][0]["ratio"].is_null());
+}
+
+TEST(PlanJson, TheBudgetAddsUpInSceneUnits) {
+  Room room;
+  room.part_temperature_error = 0.5;
+  room.expansion = 11.5e-6;
+  room.gradient_error = 1e-4;
+  Job job(room);
+  job.scene.units = "m";
+  job.scene.mm_per_unit = 1000;
+  const PlanNetwork network = plan_network(job.scene, job.plan);
+  write_uncertainty(network, predict_uncertainty(job.scene, network), job.plan);
+  const json features = written(job.scene, job.plan)["features"];
+  ASSERT_EQ(features.size(), 2u);
+  for (const json& feature : features) {
+    double squares = 0;
+    for (const json& line : feature["budget"]) {
+      const double effect = line["effect"];
+      EXPECT_NEAR(effect, double(line["standard"]) * double(line["sensitivity"]), 1e-12);
+      squares += effect * effect;
+      const std::string source = line["source"];
+      if (source == "part-temperature") EXPECT_EQ(line["standard"], 0.5) << "K";
+      if (source == "bending") EXPECT_NEAR(line["standard"], 0.1, 1e-12) << "K/m";
+      if (source == "bending") EXPECT_EQ(line["unit"], "K/m");
+      if (source == "along-beam") EXPECT_EQ(line["unit"], "m");
+    }
+    EXPECT_GE(feature["budget"].size(), 5u);
+    EXPECT_NEAR(2 * std::sqrt(squares), double(feature["uncertainty"]["expanded"]), 1e-12);
+  }
 }
 
 TEST(PlanJson, AnEmptyPlanIsStillAPlan) {
