@@ -5,7 +5,7 @@
 
 #include <fmt/format.h>
 
-#include "io/beam_scenery.h"
+#include "io/beam_drawing.h"
 #include "io/drawing_marks.h"
 #include "io/lengths.h"
 #include "io/names.h"
@@ -17,15 +17,14 @@ namespace standpoint {
 namespace {
 
 // Sheet units, as in the plan's drawings: a quarter of a millimetre on paper.
-constexpr double kWidth = 720, kHeight = kWidth * kPictureShape;
+constexpr double kWidth = kDrawingWidth, kHeight = kDrawingHeight;
 constexpr double kBorder = 24, kHead = 78;  // round the drawing, and above it for the title
-constexpr double kName = 12, kLine = 17;
+constexpr double kLine = 17;
 constexpr std::size_t kMostLetters = 40, kColumns = 110;
-const Vec2 kMiddle(kWidth / 2, kHeight / 2);
 
 // Colours are from the palette of Okabe and Ito, as on the page; dash, weight and hatch say the
 // same.
-constexpr const char* kStyle = R"(<style>
+constexpr const char* kStyle = R"svg(<style>
 text { font-family: system-ui, "Segoe UI", "Helvetica Neue", Arial, "DejaVu Sans", sans-serif; font-size: 12px; fill: #1b1c1e; }
 .title { font-size: 19px; font-weight: 650; }
 .soft, .small, .behind-name { fill: #5c6066; }
@@ -41,7 +40,6 @@ text { font-family: system-ui, "Segoe UI", "Helvetica Neue", Arial, "DejaVu Sans
 .surroundings { fill: #f1f2f3; stroke: #a2a6ab; stroke-width: .7; }
 .behind { fill: #f5f6f7; stroke: #b9bcc0; stroke-width: .6; stroke-dasharray: 1 2; }
 .in-the-way { stroke: #1b1c1e; stroke-width: 1.6; stroke-dasharray: none; }
-.room { fill: #fff; fill-opacity: .55; }
 .hatch { fill: none; stroke: #d55e00; stroke-width: 2.2; }
 .hidden { fill: url(#hidden-hatch); stroke: #d55e00; stroke-width: 1.2; fill-rule: evenodd; }
 .target { fill: none; stroke: #1b1c1e; stroke-width: 1; stroke-dasharray: 5 3; }
@@ -50,167 +48,14 @@ text { font-family: system-ui, "Segoe UI", "Helvetica Neue", Arial, "DejaVu Sans
 .disc.clear { fill: #009e73; fill-opacity: .35; }
 .allowed { fill: none; stroke: #1b1c1e; stroke-width: .7; }
 .passing { fill: none; stroke: #d55e00; stroke-width: 1.2; stroke-dasharray: 2 2; }
+.inset-frame { fill: none; stroke: #1b1c1e; stroke-width: 1.2; }
 .axis-dot { fill: #1b1c1e; }
 .arrow { fill: none; stroke: #0072b2; stroke-width: 2.6; stroke-linecap: round; stroke-linejoin: round; }
 .arrow-halo { fill: none; stroke: #fff; stroke-width: 6; stroke-linecap: round; stroke-linejoin: round; }
 .bar { fill: none; stroke: #1b1c1e; stroke-width: 1; }
 </style>
-)";
-
-struct Picture {
-  const Scene& scene;
-  const Diagnosis& diagnosis;
-  const BeamLook& look;
-  const Perspective& eye;
-  const Scenery& scenery;
-  Sheet sheet;
-  const Cure* cure = nullptr;
-};
-
-std::string circle(std::string_view kind, double radius) {
-  return fmt::format("<circle class=\"{}\" cx=\"{}\" cy=\"{}\" r=\"{}\"/>\n", kind,
-                     svg_number(kMiddle.x()), svg_number(kMiddle.y()), svg_number(radius));
-}
-
-std::string path(std::string_view kind, const std::string& d) {
-  return fmt::format("<path class=\"{}\" d=\"{}\"/>\n", kind, d);
-}
-
-std::string bodies(const Picture& picture) {
-  std::string svg;
-  const auto draw = [&](const Seen& seen, const std::string& kind) {
-    svg += fmt::format("<path class=\"body {}\" d=\"{}\"><title>{}</title></path>\n", kind,
-                       svg_path(picture.sheet, seen.outlines),
-                       for_markup(picture.scene.bodies[seen.body.index].name));
-  };
-  for (const Seen& seen : picture.scenery.behind) draw(seen, "behind");
-  for (const Seen& seen : picture.scenery.before) {
-    const std::string role(role_name(picture.scene.bodies[seen.body.index].role));
-    draw(seen, seen.is_in_the_way ? role + " in-the-way" : role);
-  }
-  return svg;
-}
-
-/// What is hidden: the body's outlines, clipped to the room that should be free.
-std::string hidden(const Picture& picture) {
-  std::string defs, drawn;
-  const auto& all = picture.scenery.hidden;
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    if (all[i].outlines.empty()) continue;
-    defs += fmt::format("<clipPath id=\"room-{}\"><path d=\"{}\"/></clipPath>\n", i,
-                        svg_path(picture.sheet, {all[i].room}));
-    drawn += fmt::format("<g clip-path=\"url(#room-{})\"><path class=\"hidden\" d=\"{}\"/></g>\n",
-                         i, svg_path(picture.sheet, all[i].outlines));
-  }
-  if (drawn.empty()) return "";
-  return "<defs><pattern id=\"hidden-hatch\" width=\"6\" height=\"6\" "
-         "patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\"><path class=\"hatch\" "
-         "d=\"M3 -1V7\"/></pattern>\n" +
-         defs + "</defs>\n" + drawn;
-}
-
-/// Whether the room that must stay free round the beam can be told from the beam.
-bool is_ring_drawn(const Picture& picture) {
-  const double allowed = picture.scene.rules.min_margin;
-  return std::abs(allowed) * picture.sheet.scale > 0.5 &&
-         picture.look.beam.end_radius + allowed > 0;
-}
-
-/// The beam: where it ends, what must stay free round it there, and where it passes a body.
-std::string beam(const Picture& picture) {
-  const double scale = picture.sheet.scale;
-  const double radius = picture.look.beam.end_radius * scale;
-  std::string svg = circle(picture.look.is_reached ? "disc clear" : "disc", radius);
-  // Over the disc, or its fill would wash the hatch out where both lie.
-  svg += hidden(picture) + circle("allowed", radius);
-  if (is_ring_drawn(picture))
-    svg += circle("allowed", radius + picture.scene.rules.min_margin * scale);
-  if (picture.scenery.passes) svg += circle("passing", picture.scenery.passing_radius * scale);
-  return svg + circle("axis-dot", 1.4);
-}
-
-std::string target(const Picture& picture) {
-  std::string svg;
-  for (const RoundCone& solid : picture.look.target_solids)
-    svg += path("target", svg_path(picture.sheet, {picture.eye.outline(solid)}));
-  const auto& cause = picture.look.cause;
-  if (picture.look.cut && cause && cause->rule != Rule::beam)
-    svg += path("cut", svg_path(picture.sheet, {picture.eye.outline(*picture.look.cut)}));
-  return svg;
-}
-
-/// How far from the middle nothing else should be put, sheet units.
-double crowded_radius(const Picture& picture) {
-  double radius = std::max(picture.look.beam.end_radius, picture.scenery.passing_radius);
-  for (const RoundCone& solid : picture.look.target_solids) {
-    for (const Vec2& p : picture.eye.outline(solid)) radius = std::max(radius, p.norm());
-  }
-  return std::min(radius * picture.sheet.scale, 0.5 * kHeight - 96);
-}
-
-std::string cure_words(const Scene& scene, const Cure& cure) {
-  const std::string length = length_with_unit(scene, cure.shift.norm(), step::kPlace);
-  if (cure.kind == CureKind::shift_station) return "shift the station " + length;
-  return (cure.shift.z() > 0 ? "raise the instrument " : "lower the instrument ") + length;
-}
-
-/// An arrow of one length: how far is in its words, for to scale it would mostly leave the picture.
-std::string cure_arrow(const Picture& picture, LabelPlaces& labels) {
-  if (picture.cure == nullptr) return "";
-  constexpr double kLength = 58, kBarb = 9, kGap = 9, kLeastShare = 0.05;
-  const Vec2 across = picture.eye.across(picture.cure->shift);
-  // Along the beam nothing is seen to move; the words below the picture say it.
-  if (across.norm() < kLeastShare * picture.cure->shift.norm()) return "";
-  const Vec2 way = Vec2(across.x(), -across.y()).normalized();
-  const Vec2 side(-way.y(), way.x());
-  const Vec2 tail = kMiddle + (crowded_radius(picture) + kGap) * way;
-  const Vec2 tip = tail + kLength * way;
-  std::string d;
-  const auto line = [&](const Vec2& a, const Vec2& b) {
-    d += fmt::format("M{} {}L{} {}", svg_number(a.x()), svg_number(a.y()), svg_number(b.x()),
-                     svg_number(b.y()));
-  };
-  line(tail, tip);
-  line(tip, tip - kBarb * way + 0.55 * kBarb * side);
-  line(tip, tip - kBarb * way - 0.55 * kBarb * side);
-  const Vec2 low = tail.cwiseMin(tip) - Vec2::Constant(6);
-  labels.take({low, tail.cwiseMax(tip) + Vec2::Constant(6)});
-  const std::string words = cure_words(picture.scene, *picture.cure);
-  const auto place =
-      labels.place((tail + tip) / 2, 8 + std::abs(way.x()) * kLength / 2, words, kName, true);
-  return path("arrow-halo", d) + path("arrow", d) +
-         svg_text(place->at, place->anchor, "cure-name", words);
-}
-
-std::string names(const Picture& picture, LabelPlaces& labels) {
-  std::string svg;
-  const Box2& window = picture.scenery.window;
-  const double keep_off = crowded_radius(picture) / picture.sheet.scale;
-  const auto name = [&](const Seen& seen, const std::vector<Seen>& over, std::string_view kind,
-                        std::string_view more) {
-    const auto at = name_place(seen, over, window, keep_off);
-    if (!at) return;
-    const std::string text =
-        shortened(picture.scene.bodies[seen.body.index].name, kMostLetters) + std::string(more);
-    // Its middle there: the place beside a point begins a gap to the right of it.
-    const double half = 0.29 * kName * static_cast<double>(columns_of(text));
-    const auto place =
-        labels.place(picture.sheet.on(*at) - Vec2(half + 3, 0), 0, text, kName, false);
-    if (place) svg += svg_text(place->at, place->anchor, kind, text);
-  };
-  const std::vector<Seen>& before = picture.scenery.before;
-  // What is in the way has the first choice, then the nearest.
-  for (const bool is_in_the_way : {true, false}) {
-    for (std::size_t i = before.size(); i-- > 0;) {
-      if (before[i].is_in_the_way != is_in_the_way) continue;
-      const std::vector<Seen> over(before.begin() + static_cast<std::ptrdiff_t>(i) + 1,
-                                   before.end());
-      name(before[i], over, is_in_the_way ? "in-the-way-name" : "name", "");
-    }
-  }
-  for (const Seen& seen : picture.scenery.behind) name(seen, before, "behind-name", ", behind");
-  return svg;
-}
+<defs><pattern id="hidden-hatch" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="hatch" d="M3 -1V7"/></pattern></defs>
+)svg";
 
 std::vector<std::string> wrapped(const std::string& text) {
   std::vector<std::string> lines{""};
@@ -227,7 +72,7 @@ std::vector<std::string> wrapped(const std::string& text) {
 }
 
 /// What is wrong, and what cures it or how near it is.
-std::vector<std::string> sentences(const Picture& picture) {
+std::vector<std::string> sentences(const BeamDrawing& picture) {
   const auto& [scene, diagnosis, look, eye, seen, sheet, cure] = picture;
   std::vector<std::string> all;
   const Vec3 along = (look.beam.end - look.beam.start).normalized();
@@ -261,7 +106,7 @@ std::string legend_entry(Vec2& at, const std::string& symbol, const std::string&
   return svg;
 }
 
-std::string legend(const Picture& picture, Vec2& at) {
+std::string legend(const BeamDrawing& picture, Vec2& at) {
   const bool is_clear = picture.look.is_reached;
   const Scene& scene = picture.scene;
   std::string svg = legend_entry(
@@ -292,7 +137,7 @@ std::string legend(const Picture& picture, Vec2& at) {
   return svg;
 }
 
-std::string head(const Picture& picture) {
+std::string head(const BeamDrawing& picture) {
   const Scene& scene = picture.scene;
   const std::string name = shortened(subject_name(scene, picture.diagnosis.subject), kMostLetters);
   const double distance =
@@ -307,23 +152,9 @@ std::string head(const Picture& picture) {
                          length_with_unit(scene, distance, step::kPlace)));
 }
 
-std::string drawn(const Picture& picture) {
-  LabelPlaces labels({{4, 4}, {kWidth - 4, kHeight - 4}});
-  const double crowded = crowded_radius(picture);
-  labels.take({kMiddle - Vec2::Constant(crowded), kMiddle + Vec2::Constant(crowded)});
-  const std::string arrow = cure_arrow(picture, labels);
-  return fmt::format(
-             "<defs><clipPath id=\"window\"><rect width=\"{0}\" "
-             "height=\"{1}\"/></clipPath></defs>\n"
-             "<g transform=\"translate({2} {3})\">\n<g clip-path=\"url(#window)\">\n",
-             svg_number(kWidth), svg_number(kHeight), svg_number(kBorder), svg_number(kHead)) +
-         bodies(picture) + beam(picture) + target(picture) + names(picture, labels) + arrow +
-         fmt::format("</g>\n<rect class=\"frame\" width=\"{}\" height=\"{}\"/>\n</g>\n",
-                     svg_number(kWidth), svg_number(kHeight));
-}
-
-std::string document(const Picture& picture) {
-  std::string body = head(picture) + drawn(picture);
+std::string document(const BeamDrawing& picture) {
+  std::string body = head(picture) + fmt::format("<g transform=\"translate({} {})\">\n{}</g>\n",
+                                                 kBorder, kHead, draw_along_beam(picture));
   Vec2 at(kBorder, kHead + kHeight + 26);
   body += scale_bar(picture.scene, picture.sheet, at - Vec2(0, 4));
   body += svg_text({kBorder + kWidth, at.y()}, "end", "small",
@@ -355,10 +186,12 @@ std::optional<std::string> draw_beam_picture(const Cell& cell, const Diagnosis& 
   const auto look = beam_to_look_along(cell, diagnosis);
   if (!look || (look->beam.end - look->beam.start).norm() < 1e-3) return std::nullopt;
   const Perspective eye(look->beam.start, look->beam.end);
-  const Scenery seen = scenery(cell.scene(), *look, eye, static_cast<int>(kWidth));
+  const Box2 window = picture_window(cell.scene(), *look, eye);
+  const Scenery seen =
+      scenery_in(cell.scene(), *look, eye, window, static_cast<int>(kDrawingWidth));
   const double scale = kWidth / (seen.window.high.x() - seen.window.low.x());
   const Sheet sheet{View{Vec3::UnitX(), Vec3::UnitY()}, seen.window, scale};
-  const Picture picture{
+  const BeamDrawing picture{
       cell.scene(), diagnosis, *look, eye, seen, sheet, smallest_station_cure(diagnosis.cures)};
   return document(picture);
 }

@@ -62,6 +62,16 @@ std::vector<Vec2> disc(double radius) {
   return corners;
 }
 
+/// What stands deepest in the beam, or comes nearest to it; null where nothing does.
+const Obstruction* deepest_in_beam(const BeamLook& look) {
+  if (look.cause && look.cause->rule != Rule::beam) return nullptr;
+  const Obstruction* deepest = nullptr;
+  for (const Obstruction& body : look.bodies) {
+    if (deepest == nullptr || body.margin < deepest->margin) deepest = &body;
+  }
+  return deepest;
+}
+
 struct Blocking {
   BodyId body;
   Mesh flat;
@@ -191,41 +201,43 @@ bool covers(const Outlines& outlines, const Vec2& p) {
   return is_in;
 }
 
-Scenery scenery(const Scene& scene, const BeamLook& look, const Perspective& eye, int grid) {
+Scenery scenery_in(const Scene& scene, const BeamLook& look, const Perspective& eye,
+                   const Box2& window, int grid) {
   Scenery seen;
-  const Obstruction* deepest = nullptr;
-  for (const Obstruction& body : look.bodies) {
-    if (deepest == nullptr || body.margin < deepest->margin) deepest = &body;
-  }
-  const bool is_beam = !look.cause || look.cause->rule == Rule::beam;
-  if (deepest != nullptr && is_beam) {
+  seen.window = window;
+  if (const Obstruction* deepest = deepest_in_beam(look)) {
     seen.passes = deepest->body;
     seen.passing_radius = passing_radius(look, eye, *deepest, 0);
   }
-  const double least = std::max(12 * look.beam.end_radius, 5 * target_extent(look, eye));
-  double width = std::clamp(6 * seen.passing_radius, least, kWidest * least);
   const std::vector<Blocking> in_the_way = blocking(scene, look, eye);
-  constexpr double kMostCovered = 0.93;
-  while (width * kWidening <= kWidest * least &&
-         covered_share(in_the_way, window_of(width)) > kMostCovered)
-    width *= kWidening;
-
-  seen.window = window_of(width);
-  const double cell = width / grid;
-  seen.before = bodies_between(scene, eye, seen.window, cell, kNear, eye.distance(), false);
-  seen.behind = bodies_between(scene, eye, seen.window, cell, eye.distance(), kFar, true);
+  const double cell = (window.high - window.low).x() / grid;
+  seen.before = bodies_between(scene, eye, window, cell, kNear, eye.distance(), false);
+  seen.behind = bodies_between(scene, eye, window, cell, eye.distance(), kFar, true);
   const auto is_hidden = [&](const Seen& part) {
-    return !shows(part.outlines, seen.before, seen.window);
+    return !shows(part.outlines, seen.before, window);
   };
   seen.behind.erase(std::remove_if(seen.behind.begin(), seen.behind.end(), is_hidden),
                     seen.behind.end());
   for (const Blocking& one : in_the_way)
-    seen.hidden.push_back({one.body, one.room, silhouette(one.flat, kFlat, seen.window, cell)});
+    seen.hidden.push_back({one.body, one.room, silhouette(one.flat, kFlat, window, cell)});
   for (Seen& body : seen.before) {
     body.is_in_the_way = std::any_of(in_the_way.begin(), in_the_way.end(),
                                      [&](const Blocking& one) { return one.body == body.body; });
   }
   return seen;
+}
+
+Box2 picture_window(const Scene& scene, const BeamLook& look, const Perspective& eye) {
+  const double least = std::max(12 * look.beam.end_radius, 5 * target_extent(look, eye));
+  const Obstruction* deepest = deepest_in_beam(look);
+  const double passing = deepest != nullptr ? passing_radius(look, eye, *deepest, 0) : 0;
+  double width = std::clamp(6 * passing, least, kWidest * least);
+  const std::vector<Blocking> in_the_way = blocking(scene, look, eye);
+  constexpr double kMostCovered = 0.93;
+  while (width * kWidening <= kWidest * least &&
+         covered_share(in_the_way, window_of(width)) > kMostCovered)
+    width *= kWidening;
+  return window_of(width);
 }
 
 std::optional<Vec2> name_place(const Seen& seen, const std::vector<Seen>& over, const Box2& window,

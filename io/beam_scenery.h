@@ -39,11 +39,13 @@ struct Scenery {
 /// Height of the window over its width.
 inline constexpr double kPictureShape = 0.68;
 
-/// Chooses the window (the beam's disc about a sixth of its width, the target well inside, an edge
-/// of what is in the way inside it where that is near enough) and finds what is seen in it.
-/// `grid` cells of silhouette across the width. O(triangles).
-[[nodiscard]] Scenery scenery(const Scene& scene, const BeamLook& look, const Perspective& eye,
-                              int grid);
+/// The window to show: the beam's disc about a sixth of its width, the target well inside, and an
+/// edge of what is in the way inside it where that is near enough. O(triangles).
+[[nodiscard]] Box2 picture_window(const Scene& scene, const BeamLook& look, const Perspective& eye);
+
+/// What is seen in `window`; outlines to within a cell, `grid` of them across. O(triangles).
+[[nodiscard]] Scenery scenery_in(const Scene& scene, const BeamLook& look, const Perspective& eye,
+                                 const Box2& window, int grid);
 
 /// Whether an odd number of the outlines goes round `p`.
 [[nodiscard]] bool covers(const Outlines& outlines, const Vec2& p);
