@@ -131,17 +131,20 @@ std::string names(const BeamDrawing& picture, LabelPlaces& labels) {
   const double keep_off = crowded_radius(picture) / picture.sheet.scale;
   const auto name = [&](const Seen& seen, const std::vector<Seen>& over, std::string_view kind,
                         std::string_view more) {
-    const auto at = name_place(seen, over, window, keep_off);
-    if (!at) return;
     const std::string text =
         shortened(picture.scene.bodies[seen.body.index].name, kMostLetters) + std::string(more);
     const double half = 0.29 * kName * static_cast<double>(columns_of(text));
-    const Vec2 start = picture.sheet.on(*at) + Vec2(-half, 0.35 * kName);
-    // What is in the way is named even where its name must run over its edge.
-    if (labels.take_if_free(start, text, kName)) {
-      svg += svg_text(start, "start", kind, text);
-    } else if (seen.is_in_the_way) {
-      const auto place = labels.place(start, 0, text, kName, true);
+    if (const auto at = name_place(seen, over, window, keep_off)) {
+      const Vec2 start = picture.sheet.on(*at) + Vec2(-half, 0.35 * kName);
+      if (labels.take_if_free(start, text, kName)) {
+        svg += svg_text(start, "start", kind, text);
+        return;
+      }
+    }
+    // What is in the way is named even where its name must stand beside it.
+    if (!seen.is_in_the_way) return;
+    if (const auto at = point_to_name(seen, window, keep_off)) {
+      const auto place = labels.place(picture.sheet.on(*at), 2, text, kName, true);
       svg += svg_text(place->at, place->anchor, kind, text);
     }
   };

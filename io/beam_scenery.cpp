@@ -262,4 +262,26 @@ std::optional<Vec2> name_place(const Seen& seen, const std::vector<Seen>& over, 
   return best;
 }
 
+std::optional<Vec2> point_to_name(const Seen& seen, const Box2& window, double keep_off) {
+  constexpr int kPoints = 16;  // along each side of the outline
+  std::optional<Vec2> best;
+  double most = 0;
+  for (const auto& outline : seen.outlines) {
+    for (std::size_t i = 0; i < outline.size() * kPoints; ++i) {
+      const Vec2& a = outline[i / kPoints];
+      const Vec2& b = outline[(i / kPoints + 1) % outline.size()];
+      const double share = (static_cast<double>(i % kPoints) + 0.5) / kPoints;
+      const Vec2 p = a + share * (b - a);
+      const double border = (p - window.low).cwiseMin(window.high - p).minCoeff();
+      const double room = std::min(border, p.norm() - keep_off);
+      if (room <= 0) continue;
+      const double score = room + 0.5 * (p.x() - window.low.x());
+      if (score <= most) continue;
+      most = score;
+      best = p;
+    }
+  }
+  return best;
+}
+
 }  // namespace standpoint

@@ -56,4 +56,9 @@ inline constexpr double kPictureShape = 0.68;
 [[nodiscard]] std::optional<Vec2> name_place(const Seen& seen, const std::vector<Seen>& over,
                                              const Box2& window, double keep_off);
 
+/// A point of the outline to put a name beside, for a body too thin to hold one: well inside the
+/// window, away from the middle, rather on the right. Nothing where none is in the window.
+[[nodiscard]] std::optional<Vec2> point_to_name(const Seen& seen, const Box2& window,
+                                                double keep_off);
+
 }  // namespace standpoint

@@ -105,6 +105,7 @@ TEST(BeamPicture, WhatIsNearerIsDrawnLargerAndOnItsOwnSide) {
   // of 3.15.
   add_body(scene, "blade", box({1490, 1.9, 0}, {1500, 4.9, 3000}));
   const std::string svg = draw(scene);
+  EXPECT_THAT(svg, HasSubstr(">blade</text>"));  // beside it: it is too thin to hold its name
   const Interval hidden = span_x(svg, "hidden");
   const auto bar = numbers(svg, "class=\"bar\" d=\"(M[^\"]*)\"");
   const auto bar_length = numbers(svg, "class=\"small\"[^>]*>([0-9]+) mm<");
@@ -112,6 +113,11 @@ TEST(BeamPicture, WhatIsNearerIsDrawnLargerAndOnItsOwnSide) {
   // Seen from 1500 to 1510 mm and drawn at 2980.95: nearly twice as large.
   EXPECT_NEAR((hidden.low - 360) / units_per_mm, 1.9 * 2980.95 / 1510, 0.3);
   EXPECT_NEAR((hidden.high - 360) / units_per_mm, 4.9 * 2980.95 / 1500, 0.3);
+  // So is the beam that the hatch is clipped to; its first corner is on the right.
+  const auto room = numbers(svg, "<clipPath id=\"beam-room-0\"><path d=\"(M[^\"]*)\"");
+  ASSERT_FALSE(room.empty());
+  const double radius = (6 + 0.2e-3 * 1505) / 2;
+  EXPECT_NEAR((room[0] - 360) / units_per_mm, radius * 2980.95 / 1505, 0.05);
 }
 
 TEST(BeamPicture, ArrowOfARaisePointsUp) {
