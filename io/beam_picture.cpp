@@ -122,6 +122,13 @@ std::string legend(const BeamDrawing& picture, Vec2& at) {
                      "beam where it passes " +
                          shortened(scene.bodies[picture.scenery.passes->index].name, kMostLetters));
   }
+  if (picture.look.cut && picture.look.cause && picture.look.cause->rule != Rule::beam) {
+    const Rule rule = picture.look.cause->rule;
+    svg += legend_entry(at, "<circle class=\"cut\" cx=\"9\" cy=\"7\" r=\"6\"/>",
+                        rule == Rule::shank  ? "shank, not clear"
+                        : rule == Rule::head ? "head, not clear"
+                                             : "ball that does not fit");
+  }
   if (is_ring_drawn(picture)) {
     svg +=
         legend_entry(at, "<circle class=\"allowed\" cx=\"9\" cy=\"7\" r=\"6\"/>",

@@ -172,6 +172,7 @@ TEST(BeamPicture, TargetThatDoesNotFitIsHatchedInItsBall) {
   EXPECT_THAT(svg, HasSubstr("class=\"cut\""));
   EXPECT_THAT(svg, HasSubstr(kHidden));
   EXPECT_THAT(svg, HasSubstr("lip"));
+  EXPECT_THAT(svg, HasSubstr("ball that does not fit"));
 }
 
 TEST(BeamPicture, OutOfRangeStillShowsWhereItWouldGo) {
