@@ -14,7 +14,8 @@ namespace {
 
 /// Options as typed; they become numbers in `checked`, where each fault can name what is allowed.
 struct Typed {
-  std::string scene, folder, threads, time_limit, at, station, feature, nest, plan, trials, seed;
+  std::string scene, folder, threads, time_limit, at, station, feature, nest, plan, trials, seed,
+      picture;
   bool json = false, quiet = false;
 };
 
@@ -66,6 +67,8 @@ void add_why_options(CLI::App& app, Typed& typed) {
   app.add_option("--feature", typed.feature, "The feature whose beam is asked about")
       ->type_name("NAME");
   app.add_option("--nest", typed.nest, "The nest that is asked about instead")->type_name("NAME");
+  app.add_option("--picture", typed.picture, "Draw what is seen along the beam: a .svg or .png")
+      ->type_name("FILE");
 }
 
 // One line a command; a new one begins here.
@@ -226,6 +229,11 @@ void read_why_options(const Typed& typed, const CLI::App& app, Request& request,
   }
   if (has_feature) request.feature = typed.feature;
   if (has_nest) request.nest = typed.nest;
+  if (app.count("--picture") == 0) return;
+  request.picture = typed.picture;
+  const auto ending = request.picture.extension();
+  if (ending != ".svg" && ending != ".png")
+    faults.push_back({"--picture", typed.picture, "a file whose name ends in .svg or .png"});
 }
 
 std::variant<Request, Answer, UsageFaults> checked(const CommandEntry& entry, const CLI::App& app,

@@ -30,6 +30,7 @@ struct Request {
   std::optional<std::string> station;  ///< sight, why: a fixed place's name; exactly one of the two
   std::optional<std::string> feature;  ///< why: what is asked about ...
   std::optional<std::string> nest;     ///< ... exactly one of the two
+  std::filesystem::path picture;       ///< why: the .svg or .png to draw into; empty for none
 };
 
 /// Text that answers at once: --help, --version.

@@ -2,12 +2,16 @@
 
 #include <fmt/format.h>
 
+#include "io/beam_picture.h"
 #include "io/commands.h"
 #include "io/progress.h"
 #include "io/read_scene.h"
 #include "io/standing_place.h"
+#include "io/svg_to_png.h"
+#include "io/text.h"
 #include "io/why_json.h"
 #include "io/why_text.h"
+#include "io/write_files.h"
 #include "planner/stations/candidates.h"
 #include "planner/why/diagnosis.h"
 
@@ -40,6 +44,24 @@ std::vector<OtherPlace> other_places(const Cell& cell) {
   return places;
 }
 
+std::filesystem::path folder_of(const std::filesystem::path& file) {
+  return file.has_parent_path() ? file.parent_path() : std::filesystem::path(".");
+}
+
+/// Draws into the file that was asked for; why it could not, as a sentence.
+std::optional<std::string> write_picture(const Cell& cell, const Diagnosis& diagnosis,
+                                         const std::filesystem::path& file) {
+  constexpr double kPixels = 2;  // to each unit: sharp on paper 180 mm wide
+  auto drawn = draw_beam_picture(cell, diagnosis);
+  if (!drawn) return "there is no picture: no target was tried, so there is no beam to look along";
+  if (file.extension() == ".png") {
+    auto png = svg_to_png(*drawn, kPixels);
+    if (!png) return png.error();
+    drawn = std::move(*png);
+  }
+  return write_together(folder_of(file), {{file.filename().string(), std::move(*drawn)}});
+}
+
 }  // namespace
 
 Exit why_command(const Request& request, const Console& console) {
@@ -53,6 +75,11 @@ Exit why_command(const Request& request, const Console& console) {
   if (!subject) faults.insert(faults.end(), subject.error().begin(), subject.error().end());
   if (!faults.empty()) return tell_faults(faults, request.json, console);
   if (console.is_interrupted()) return tell_failure("interrupted", console);
+  const bool draws = !request.picture.empty();
+  if (draws) {
+    if (const auto why = why_unwritable(folder_of(request.picture)))
+      return tell_failure(*why, console);
+  }
 
   const Cell cell(scene);
   Watch watch;
@@ -60,10 +87,15 @@ Exit why_command(const Request& request, const Console& console) {
   const Diagnosis diagnosis =
       diagnose(cell, *subject, *at, other_places(cell), CureSearch{}, watch);
   if (console.is_interrupted()) return tell_failure("interrupted", console);
+  if (draws) {
+    if (const auto why = write_picture(cell, diagnosis, request.picture))
+      return tell_failure(*why, console);
+  }
   if (request.json) {
     console.out << why_json(scene, diagnosis);
   } else if (!request.quiet) {
     print_why(scene, diagnosis, console.out);
+    if (draws) console.out << "\nPicture: " << for_terminal(request.picture.string()) << '\n';
   }
   return diagnosis.mark.verdict == Verdict::blocked ? Exit::blocked : Exit::done;
 }

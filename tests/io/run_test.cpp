@@ -186,6 +186,26 @@ TEST_F(Run, AFolderThatCannotBeWrittenEndsWithThree) {
   EXPECT_EQ(got("file"), "x");
 }
 
+TEST_F(Run, WhyDrawsThePictureThatIsAskedFor) {
+  const std::vector<std::string> ask{"why",  path("scene.json"), "--station", "door", "--feature",
+                                     "foot", "--quiet"};
+  const auto with = [&](const std::string& file) {
+    std::vector<std::string> arguments = ask;
+    arguments.insert(arguments.end(), {"--picture", path(file)});
+    return run(arguments);
+  };
+  EXPECT_EQ(with("beam.svg").exit, Exit::blocked);
+  EXPECT_THAT(got("beam.svg"), testing::StartsWith("<svg xmlns="));
+  EXPECT_EQ(with("beam.png").exit, Exit::blocked);
+  EXPECT_THAT(got("beam.png"), testing::StartsWith("\x89PNG"));
+  const Outcome unknown = with("beam.gif");
+  EXPECT_EQ(unknown.exit, Exit::wrong_input);
+  EXPECT_THAT(unknown.err, testing::AllOf(HasSubstr("--picture"), HasSubstr(".svg or .png")));
+  EXPECT_FALSE(fs::exists(folder_ / "beam.gif"));
+  put("file", "x");
+  EXPECT_EQ(with("file/beam.svg").exit, Exit::failed);
+}
+
 TEST_F(Run, StandardOutputThatCannotBeWrittenEndsWithThree) {
   std::ofstream full("/dev/full");
   if (!full) GTEST_SKIP() << "there is no /dev/full here";
