@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "io/commands.h"
+#include "io/measured_words.h"
 #include "io/progress.h"
 #include "io/read_scene.h"
 #include "io/standing_place.h"
@@ -47,8 +48,8 @@ Exit why_command(const Request& request, const Console& console) {
   if (!read) return tell_faults(read.error(), request.json, console);
   const Scene& scene = read->scene;
   Faults faults;
-  const auto at = standing_place(request, scene);
-  if (!at) faults = at.error();
+  auto place = standing_place(request, scene);
+  if (!place) faults = place.error();
   const auto subject = subject_of(request, scene);
   if (!subject) faults.insert(faults.end(), subject.error().begin(), subject.error().end());
   if (!faults.empty()) return tell_faults(faults, request.json, console);
@@ -58,11 +59,17 @@ Exit why_command(const Request& request, const Console& console) {
   Watch watch;
   watch.interrupted = console.interrupted;
   const Diagnosis diagnosis =
-      diagnose(cell, *subject, *at, other_places(cell), CureSearch{}, watch);
+      diagnose(cell, *subject, place->at, other_places(cell), CureSearch{}, watch);
   if (console.is_interrupted()) return tell_failure("interrupted", console);
+  if (place->planned) {
+    const Verdict planned = SubjectReach(cell, *subject).verdict(place->planned->at);
+    if (diagnosis.mark.verdict < planned) place->planned->effect.gained = {*subject};
+    if (diagnosis.mark.verdict > planned) place->planned->effect.lost = {*subject};
+  }
   if (request.json) {
-    console.out << why_json(scene, diagnosis);
+    console.out << why_json(scene, diagnosis, *place);
   } else if (!request.quiet) {
+    print_measured(scene, *place, console.out);
     print_why(scene, diagnosis, console.out);
   }
   return diagnosis.mark.verdict == Verdict::blocked ? Exit::blocked : Exit::done;

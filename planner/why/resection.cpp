@@ -25,6 +25,8 @@ constexpr double kSuspectLevel = 0.01;
 constexpr double kGross = 1 - 1e-6;
 /// What a change of units may leave of the spread: as much as `kUnitSlack` is about.
 constexpr double kUnitMisfit = 0.01;
+/// All pairs of more nests than anybody reads would take seconds.
+constexpr std::size_t kMostExchanged = 100;
 
 int freedoms_of(std::size_t points) {
   return 3 * static_cast<int>(points) - 6;
@@ -126,6 +128,7 @@ bool is_mirrored(std::vector<FitPoint> points) {
 /// The only two whose exchange makes the rest fit.
 std::optional<std::pair<std::size_t, std::size_t>> swapped(std::vector<FitPoint> points) {
   std::optional<std::pair<std::size_t, std::size_t>> found;
+  if (points.size() > kMostExchanged) return found;
   for (std::size_t i = 0; i < points.size(); ++i) {
     for (std::size_t k = i + 1; k < points.size(); ++k) {
       std::swap(points[i].in_world, points[k].in_world);
