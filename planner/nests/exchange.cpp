@@ -37,6 +37,35 @@ ScoredSet best_of(const NestJudge& judge, const std::vector<SiteSet>& sets, cons
   return best;
 }
 
+SiteSet without(SiteSet sites, std::size_t place) {
+  sites.erase(sites.begin() + static_cast<std::ptrdiff_t>(place));
+  return sites;
+}
+
+/// The sets with one site less, by the place of that site, each scored.
+std::vector<ScoredSet> removals(const NestJudge& judge, const SiteSet& sites) {
+  std::vector<ScoredSet> sets(sites.size());
+  tbb::parallel_for(std::size_t{0}, sites.size(), [&](std::size_t i) {
+    sets[i].sites = without(sites, i);
+    sets[i].score = score_of(judge, sets[i].sites);
+  });
+  return sets;
+}
+
+/// The places of the sites that may be swapped out.
+std::vector<std::size_t> places_to_swap(const NestJudge& judge, const SiteSet& sites) {
+  std::vector<std::size_t> places(sites.size());
+  for (std::size_t i = 0; i < places.size(); ++i) places[i] = i;
+  constexpr std::size_t kFew = 4;
+  if (sites.size() <= kFew || sites.size() * (judge.useful().size() - sites.size()) <= kMostSwaps)
+    return places;
+  const std::vector<ScoredSet> sets = removals(judge, sites);
+  std::stable_sort(places.begin(), places.end(),
+                   [&](std::size_t a, std::size_t b) { return sets[a].score < sets[b].score; });
+  places.resize(kFew);
+  return places;
+}
+
 }  // namespace
 
 SetScore score_of(const NestJudge& judge, const SiteSet& sites) {
@@ -50,7 +79,7 @@ ScoredSet exchange(const NestJudge& judge, SiteSet start, const Watch& watch) {
   ScoredSet now{score_of(judge, start), std::move(start)};
   for (int round = 0; round < kMostRounds && !watch.is_interrupted(); ++round) {
     std::vector<SiteSet> swaps;
-    for (std::size_t out = 0; out < now.sites.size(); ++out)
+    for (const std::size_t out : places_to_swap(judge, now.sites))
       for (const std::uint32_t in : judge.useful())
         if (!std::binary_search(now.sites.begin(), now.sites.end(), in))
           swaps.push_back(with_swap(now.sites, out, in));
@@ -68,6 +97,11 @@ ScoredSet with_best_addition(const NestJudge& judge, const SiteSet& sites) {
     if (!std::binary_search(sites.begin(), sites.end(), in))
       additions.push_back(with_swap(sites, std::nullopt, in));
   return best_of(judge, additions, {std::numeric_limits<int>::max(), 0}, judge.by_severity(sites));
+}
+
+ScoredSet with_best_removal(const NestJudge& judge, const SiteSet& sites) {
+  const std::vector<ScoredSet> sets = removals(judge, sites);
+  return *std::min_element(sets.begin(), sets.end());
 }
 
 }  // namespace standpoint

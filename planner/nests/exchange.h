@@ -31,12 +31,21 @@ inline constexpr double kBoundSlack = 1e-6;
 
 [[nodiscard]] SetScore score_of(const NestJudge& judge, const SiteSet& sites);
 
+/// More swaps than this in one round, and only some sites are swapped out. Larger: slower, and a
+/// little better.
+inline constexpr std::size_t kMostSwaps = 1000;
+
 /// Swaps one site at a time against another useful one, the best swap of each round, until none
-/// helps. On all cores, deterministic. O(rounds x size x sites) scores, most of them ended early by
-/// the bound.
+/// helps. Where a round has more than `kMostSwaps` swaps only the four sites that are missed least
+/// are swapped out (after M. E. Johnson and C. J. Nachtsheim, Technometrics 25 (1983) 271-277). On
+/// all cores, deterministic. O(rounds x size x sites) scores, most of them ended early by the
+/// bound.
 [[nodiscard]] ScoredSet exchange(const NestJudge& judge, SiteSet start, const Watch& watch);
 
 /// The best site to add: `sites` with one more useful one. Precondition: there is one.
 [[nodiscard]] ScoredSet with_best_addition(const NestJudge& judge, const SiteSet& sites);
+
+/// The best with one site less. Precondition: there is one.
+[[nodiscard]] ScoredSet with_best_removal(const NestJudge& judge, const SiteSet& sites);
 
 }  // namespace standpoint

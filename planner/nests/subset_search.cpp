@@ -21,6 +21,12 @@ constexpr double kInfinite = std::numeric_limits<double>::infinity();
 /// weaker bound.
 constexpr double kCountingTime = 20;
 
+/// How many sizes are searched from several starts each before sites are added one by one.
+constexpr int kSizesByExchange = 3;
+
+/// Up to this many sites a set that just misses the limit is sought again from further starts.
+constexpr std::size_t kMostSitesRestarted = 10;
+
 double binomial(std::size_t n, std::size_t k) {
   double count = 1;
   for (std::size_t i = 0; i < k; ++i)
@@ -122,6 +128,7 @@ class Search {
     example_ = least.example;
     proven_ = static_cast<std::size_t>(least.sites);
     if (limit_ < kInfinite) drop_hopeless_limit();
+    int sizes_by_exchange = 0;
     for (std::size_t size = proven_; size <= judge_.useful().size(); ++size) {
       if (watch_.is_interrupted()) break;
       watch_.tell(Stage::choose,
@@ -131,6 +138,13 @@ class Search {
       if (set && is_good(*set)) return answer(*set, is_exhaustive);
       if (is_exhaustive && proven_ == size) ++proven_;
       if (set) keep_if_better(*set);
+      // Nothing more will be proven, and one size after the other may be a long way to the limit.
+      if (set && !is_exhaustive && limit_ < kInfinite && ++sizes_by_exchange >= kSizesByExchange) {
+        const ScoredSet met = grow_and_shrink(*set);
+        if (is_good(met)) return answer(met, false);
+        keep_if_better(met);
+        break;
+      }
     }
     SubsetAnswer none = answer(best_, false);
     none.is_met = none.is_tied && limit_ == kInfinite;
@@ -167,6 +181,21 @@ class Search {
     const auto best = Enumeration(judge_, size, limit_, start).run(watch_);
     is_exhaustive = !watch_.is_interrupted();
     return best ? best : std::optional(found);
+  }
+
+  /// Adds the best site until the limit is met, then drops sites, by exchange, while it still is.
+  ScoredSet grow_and_shrink(ScoredSet set) {
+    while (!is_good(set) && set.sites.size() < judge_.useful().size() && !watch_.is_interrupted())
+      set = with_best_addition(judge_, set.sites);
+    while (is_good(set) && set.sites.size() > proven_ && !watch_.is_interrupted()) {
+      ScoredSet fewer = exchange(judge_, with_best_removal(judge_, set.sites).sites, watch_);
+      // From further starts only while sets are small: large ones take many seconds a start.
+      if (!is_good(fewer) && fewer.sites.size() <= kMostSitesRestarted)
+        fewer = by_exchange(fewer.sites.size());
+      if (!is_good(fewer)) return exchange(judge_, set.sites, watch_);
+      set = fewer;
+    }
+    return set;
   }
 
   ScoredSet by_exchange(std::size_t size) {

@@ -38,8 +38,10 @@ struct SubsetAnswer {
 /// Theory of Optimal Experiments, 1972; G-optimality is what is compared). A size with no more than
 /// `most_sets` sets is then tried exhaustively: sets, and whole families that begin alike, are left
 /// out only where `NestJudge::bound` proves them worse than the best so far. Of sets that are
-/// equally good the first in order. Where nothing can meet `max_expanded` the best that was found.
-/// Where `worst` has no figures any set that ties will do.
+/// equally good the first in order. Where a few sizes that are not exhaustive do not meet
+/// `max_expanded`, sites are added one by one, the best each time, until it is met, and dropped
+/// again by exchange while it stays so. Where nothing can meet `max_expanded` the best that was
+/// found. Where `worst` has no figures any set that ties will do.
 ///
 /// On all cores; the same answer at any number of threads. Returns early when `watch` is
 /// interrupted. Docs: docs/nests.md.

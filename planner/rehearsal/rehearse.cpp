@@ -7,6 +7,7 @@
 #include <tbb/parallel_for.h>
 
 #include "planner/network/propagate.h"
+#include "planner/rehearsal/chi_square.h"
 #include "planner/rehearsal/draws.h"
 #include "planner/rehearsal/residual_tests.h"
 

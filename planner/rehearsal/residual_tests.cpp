@@ -1,14 +1,15 @@
 #include "planner/rehearsal/residual_tests.h"
 
 #include <algorithm>
+#include <array>
 #include <cassert>
 #include <set>
 
 #include <tbb/parallel_for.h>
 #include <Eigen/Eigenvalues>
-#include <boost/math/distributions/chi_squared.hpp>
 
 #include "geometry/tolerances.h"
+#include "planner/rehearsal/chi_square.h"
 
 namespace standpoint {
 namespace {
@@ -25,10 +26,6 @@ Mat3 floored(const Mat3& covariance) {
 }
 
 }  // namespace
-
-double chi_square_quantile(double freedoms, double p) {
-  return boost::math::quantile(boost::math::chi_squared(freedoms), p);
-}
 
 ResidualTests::ResidualTests(const Adjustment& adjustment, double global_level, double local_level)
     : adjustment_(&adjustment) {

@@ -8,10 +8,6 @@
 
 namespace standpoint {
 
-/// The quantile of the chi-square distribution: P(X <= x) = p. Precondition: freedoms > 0, 0 < p
-/// < 1.
-[[nodiscard]] double chi_square_quantile(double freedoms, double p);
-
 /// What the residuals of one adjustment say.
 struct ResidualVerdict {
   bool is_global_flagged = false;     ///< the weighted sum of squares is too large

@@ -9,7 +9,7 @@
 
 #include "geometry/tolerances.h"
 #include "planner/network/budget.h"
-#include "planner/rehearsal/residual_tests.h"
+#include "planner/rehearsal/chi_square.h"
 #include "planner/stations/ties.h"
 #include "planner/why/rigid_fit.h"
 

@@ -27,27 +27,16 @@ std::filesystem::path demo() {
   return std::filesystem::path(STANDPOINT_SOURCE_DIR) / "scenes" / "demo" / "scene.json";
 }
 
-class DemoPlan : public testing::Test {
- protected:
-  static void SetUpTestSuite() {
-    auto read = read_scene(demo());
-    ASSERT_TRUE(read);
-    scene_ = new Scene(std::move(read->scene));
-    cell_ = new Cell(*scene_);
-    plan_ = new Plan(*make_plan(*cell_, Watch{}));
+/// The demo, read, and planned once for all that is checked of it.
+struct Demo {
+  Scene scene;
+  Cell cell;
+  Plan plan;
+
+  Demo() : scene(std::move(read_scene(demo()).value().scene)), cell(scene) {
+    plan = *make_plan(cell, Watch{});
   }
-  static void TearDownTestSuite() {
-    delete plan_;
-    delete cell_;
-    delete scene_;
-  }
-  static Scene* scene_;
-  static Cell* cell_;
-  static Plan* plan_;
 };
-Scene* DemoPlan::scene_ = nullptr;
-Cell* DemoPlan::cell_ = nullptr;
-Plan* DemoPlan::plan_ = nullptr;
 
 Kernel::Point_3 point(const Vec3& p) {
   return {p.x(), p.y(), p.z()};
@@ -90,47 +79,49 @@ double brute_margin(const Scene& scene, const Vec3& from, const Vec3& to, double
   return least;
 }
 
-TEST_F(DemoPlan, EveryBeamIsAsClearAsBruteForceFindsIt) {
+/// Every beam is as clear as brute force finds it.
+void expect_beams_as_clear_as_told(const Scene& scene, const Plan& plan) {
   std::size_t beams = 0;
-  for (const PlannedFeature& planned : plan_->features) {
+  for (const PlannedFeature& planned : plan.features) {
     if (!planned.station) continue;
-    const PlannedStation& station = plan_->stations[planned.station->index];
+    const PlannedStation& station = plan.stations[planned.station->index];
     const FeatureMark& mark = station.sight.features[planned.feature.index];
     double least = std::numeric_limits<double>::infinity();
     for (const auto& reached : mark.by_target) {
       if (!reached) continue;
       double touch = std::numeric_limits<double>::infinity();
       for (const Vec3& end : reached->beam_ends) {
-        touch = std::min(touch, brute_margin(*scene_, station.at, end, reached->margin + 10));
+        touch = std::min(touch, brute_margin(scene, station.at, end, reached->margin + 10));
         ++beams;
       }
-      EXPECT_NEAR(touch, reached->margin, 1e-6) << scene_->features[planned.feature.index].name;
-      EXPECT_GE(touch, scene_->rules.min_margin - 1e-9);
+      EXPECT_NEAR(touch, reached->margin, 1e-6) << scene.features[planned.feature.index].name;
+      EXPECT_GE(touch, scene.rules.min_margin - 1e-9);
       least = std::min(least, touch);
     }
-    EXPECT_NEAR(least, *planned.margin, 1e-6) << scene_->features[planned.feature.index].name;
+    EXPECT_NEAR(least, *planned.margin, 1e-6) << scene.features[planned.feature.index].name;
   }
   EXPECT_GT(beams, 200u);
 }
 
-TEST_F(DemoPlan, HasEveryVerdictAndTiedStations) {
-  EXPECT_GE(plan_->features.size(), 40u);
+void expect_every_verdict_and_ties(const Plan& plan) {
+  EXPECT_GE(plan.features.size(), 40u);
   for (const Verdict verdict : {Verdict::full_target, Verdict::offset_stylus, Verdict::blocked}) {
-    EXPECT_TRUE(std::any_of(plan_->features.begin(), plan_->features.end(),
+    EXPECT_TRUE(std::any_of(plan.features.begin(), plan.features.end(),
                             [&](const PlannedFeature& f) { return f.verdict == verdict; }));
   }
-  EXPECT_GE(plan_->stations.size(), 2u);
-  EXPECT_LE(plan_->stations.size(), 3u);
-  EXPECT_GE(plan_->links.size(), plan_->stations.size() - 1);
+  EXPECT_GE(plan.stations.size(), 2u);
+  EXPECT_LE(plan.stations.size(), 3u);
+  EXPECT_GE(plan.links.size(), plan.stations.size() - 1);
 }
 
-TEST_F(DemoPlan, NoSmallerChoiceMeasuresAsMuch) {
-  const Candidates candidates = raise_candidates(*cell_);
-  const ReachTable table = reach_all(*cell_, candidates.kept, Watch{});
+/// No smaller choice measures as much: every pair of candidates is tried.
+void expect_no_smaller_choice(const Scene& scene, const Cell& cell, const Plan& plan) {
+  const Candidates candidates = raise_candidates(cell);
+  const ReachTable table = reach_all(cell, candidates.kept, Watch{});
   const auto covered = [&](const std::vector<std::size_t>& chosen) {
     std::size_t count = 0;
-    for (std::size_t f = 0; f < scene_->features.size(); ++f) {
-      if (!scene_->features[f].required) continue;
+    for (std::size_t f = 0; f < scene.features.size(); ++f) {
+      if (!scene.features[f].required) continue;
       count += std::any_of(chosen.begin(), chosen.end(), [&](std::size_t c) {
         return table.feature(CandidateId(c), FeatureId(f)) != Verdict::blocked;
       });
@@ -138,18 +129,25 @@ TEST_F(DemoPlan, NoSmallerChoiceMeasuresAsMuch) {
     return count;
   };
   std::size_t planned = 0;
-  for (const PlannedFeature& f : plan_->features) {
-    planned += scene_->features[f.feature.index].required && f.station.has_value();
+  for (const PlannedFeature& f : plan.features) {
+    planned += scene.features[f.feature.index].required && f.station.has_value();
   }
   std::size_t most = 0;
   for (std::size_t a = 0; a < candidates.kept.size(); ++a) {
     for (std::size_t b = a; b < candidates.kept.size(); ++b) most = std::max(most, covered({a, b}));
   }
-  EXPECT_EQ(plan_->stations.size(), 3u);
+  EXPECT_EQ(plan.stations.size(), 3u);
   EXPECT_LT(most, planned);
 }
 
-TEST_F(DemoPlan, ComesOutTheSameOnOneThread) {
+TEST(DemoPlan, IsWhatItClaimsToBe) {
+  const Demo demo;
+  expect_beams_as_clear_as_told(demo.scene, demo.plan);
+  expect_every_verdict_and_ties(demo.plan);
+  expect_no_smaller_choice(demo.scene, demo.cell, demo.plan);
+}
+
+TEST(DemoPlan, ComesOutTheSameOnOneThread) {
   const Folder folder;
   std::vector<std::string> texts;
   for (const char* threads : {"1", "2"}) {

@@ -7,9 +7,10 @@
 
 #include <Eigen/Dense>
 
+#include "planner/network/adjustment.h"
+#include "planner/rehearsal/chi_square.h"
 #include "planner/rehearsal/draws.h"
 #include "planner/rehearsal/rehearse.h"
-#include "planner/rehearsal/residual_tests.h"
 #include "tests/network/networks.h"
 
 namespace standpoint {
@@ -49,6 +50,23 @@ TEST(ChiSquare, QuantilesAreThoseOfTheTables) {
   EXPECT_NEAR(chi_square_quantile(1, 0.95), 3.84146, 1e-5);
   EXPECT_NEAR(chi_square_quantile(3, 0.999), 16.2662, 1e-4);
   EXPECT_NEAR(chi_square_quantile(10, 0.05), 3.94030, 1e-5);
+}
+
+TEST(ChiSquare, TwoFreedomsAreExponential) {
+  // P(X <= x) = 1 - exp(-x / 2) by first principles; both ways to sum are met.
+  for (const double x : {0.01, 0.5, 1.0, 3.9, 4.1, 10.0, 40.0})
+    EXPECT_NEAR(chi_square_probability(2, x), -std::expm1(-x / 2), 1e-14) << x;
+}
+
+TEST(ChiSquare, ManyFreedomsGoToTheNormalDistribution) {
+  // E. B. Wilson and M. M. Hilferty, Proc. Nat. Acad. Sci. 17 (1931) 684-688: n (1 - 2/9n + z
+  // sqrt(2/9n))^3, here good to a few parts in 1e7.
+  for (const double n : {2000.0, 100000.0, 1000000.0}) {
+    for (const auto& [p, z] : {std::pair(0.025, -1.959964), std::pair(0.975, 1.959964)}) {
+      const double expected = n * std::pow(1 - 2 / (9 * n) + z * std::sqrt(2 / (9 * n)), 3);
+      EXPECT_NEAR(chi_square_quantile(n, p) / expected, 1, 1e-6) << n << ", " << p;
+    }
+  }
 }
 
 TEST(Rehearsal, TwoThousandTrialsSpreadAsPredicted) {
