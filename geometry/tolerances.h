@@ -50,6 +50,16 @@ inline constexpr double kHingeRatio = 1e-10;
 /// the last digits of honest instruments. Smaller: weights spread past what double can add up.
 inline constexpr double kLeastSigma = 1e-6;
 
+/// Movement of the points under which a rigid fit is done, mm: a thousandth of what the best
+/// instrument resolves, and above the rounding of places a few metres about their centroid (1e-12).
+/// Larger: shows where the instrument stands far off its nests. Smaller: only rounding is iterated.
+inline constexpr double kFitStep = 1e-9;
+
+/// How far the scale of a measured set-up may be off a ratio of two units, relative, to be taken
+/// for a wrong unit: no blunder of millimetres scales nests metres apart by so much, and no two
+/// ratios are so near. Larger: ratios run together. Smaller: rounded coordinates hide a wrong unit.
+inline constexpr double kUnitSlack = 0.02;
+
 /// Share of an expanded uncertainty by which two plans must differ to be told apart, without unit:
 /// a thousandth is far under what a crew could notice. Larger: margins decide more often; smaller:
 /// the last digits of a prediction outvote a beam that grazes.

@@ -15,7 +15,7 @@ namespace {
 /// Options as typed; they become numbers in `checked`, where each fault can name what is allowed.
 struct Typed {
   std::string scene, folder, threads, time_limit, at, station, feature, nest, plan, trials, seed,
-      picture;
+      picture, measured;
   bool json = false, quiet = false;
 };
 
@@ -60,6 +60,10 @@ void add_sight_options(CLI::App& app, Typed& typed) {
       ->type_name("X,Y,Z");
   app.add_option("--station", typed.station, "Look from this fixed place of the scene instead")
       ->type_name("NAME");
+  app.add_option("--measured", typed.measured,
+                 "Look from where the instrument really stands: nests as it read them, a CSV file "
+                 "with the columns name,x,y,z; with --at or --station, compare with that place")
+      ->type_name("FILE.csv");
 }
 
 void add_why_options(CLI::App& app, Typed& typed) {
@@ -203,11 +207,17 @@ void read_rehearse_options(const Typed& typed, const CLI::App& app, Request& req
 void read_sight_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
   const bool has_at = app.count("--at") > 0;
   const bool has_station = app.count("--station") > 0;
-  if (has_at == has_station) {
-    faults.push_back({"--at", has_at ? typed.at : "",
-                      has_at ? "either --at or --station, not both"
-                             : "the place to look from is needed: --at X,Y,Z or --station NAME"});
+  const bool has_measured = app.count("--measured") > 0;
+  if (has_at && has_station) {
+    faults.push_back({"--at", typed.at, "either --at or --station, not both"});
+  } else if (!has_at && !has_station && !has_measured) {
+    faults.push_back({"--at", "",
+                      "the place to look from is needed: --at X,Y,Z, --station NAME or "
+                      "--measured FILE.csv"});
   }
+  if (has_measured && typed.measured.empty())
+    faults.push_back({"--measured", "", "a CSV file with the columns name,x,y,z"});
+  if (has_measured) request.measured = typed.measured;
   if (has_at) {
     request.at = three_numbers(typed.at);
     if (!request.at)

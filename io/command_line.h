@@ -21,16 +21,19 @@ struct Request {
   bool json = false;
   bool quiet = false;
   std::optional<int> threads;
-  std::filesystem::path folder;        ///< plan, nests: where to write
-  double time_limit_s = 120;           ///< plan, nests
-  std::filesystem::path plan;          ///< rehearse: the plan.json or nests.json to try out
-  int trials = 2000;                   ///< rehearse
-  std::uint64_t seed = 1;              ///< rehearse
-  std::optional<Vec3> at;              ///< sight: in the scene's units, not mm
-  std::optional<std::string> station;  ///< sight, why: a fixed place's name; exactly one of the two
-  std::optional<std::string> feature;  ///< why: what is asked about ...
-  std::optional<std::string> nest;     ///< ... exactly one of the two
-  std::filesystem::path picture;       ///< why: the .svg or .png to draw into; empty for none
+  std::filesystem::path folder;  ///< plan, nests: where to write
+  double time_limit_s = 120;     ///< plan, nests
+  std::filesystem::path plan;    ///< rehearse: the plan.json or nests.json to try out
+  int trials = 2000;             ///< rehearse
+  std::uint64_t seed = 1;        ///< rehearse
+  /// sight, why: the place to look from is `at`, `station` or `measured`. With `measured` one of
+  /// the others may be given as the place that was planned; `at` and `station` never together.
+  std::optional<Vec3> at;                         ///< in the scene's units, not mm
+  std::optional<std::string> station;             ///< a fixed place's name
+  std::optional<std::filesystem::path> measured;  ///< nests as the instrument read them
+  std::optional<std::string> feature;             ///< why: what is asked about ...
+  std::optional<std::string> nest;                ///< ... exactly one of the two
+  std::filesystem::path picture;  ///< why: the .svg or .png to draw into; empty for none
 };
 
 /// Text that answers at once: --help, --version.

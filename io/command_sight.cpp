@@ -2,6 +2,7 @@
 #include <ostream>
 
 #include "io/commands.h"
+#include "io/measured_words.h"
 #include "io/read_scene.h"
 #include "io/sight_json.h"
 #include "io/sight_text.h"
@@ -18,22 +19,33 @@ bool is_something_required_blocked(const Scene& scene, const Sight& sight) {
   });
 }
 
+std::vector<Verdict> verdicts_of(const Sight& sight) {
+  std::vector<Verdict> verdicts;
+  for (const FeatureMark& mark : sight.features) verdicts.push_back(mark.verdict);
+  for (const NestMark& nest : sight.nests) verdicts.push_back(nest.mark.verdict);
+  return verdicts;
+}
+
 }  // namespace
 
 Exit sight_command(const Request& request, const Console& console) {
   const auto read = read_scene(request.scene);
   if (!read) return tell_faults(read.error(), request.json, console);
   const Scene& scene = read->scene;
-  const auto at = standing_place(request, scene);
-  if (!at) return tell_faults(at.error(), request.json, console);
+  auto place = standing_place(request, scene);
+  if (!place) return tell_faults(place.error(), request.json, console);
   if (console.is_interrupted()) return tell_failure("interrupted", console);
 
   const Cell cell(scene);
-  const Sight sight = look_from(cell, *at);
+  const Sight sight = look_from(cell, place->at);
+  if (place->planned)
+    place->planned->effect =
+        compare(scene, verdicts_from(cell, place->planned->at), verdicts_of(sight));
   if (console.is_interrupted()) return tell_failure("interrupted", console);
   if (request.json) {
-    console.out << sight_json(scene, sight);
+    console.out << sight_json(scene, sight, *place);
   } else if (!request.quiet) {
+    print_measured(scene, *place, console.out);
     print_sight(scene, sight, console.out);
   }
   return is_something_required_blocked(scene, sight) ? Exit::blocked : Exit::done;

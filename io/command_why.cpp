@@ -4,6 +4,7 @@
 
 #include "io/beam_picture.h"
 #include "io/commands.h"
+#include "io/measured_words.h"
 #include "io/progress.h"
 #include "io/read_scene.h"
 #include "io/standing_place.h"
@@ -62,6 +63,14 @@ std::optional<std::string> write_picture(const Cell& cell, const Diagnosis& diag
   return write_together(folder_of(file), {{file.filename().string(), std::move(*drawn)}});
 }
 
+/// What standing there and not where it was planned does to what was asked about.
+void tell_change(const Cell& cell, const Diagnosis& diagnosis, StandingPlace& place) {
+  if (!place.planned) return;
+  const Verdict planned = SubjectReach(cell, diagnosis.subject).verdict(place.planned->at);
+  if (diagnosis.mark.verdict < planned) place.planned->effect.gained = {diagnosis.subject};
+  if (diagnosis.mark.verdict > planned) place.planned->effect.lost = {diagnosis.subject};
+}
+
 }  // namespace
 
 Exit why_command(const Request& request, const Console& console) {
@@ -69,8 +78,8 @@ Exit why_command(const Request& request, const Console& console) {
   if (!read) return tell_faults(read.error(), request.json, console);
   const Scene& scene = read->scene;
   Faults faults;
-  const auto at = standing_place(request, scene);
-  if (!at) faults = at.error();
+  auto place = standing_place(request, scene);
+  if (!place) faults = place.error();
   const auto subject = subject_of(request, scene);
   if (!subject) faults.insert(faults.end(), subject.error().begin(), subject.error().end());
   if (!faults.empty()) return tell_faults(faults, request.json, console);
@@ -85,15 +94,17 @@ Exit why_command(const Request& request, const Console& console) {
   Watch watch;
   watch.interrupted = console.interrupted;
   const Diagnosis diagnosis =
-      diagnose(cell, *subject, *at, other_places(cell), CureSearch{}, watch);
+      diagnose(cell, *subject, place->at, other_places(cell), CureSearch{}, watch);
   if (console.is_interrupted()) return tell_failure("interrupted", console);
+  tell_change(cell, diagnosis, *place);
   if (draws) {
     if (const auto why = write_picture(cell, diagnosis, request.picture))
       return tell_failure(*why, console);
   }
   if (request.json) {
-    console.out << why_json(scene, diagnosis);
+    console.out << why_json(scene, diagnosis, *place);
   } else if (!request.quiet) {
+    print_measured(scene, *place, console.out);
     print_why(scene, diagnosis, console.out);
     if (draws) console.out << "\nPicture: " << for_terminal(request.picture.string()) << '\n';
   }

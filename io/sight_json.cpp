@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "io/json_parts.h"
+#include "io/measured_json.h"
 #include "io/names.h"
 
 namespace standpoint {
@@ -53,13 +54,14 @@ Json nest_object(const Scene& scene, const NestMark& mark) {
 
 }  // namespace
 
-std::string sight_json(const Scene& scene, const Sight& sight) {
+std::string sight_json(const Scene& scene, const Sight& sight, const StandingPlace& place) {
   Json object;
   object["format"] = "standpoint-sight";
   object["version"] = 1;
   object["scene"] = json::text(scene.name);
   object["units"] = json::text(scene.units);
   object["at"] = json::place(scene, sight.at);
+  if (place.measured) object["measured"] = json::measured(scene, place);
   object["features"] = Json::array();
   for (const FeatureMark& mark : sight.features)
     object["features"].push_back(feature_object(scene, mark));

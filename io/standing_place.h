@@ -1,15 +1,33 @@
 #pragma once
 
+#include <optional>
+
 #include <tl/expected.hpp>
 
 #include "io/command_line.h"
 #include "io/fault.h"
 #include "planner/scene.h"
+#include "planner/why/resection.h"
+#include "planner/why/subject.h"
 
 namespace standpoint {
 
-/// Where --at or --station puts the measuring centre, mm; a fault where no fixed place has the
-/// name.
-[[nodiscard]] tl::expected<Vec3, Faults> standing_place(const Request& request, const Scene& scene);
+/// How the real place differs from the one that was planned.
+struct PlannedPlace {
+  Vec3 at = Vec3::Zero();  ///< measuring centre that was planned, mm
+  Effect effect;           ///< from the planned to the real place, of what was asked about
+};
+
+/// Where to look from.
+struct StandingPlace {
+  Vec3 at = Vec3::Zero();               ///< measuring centre, mm
+  std::optional<RealStation> measured;  ///< with --measured; `at` is then its measuring centre
+  std::optional<PlannedPlace> planned;  ///< with --measured and --at or --station; no effect yet
+};
+
+/// Where --measured, --at or --station puts the measuring centre. Faults where no fixed place has
+/// the name, and all that is wrong with the measured nests (read_measured, resect).
+[[nodiscard]] tl::expected<StandingPlace, Faults> standing_place(const Request& request,
+                                                                 const Scene& scene);
 
 }  // namespace standpoint

@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "io/json_parts.h"
+#include "io/measured_json.h"
 #include "io/names.h"
 #include "io/why_words.h"
 
@@ -93,13 +94,14 @@ Json steadiness_or_null(const Scene& scene, const std::optional<Steadiness>& ste
 
 }  // namespace
 
-std::string why_json(const Scene& scene, const Diagnosis& diagnosis) {
+std::string why_json(const Scene& scene, const Diagnosis& diagnosis, const StandingPlace& place) {
   Json object;
   object["format"] = "standpoint-why";
   object["version"] = 1;
   object["scene"] = json::text(scene.name);
   object["units"] = json::text(scene.units);
   object["at"] = json::place(scene, diagnosis.station);
+  if (place.measured) object["measured"] = json::measured(scene, place);
   object["subject"] = subjects(scene, {diagnosis.subject}).front();
   object["verdict"] = verdict_name(diagnosis.mark.verdict);
   object["margin"] = json::length(scene, diagnosis.mark.margin);

@@ -2,11 +2,14 @@
 
 #include <string>
 
+#include "io/standing_place.h"
 #include "planner/why/diagnosis.h"
 
 namespace standpoint {
 
-/// The diagnosis as one JSON object, format "standpoint-why" (docs/why.md).
-[[nodiscard]] std::string why_json(const Scene& scene, const Diagnosis& diagnosis);
+/// The diagnosis as one JSON object, format "standpoint-why" (docs/why.md); with "measured" where
+/// `place` says that the place was measured (docs/measured.md).
+[[nodiscard]] std::string why_json(const Scene& scene, const Diagnosis& diagnosis,
+                                   const StandingPlace& place = {});
 
 }  // namespace standpoint

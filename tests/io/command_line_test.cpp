@@ -105,6 +105,19 @@ TEST(CommandLine, SightNeedsExactlyOnePlace) {
               HasSubstr("not both"));
 }
 
+TEST(CommandLine, MeasuredNestsArePlaceEnoughAndMayBeComparedWithAPlannedOne) {
+  EXPECT_EQ(request({"sight", "s.json", "--measured", "n.csv"}).measured, "n.csv");
+  const Request compared =
+      request({"why", "s.json", "--feature", "pad", "--measured", "n.csv", "--station", "door"});
+  EXPECT_EQ(compared.measured, "n.csv");
+  EXPECT_EQ(compared.station, "door");
+  EXPECT_EQ(faults({"sight", "s.json", "--measured", ""}).size(), 1u);
+  EXPECT_EQ(
+      faults({"sight", "s.json", "--measured", "n.csv", "--at", "1,2,3", "--station", "d"}).size(),
+      1u);
+  EXPECT_EQ(faults({"plan", "s.json", "-o", "out", "--measured", "n.csv"}).size(), 1u);
+}
+
 TEST(CommandLine, RemembersThatFaultsAreWantedAsJson) {
   const auto read = read_command_line({"check", "--json", "--nonsense"});
   EXPECT_TRUE(std::get<UsageFaults>(read).wants_json);
