@@ -34,6 +34,13 @@ class Enumeration final : public tree::Visitor {
   const std::function<void(const Contact&)>& found_;
 };
 
+std::optional<Contact> contact_of(const tree::Layout& layout,
+                                  const std::optional<tree::Found>& found) {
+  if (!found) return std::nullopt;
+  const BodyId body = layout.body_of(found->triangle);
+  return Contact{found->nearest, body, layout.in_body(found->triangle, body)};
+}
+
 }  // namespace
 
 struct Tree::Parts {
@@ -49,17 +56,36 @@ Tree& Tree::operator=(Tree&&) noexcept = default;
 bool Tree::is_clear(const RoundCone& cone, double margin, BlockerHint* hint) const {
   const tree::Layout& layout = parts_->layout;
   std::uint32_t block = hint != nullptr ? hint->slot : tree::kNoChild;
-  if (!tree::is_blocked(layout, cone, margin, error_of(cone, layout), block)) return true;
+  if (!tree::is_blocked(layout, {&cone, margin, error_of(cone, layout)}, block)) return true;
   if (hint != nullptr) hint->slot = block;
   return false;
 }
 
-std::optional<Contact> Tree::nearest(const RoundCone& cone, double below) const {
+std::vector<bool> Tree::are_clear(std::span<const RoundCone> cones, double margin) const {
   const tree::Layout& layout = parts_->layout;
-  const auto found = tree::find_nearest(layout, cone, below);
-  if (!found) return std::nullopt;
-  const BodyId body = layout.body_of(found->triangle);
-  return Contact{found->nearest, body, layout.in_body(found->triangle, body)};
+  std::vector<tree::BeamQuery> queries;
+  queries.reserve(cones.size());
+  for (const RoundCone& cone : cones) queries.push_back({&cone, margin, error_of(cone, layout)});
+  std::vector<bool> answers = tree::are_blocked(layout, queries);
+  answers.flip();
+  return answers;
+}
+
+std::optional<Contact> Tree::nearest(const RoundCone& cone, double below) const {
+  return contact_of(parts_->layout, tree::find_nearest(parts_->layout, {&cone, below}));
+}
+
+std::vector<std::optional<Contact>> Tree::nearest_to_each(std::span<const RoundCone> cones,
+                                                          double below) const {
+  std::vector<tree::NearestQuery> queries;
+  queries.reserve(cones.size());
+  for (const RoundCone& cone : cones) queries.push_back({&cone, below});
+  std::vector<std::optional<Contact>> contacts;
+  contacts.reserve(cones.size());
+  for (const auto& found : tree::find_each_nearest(parts_->layout, queries)) {
+    contacts.push_back(contact_of(parts_->layout, found));
+  }
+  return contacts;
 }
 
 void Tree::for_each_within(const RoundCone& cone, double below,

@@ -2,6 +2,8 @@
 
 #include <cstdint>
 #include <optional>
+#include <span>
+#include <vector>
 
 #include "geometry/round_cone.h"
 #include "geometry/tree_layout.h"
@@ -10,11 +12,20 @@ namespace standpoint::tree {
 
 // The walks through the tree. SIMD chosen at run time; answers do not depend on the choice.
 
-/// Whether some triangle's margin, computed in double, is below `margin` + `error`; `error` is what
-/// that computation may be off by, mm. `block` is one to look into first, or kNoChild, and on
-/// return the one that the blocker was found in.
-[[nodiscard]] bool is_blocked(const Layout& layout, const RoundCone& cone, double margin,
-                              double error, std::uint32_t& block);
+/// Asks whether some triangle's margin, computed in double, is below `margin` + `error`.
+struct BeamQuery {
+  const RoundCone* cone = nullptr;
+  double margin = 0;
+  double error = 0;  ///< what the computation in double may be off by, mm
+};
+
+/// `block` is one to look into first, or kNoChild, and on return the one that the blocker was found
+/// in.
+[[nodiscard]] bool is_blocked(const Layout& layout, const BeamQuery& query, std::uint32_t& block);
+
+/// The same for many, in turns.
+[[nodiscard]] std::vector<bool> are_blocked(const Layout& layout,
+                                            std::span<const BeamQuery> queries);
 
 /// A triangle and its margin.
 struct Found {
@@ -22,9 +33,17 @@ struct Found {
   std::uint32_t triangle = 0;
 };
 
-/// The triangle with the least margin below `below`; of equal ones the first.
-[[nodiscard]] std::optional<Found> find_nearest(const Layout& layout, const RoundCone& cone,
-                                                double below);
+/// Asks for the triangle with the least margin below `below`; of equal ones the first.
+struct NearestQuery {
+  const RoundCone* cone = nullptr;
+  double below = 0;
+};
+
+[[nodiscard]] std::optional<Found> find_nearest(const Layout& layout, const NearestQuery& query);
+
+/// The same for many, in turns.
+[[nodiscard]] std::vector<std::optional<Found>> find_each_nearest(
+    const Layout& layout, std::span<const NearestQuery> queries);
 
 /// Looks at what the culling could not leave out.
 class Visitor {

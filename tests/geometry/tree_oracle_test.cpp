@@ -136,6 +136,40 @@ TEST(TreeAgainstOracle, AHintNeverChangesAnAnswer) {
   }
 }
 
+TEST(TreeAgainstOracle, ManyAtOnceAnswerAsEachAlone) {
+  for (int s = 0; s < static_cast<int>(SceneKind::kCount); ++s) {
+    const auto kind = static_cast<SceneKind>(s);
+    SCOPED_TRACE(name_of(kind));
+    Draw draw(78);
+    const std::vector<Mesh> scene = make_scene(kind, 300, draw);
+    const Tree tree(pointers(scene));
+    // None, fewer than take turns at once, as many, and more.
+    for (const std::size_t count : {0u, 1u, 7u, 16u, 17u, 200u}) {
+      std::vector<RoundCone> beams;
+      for (std::size_t b = 0; b < count; ++b) {
+        const auto beam_kind =
+            static_cast<BeamKind>(draw.below(static_cast<std::size_t>(BeamKind::kCount)));
+        beams.push_back(make_beam(beam_kind, scene, draw));
+      }
+      for (const double margin : {-1e9, -1.0, 0.0, 5.0, 1e9}) {
+        const std::vector<bool> clear = tree.are_clear(beams, margin);
+        const auto nearest = tree.nearest_to_each(beams, margin);
+        ASSERT_EQ(clear.size(), count);
+        ASSERT_EQ(nearest.size(), count);
+        for (std::size_t b = 0; b < count; ++b) {
+          ASSERT_EQ(clear[b], tree.is_clear(beams[b], margin)) << b << " of " << count;
+          const auto alone = tree.nearest(beams[b], margin);
+          ASSERT_EQ(nearest[b].has_value(), alone.has_value()) << b << " of " << count;
+          if (!alone) continue;
+          ASSERT_EQ(nearest[b]->nearest.margin, alone->nearest.margin) << b << " of " << count;
+          ASSERT_EQ(nearest[b]->body, alone->body) << b << " of " << count;
+          ASSERT_EQ(nearest[b]->triangle, alone->triangle) << b << " of " << count;
+        }
+      }
+    }
+  }
+}
+
 TEST(TreeAgainstOracle, OfEqualMarginsTheSmallerBodyThenTriangle) {
   Mesh plate;
   plate.vertices = {{-50, -50, 0}, {50, -50, 0}, {0, 80, 0}};
@@ -156,6 +190,8 @@ TEST(TreeAgainstOracle, AnEmptyTreeIsInNobodysWay) {
     EXPECT_TRUE(tree.is_clear(beam, 0));
     EXPECT_TRUE(tree.is_clear(beam, kInfinite));
     EXPECT_FALSE(tree.nearest(beam).has_value());
+    EXPECT_EQ(tree.are_clear(std::vector{beam, beam}, 0), std::vector<bool>(2, true));
+    EXPECT_FALSE(tree.nearest_to_each(std::vector{beam, beam})[1].has_value());
     EXPECT_EQ(tree.triangle_count(), 0u);
     BlockerHint hint{3};
     EXPECT_TRUE(tree.is_clear(beam, 0, &hint));

@@ -14,11 +14,13 @@ namespace {
 std::vector<double> all_answers(const std::vector<Mesh>& scene, const Tree& tree,
                                 std::uint64_t seed) {
   std::vector<double> answers;
+  std::vector<RoundCone> beams;
   Draw draw(seed);
   BlockerHint hint;
   for (int b = 0; b < 12 * static_cast<int>(BeamKind::kCount); ++b) {
     const auto kind = static_cast<BeamKind>(b % static_cast<int>(BeamKind::kCount));
     const RoundCone beam = make_beam(kind, scene, draw);
+    beams.push_back(beam);
     const auto contact = tree.nearest(beam);
     answers.push_back(contact->nearest.margin);
     answers.push_back(contact->nearest.along);
@@ -38,6 +40,11 @@ std::vector<double> all_answers(const std::vector<Mesh>& scene, const Tree& tree
     });
     answers.push_back(count);
     answers.push_back(sum);
+  }
+  for (const bool is_clear : tree.are_clear(beams, 0)) answers.push_back(is_clear);
+  for (const auto& contact : tree.nearest_to_each(beams)) {
+    answers.push_back(contact->nearest.margin);
+    answers.push_back(contact->triangle.index);
   }
   return answers;
 }

@@ -1,85 +1,18 @@
 // Included once for every SIMD target (Highway's foreach_target): no ordinary include guard.
-#if defined(STANDPOINT_TREE_SIMD_INL) == defined(HWY_TARGET_TOGGLE)
-#ifdef STANDPOINT_TREE_SIMD_INL
-#undef STANDPOINT_TREE_SIMD_INL
+#if defined(STANDPOINT_TREE_TRIANGLES_INL) == defined(HWY_TARGET_TOGGLE)
+#ifdef STANDPOINT_TREE_TRIANGLES_INL
+#undef STANDPOINT_TREE_TRIANGLES_INL
 #else
-#define STANDPOINT_TREE_SIMD_INL
+#define STANDPOINT_TREE_TRIANGLES_INL
 #endif
-
-#include <hwy/highway.h>
 
 #include <limits>
 
-#include "geometry/tree_layout.h"
-#include "geometry/tree_probe.h"
+#include "geometry/tree_boxes-inl.h"
 
 HWY_BEFORE_NAMESPACE();
 namespace standpoint::tree {
 namespace HWY_NAMESPACE {
-
-namespace hn = hwy::HWY_NAMESPACE;
-
-/// Eight lanes where the machine has them, else fewer and several steps.
-using Tag = hn::CappedTag<float, kWidth>;
-using Vector = hn::Vec<Tag>;
-
-template <class M>
-HWY_INLINE std::uint32_t bits_of(Tag tag, M mask) {
-  std::uint8_t bits[8] = {};
-  hn::StoreMaskBits(tag, mask, bits);
-  return bits[0];
-}
-
-/// The probe's axis, widened by a radius, in the form that meets boxes with six multiply-adds: a
-/// plane at coordinate c is passed at t = c * inverse + near (or far).
-struct Tube {
-  float inverse[3];
-  float near_plane[3], far_plane[3];
-  std::size_t near_side[3];  ///< 0: a box is entered through its low side, 3: its high side
-  float from = 0;            ///< the part of the axis that matters
-  float to = 0;
-
-  Tube(const Probe& probe, float radius) {
-    for (std::size_t i = 0; i < 3; ++i) {
-      inverse[i] = probe.inverse[i];
-      near_side[i] = probe.is_negative[i] ? 3 : 0;
-    }
-    widen(probe, radius);
-    to = probe.length + probe.slack;
-  }
-  void widen(const Probe& probe, float radius) {
-    for (int i = 0; i < 3; ++i) {
-      const float ahead = probe.is_negative[i] ? -radius : radius;
-      near_plane[i] = -(probe.start[i] + ahead) * inverse[i];
-      far_plane[i] = -(probe.start[i] - ahead) * inverse[i];
-    }
-  }
-};
-
-/// The children of a node that the tube meets, as bits of lanes; and for each lane where along the
-/// axis its widened box is entered.
-HWY_INLINE std::uint32_t meet_boxes(const Node& node, const Tube& tube, float* HWY_RESTRICT entry) {
-  const Tag tag;
-  std::uint32_t met = 0;
-  const float* faces = &node.face[0][0];
-  for (std::size_t lane = 0; lane < kWidth; lane += hn::Lanes(tag)) {
-    Vector near[3], far[3];
-    for (std::size_t i = 0; i < 3; ++i) {
-      const Vector inverse = hn::Set(tag, tube.inverse[i]);
-      const float* in = faces + (i + tube.near_side[i]) * kWidth + lane;
-      const float* out = faces + (i + 3 - tube.near_side[i]) * kWidth + lane;
-      near[i] = hn::MulAdd(hn::Load(tag, in), inverse, hn::Set(tag, tube.near_plane[i]));
-      far[i] = hn::MulAdd(hn::Load(tag, out), inverse, hn::Set(tag, tube.far_plane[i]));
-    }
-    const Vector from =
-        hn::Max(hn::Max(near[0], near[1]), hn::Max(near[2], hn::Set(tag, tube.from)));
-    const Vector to = hn::Min(hn::Min(far[0], far[1]), hn::Min(far[2], hn::Set(tag, tube.to)));
-    hn::Store(from, tag, entry + lane);
-    // An unused lane lies at infinity: from = +inf or to = -inf, never met.
-    met |= bits_of(tag, hn::Le(from, to)) << lane;
-  }
-  return met;
-}
 
 /// A block's triangles as seen along the axis: corner i is (x, y) across it and z along it.
 struct Seen {
@@ -210,16 +143,94 @@ HWY_INLINE Verdicts look_at_block(const Block& block, const Probe& probe, float 
   return verdicts;
 }
 
-/// Bounds of each triangle's margin, widened by the slack.
-HWY_INLINE void bound_margins(const Block& block, const Probe& probe, float* HWY_RESTRICT lower,
-                              float* HWY_RESTRICT upper) {
+/// Bounds of the distances of a block's triangles from the probe's start, without the slack
+/// (docs/beam.md, eq. 11).
+struct FromStart {
+  Vector lower, upper;
+
+  HWY_INLINE FromStart(const Seen& seen, const Probe& probe) {
+    const Tag tag;
+    const Vector zero = hn::Zero(tag), one = hn::Set(tag, 1.0f), slack = hn::Set(tag, probe.slack);
+    const auto dot = [](const Vector* a, const Vector* b) HWY_ATTR {
+      return hn::MulAdd(a[0], b[0], hn::MulAdd(a[1], b[1], hn::Mul(a[2], b[2])));
+    };
+    const auto cross = [](const Vector* a, const Vector* b, Vector* c) HWY_ATTR {
+      for (int i = 0; i < 3; ++i) {
+        const int j = (i + 1) % 3, k = (i + 2) % 3;
+        c[i] = hn::MulSub(a[j], b[k], hn::Mul(a[k], b[j]));
+      }
+    };
+    const auto sum = [](const Vector* a) HWY_ATTR {
+      return hn::Add(hn::Abs(a[0]), hn::Add(hn::Abs(a[1]), hn::Abs(a[2])));
+    };
+    Vector corner[3][3], edge[3][3], normal[3];
+    for (int c = 0; c < 3; ++c) {
+      corner[c][0] = seen.x[c];
+      corner[c][1] = seen.y[c];
+      corner[c][2] = seen.z[c];
+    }
+    for (int c = 0; c < 3; ++c) {
+      for (int i = 0; i < 3; ++i) edge[c][i] = hn::Sub(corner[(c + 1) % 3][i], corner[c][i]);
+    }
+    cross(edge[0], edge[1], normal);
+    const Vector edges = hn::Add(sum(edge[0]), sum(edge[1]));
+    const Vector normal_sum = hn::MulAdd(slack, edges, sum(normal));
+    Vector least2 = hn::Set(tag, std::numeric_limits<float>::max());
+    auto inside_up = hn::Ge(zero, zero), inside_down = inside_up, maybe_up = inside_up,
+         maybe_down = inside_up;
+    for (int c = 0; c < 3; ++c) {
+      const Vector e2 = dot(edge[c], edge[c]);
+      const Vector s = hn::Min(
+          hn::Max(hn::Div(hn::Neg(dot(corner[c], edge[c])), hn::Max(e2, hn::Set(tag, 1e-30f))),
+                  zero),
+          one);
+      Vector q[3], turn[3];
+      for (int i = 0; i < 3; ++i) q[i] = hn::MulAdd(s, edge[c][i], corner[c][i]);
+      least2 = hn::Min(least2, dot(q, q));
+      cross(corner[c], edge[c], turn);
+      const Vector side = dot(turn, normal);
+      const Vector unsure = hn::Mul(
+          hn::Add(slack, slack),
+          hn::MulAdd(hn::Add(sum(edge[c]), sum(corner[c])), normal_sum, hn::Mul(sum(turn), edges)));
+      inside_up = hn::And(inside_up, hn::Gt(side, unsure));
+      inside_down = hn::And(inside_down, hn::Lt(side, hn::Neg(unsure)));
+      maybe_up = hn::And(maybe_up, hn::Ge(side, hn::Neg(unsure)));
+      maybe_down = hn::And(maybe_down, hn::Le(side, unsure));
+    }
+    const Vector to_edges = hn::Sqrt(least2);
+    const Vector over = hn::Abs(dot(corner[0], normal));
+    const Vector unsure_normal = hn::Mul(hn::Set(tag, 3 * probe.slack), edges);
+    const Vector unsure_over = hn::Mul(unsure_normal, hn::Add(edges, sum(corner[0])));
+    const Vector length = hn::Sqrt(dot(normal, normal));
+    // Where all corners are one point 0 / least number, and the edges decide.
+    const Vector least_height =
+        hn::Div(hn::Max(hn::Sub(over, unsure_over), zero),
+                hn::Max(hn::Add(length, unsure_normal), hn::Set(tag, 1e-30f)));
+    lower = hn::IfThenElse(hn::Or(maybe_up, maybe_down), hn::Min(to_edges, least_height), to_edges);
+    const Vector surely_long = hn::Sub(length, unsure_normal);
+    const auto stands = hn::And(hn::Or(inside_up, inside_down), hn::Gt(surely_long, zero));
+    const Vector most_height = hn::Div(hn::Add(over, unsure_over), surely_long);
+    upper = hn::IfThenElse(stands, hn::Min(to_edges, most_height), to_edges);
+  }
+};
+
+/// Bounds of each triangle's margin, widened by the slack; close where it may be below `below`,
+/// which falls to the least upper bound. Returns the lanes whose margin may be as low, as bits; of
+/// other lanes the bounds may be anything.
+HWY_INLINE std::uint32_t bound_margins(const Block& block, const Probe& probe, float& below,
+                                       float* HWY_RESTRICT lower, float* HWY_RESTRICT upper) {
   const Tag tag;
   const Vector zero = hn::Zero(tag), one = hn::Set(tag, 1.0f);
   const Vector slack = hn::Set(tag, probe.slack), slack2 = hn::Mul(slack, slack);
   const Vector length = hn::Set(tag, probe.length);
   const Vector radius = hn::Set(tag, probe.start_radius), slope = hn::Set(tag, probe.slope);
+  std::uint32_t bounded = 0;
   for (std::size_t lane = 0; lane < kWidth; lane += hn::Lanes(tag)) {
     const Seen seen(block, probe, lane);
+    const auto is_near =
+        hn::Le(seen.beside, hn::Set(tag, below + probe.greatest_radius + probe.slack));
+    if (hn::AllFalse(tag, is_near)) continue;
+    bounded |= bits_of(tag, is_near) << lane;
     Vector turn_low, turn_high, depth;
     Vector near2 = hn::Set(tag, std::numeric_limits<float>::max()), near_z = zero;
     for (int i = 0; i < 3; ++i) {
@@ -251,7 +262,7 @@ HWY_INLINE void bound_margins(const Block& block, const Probe& probe, float* HWY
     const Vector low_run = hn::Mul(slope, seen.z_low), high_run = hn::Mul(slope, seen.z_high);
     const Vector cone = hn::Sub(hn::MulSub(hn::Sqrt(rho2), hn::Set(tag, probe.cosine), radius),
                                 hn::Max(low_run, high_run));
-    hn::Store(hn::Sub(hn::Max(caps, cone), slack), tag, lower + lane);
+    Vector least = hn::Max(caps, cone);
     // The nearest edge point is a point of the triangle: its margin is an upper bound.
     const Vector t = hn::Min(hn::Max(near_z, zero), length);
     const Vector off = hn::Sub(near_z, t);
@@ -261,31 +272,30 @@ HWY_INLINE void bound_margins(const Block& block, const Probe& probe, float* HWY
         hn::And(hn::Ge(seen.z_low, slack), hn::Le(seen.z_high, hn::Sub(length, slack)));
     const auto pierced = hn::And(hn::And(around, between), hn::Gt(depth, zero));
     const Vector through = hn::Neg(hn::Add(radius, hn::Min(low_run, high_run)));
-    const Vector above = hn::IfThenElse(pierced, hn::Min(edge, through), edge);
-    hn::Store(hn::Add(above, slack), tag, upper + lane);
-  }
-}
-
-/// The lane of the child whose box is nearest to the probe's start.
-HWY_INLINE int nearest_box(const Node& node, const Probe& probe) {
-  const Tag tag;
-  alignas(64) float distance[kWidth];
-  for (std::size_t lane = 0; lane < kWidth; lane += hn::Lanes(tag)) {
-    Vector sum = hn::Zero(tag);
-    for (int i = 0; i < 3; ++i) {
-      const Vector start = hn::Set(tag, probe.start[i]);
-      const Vector off = hn::Max(hn::Max(hn::Sub(hn::Load(tag, node.face[i] + lane), start),
-                                         hn::Sub(start, hn::Load(tag, node.face[i + 3] + lane))),
-                                 hn::Zero(tag));
-      sum = hn::MulAdd(off, off, sum);
+    Vector most = hn::IfThenElse(pierced, hn::Min(edge, through), edge);
+    // Behind the start, where the radius only falls, or for a ball, only the start counts.
+    const auto behind = hn::Or(hn::Le(seen.z_high, zero), hn::Le(length, zero));
+    const auto in_question = hn::And(behind, hn::Le(least, hn::Set(tag, below + probe.slack)));
+    if (probe.slope <= 0 && !hn::AllFalse(tag, in_question)) {
+      const FromStart from_start(seen, probe);
+      const Vector from_lower = hn::Sub(from_start.lower, radius);
+      const Vector from_upper = hn::Sub(from_start.upper, radius);
+      // Comparing, and not the greater of two: what overflowed to no number changes nothing.
+      least = hn::IfThenElse(hn::And(behind, hn::Gt(from_lower, least)), from_lower, least);
+      most = hn::IfThenElse(hn::And(behind, hn::Lt(from_upper, most)), from_upper, most);
     }
-    hn::Store(sum, tag, distance + lane);
+    hn::Store(hn::Sub(least, slack), tag, lower + lane);
+    most = hn::IfThenElse(is_near, hn::Add(most, slack),
+                          hn::Set(tag, std::numeric_limits<float>::max()));
+    hn::Store(most, tag, upper + lane);
+    below = std::min(below, hn::GetLane(hn::MinOfLanes(tag, most)));
   }
-  int best = 0;
-  for (int lane = 1; lane < kWidth; ++lane) {
-    if (distance[lane] < distance[best]) best = lane;
+  std::uint32_t in_question = 0;
+  for (; bounded != 0; bounded &= bounded - 1) {
+    const int lane = __builtin_ctz(bounded);
+    in_question |= lower[lane] <= below ? 1u << lane : 0u;
   }
-  return best;
+  return in_question;
 }
 
 }  // namespace HWY_NAMESPACE
