@@ -61,12 +61,13 @@ bool Tree::is_clear(const RoundCone& cone, double margin, BlockerHint* hint) con
   return false;
 }
 
-std::vector<bool> Tree::are_clear(std::span<const RoundCone> cones, double margin) const {
+std::vector<bool> Tree::are_clear(std::span<const RoundCone> cones, double margin,
+                                  Order order) const {
   const tree::Layout& layout = parts_->layout;
   std::vector<tree::BeamQuery> queries;
   queries.reserve(cones.size());
   for (const RoundCone& cone : cones) queries.push_back({&cone, margin, error_of(cone, layout)});
-  std::vector<bool> answers = tree::are_blocked(layout, queries);
+  std::vector<bool> answers = tree::are_blocked(layout, queries, order == Order::by_target);
   answers.flip();
   return answers;
 }

@@ -25,6 +25,14 @@ struct BlockerHint {
   std::uint32_t slot = UINT32_MAX;
 };
 
+/// In which order many cones are asked for. It changes how fast the answers come, never an answer.
+enum class Order : std::uint8_t {
+  any,
+  /// Neighbours in the list share an end, so they are mostly blocked by the same triangles: what
+  /// blocked the last is tried first.
+  by_target,
+};
+
 /// An upright cylinder, as an instrument on its stand takes up.
 struct UprightCylinder {
   Vec3 centre;  ///< any point of its axis, mm
@@ -58,7 +66,8 @@ class Tree {
 
   /// `is_clear` for each of `cones`. One after the other costs mostly waits for memory; here many
   /// take turns, which at a million triangles is twice as fast (docs/speed.md). One thread.
-  [[nodiscard]] std::vector<bool> are_clear(std::span<const RoundCone> cones, double margin) const;
+  [[nodiscard]] std::vector<bool> are_clear(std::span<const RoundCone> cones, double margin,
+                                            Order order = Order::any) const;
 
   /// The contact with the smallest margin; nothing where no triangle's margin is below `below`
   /// (with the default: only where the tree is empty). Of equal margins the one with the smaller

@@ -107,15 +107,21 @@ bool IsBlocked(const Layout& layout, const BeamQuery& query, std::uint32_t& hint
   return result == Step::blocked;
 }
 
-void AreBlocked(const Layout& layout, std::span<const BeamQuery> queries,
+void AreBlocked(const Layout& layout, std::span<const BeamQuery> queries, bool last_first,
                 std::vector<bool>& blocked) {
   std::array<Walk, kAtOnce> walks;
   std::size_t begun = 0;
+  std::uint32_t last_blocker = kNoChild;
   // Sets a walk going on the next query that needs one; false where there is none left.
   const auto begin = [&](Walk& walk) HWY_ATTR {
     while (begun < queries.size()) {
       walk.number = begun++;
-      if (walk.begin(layout, queries[walk.number])) return true;
+      if (!walk.begin(layout, queries[walk.number])) continue;
+      if (last_first && last_blocker != kNoChild) {
+        walk.stack[walk.top++] = walk.next;
+        walk.next = last_blocker;
+      }
+      return true;
     }
     return false;
   };
@@ -131,6 +137,7 @@ void AreBlocked(const Layout& layout, std::span<const BeamQuery> queries,
         continue;
       }
       blocked[walk.number] = result == Step::blocked;
+      if (result == Step::blocked) last_blocker = walk.next;
       if (begin(walk)) continue;
       --going;
       if (i != going) walk = walks[going];
@@ -152,9 +159,10 @@ bool is_blocked(const Layout& layout, const BeamQuery& query, std::uint32_t& blo
   return HWY_DYNAMIC_DISPATCH(IsBlocked)(layout, query, block);
 }
 
-std::vector<bool> are_blocked(const Layout& layout, std::span<const BeamQuery> queries) {
+std::vector<bool> are_blocked(const Layout& layout, std::span<const BeamQuery> queries,
+                              bool last_first) {
   std::vector<bool> blocked(queries.size(), false);
-  HWY_DYNAMIC_DISPATCH(AreBlocked)(layout, queries, blocked);
+  HWY_DYNAMIC_DISPATCH(AreBlocked)(layout, queries, last_first, blocked);
   return blocked;
 }
 

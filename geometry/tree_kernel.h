@@ -23,9 +23,9 @@ struct BeamQuery {
 /// in.
 [[nodiscard]] bool is_blocked(const Layout& layout, const BeamQuery& query, std::uint32_t& block);
 
-/// The same for many, in turns.
+/// The same for many, in turns. `last_first`: each looks first where the last blocker was found.
 [[nodiscard]] std::vector<bool> are_blocked(const Layout& layout,
-                                            std::span<const BeamQuery> queries);
+                                            std::span<const BeamQuery> queries, bool last_first);
 
 /// A triangle and its margin.
 struct Found {

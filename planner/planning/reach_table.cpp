@@ -44,6 +44,8 @@ ReachTable reach_all(const Cell& cell, const std::vector<Candidate>& candidates,
   const std::size_t chunks = (candidates.size() + kStationsPerTask - 1) / kStationsPerTask;
   const std::size_t tasks = chunks * (features + nests);
   Tally tally(tasks, watch);
+  std::vector<Vec3> places;
+  for (const Candidate& candidate : candidates) places.push_back(candidate.at);
   // Each task writes cells of its own.
   tbb::parallel_for(std::size_t{0}, tasks, [&](std::size_t task) {
     if (watch.is_interrupted()) return;
@@ -51,16 +53,18 @@ ReachTable reach_all(const Cell& cell, const std::vector<Candidate>& candidates,
     const std::size_t first = task % chunks * kStationsPerTask;
     const std::size_t last = std::min(first + kStationsPerTask, candidates.size());
     if (subject < features) {
-      FeatureReach reach(cell, FeatureId(subject));
-      for (std::size_t c = first; c < last; ++c) {
-        table.set_feature(CandidateId(c), FeatureId(subject), reach.verdict(candidates[c].at));
-      }
+      const std::vector<Verdict> verdicts =
+          FeatureReach(cell, FeatureId(subject))
+              .verdicts(std::span(places).subspan(first, last - first));
+      for (std::size_t c = first; c < last; ++c)
+        table.set_feature(CandidateId(c), FeatureId(subject), verdicts[c - first]);
     } else {
       const NestId nest(subject - features);
-      NestReach reach(cell, scene.nests[nest.index]);
-      for (std::size_t c = first; c < last; ++c) {
-        table.set_nest(CandidateId(c), nest, reach.verdict(candidates[c].at));
-      }
+      const std::vector<Verdict> verdicts =
+          NestReach(cell, scene.nests[nest.index])
+              .verdicts(std::span(places).subspan(first, last - first));
+      for (std::size_t c = first; c < last; ++c)
+        table.set_nest(CandidateId(c), nest, verdicts[c - first]);
     }
     tally.finish_one();
   });

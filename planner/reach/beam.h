@@ -1,6 +1,8 @@
 #pragma once
 
 #include <optional>
+#include <span>
+#include <vector>
 
 #include "planner/cell.h"
 #include "planner/reach/marks.h"
@@ -10,6 +12,26 @@ namespace standpoint {
 /// The instrument's beam from its measuring centre to `end` (contract section 3).
 [[nodiscard]] RoundCone beam_between(const Instrument& instrument, const Vec3& centre,
                                      const Vec3& end);
+
+/// For each station whether there is a beam to be judged, `beam_from(station)`, and it is clear by
+/// `min_margin`. The beams are asked for together (Tree::are_clear).
+template <class BeamFrom>
+[[nodiscard]] std::vector<bool> clear_where(const Cell& cell, std::span<const Vec3> stations,
+                                            BeamFrom&& beam_from) {
+  std::vector<bool> clear(stations.size(), false);
+  std::vector<RoundCone> beams;
+  std::vector<std::size_t> asked;
+  for (std::size_t i = 0; i < stations.size(); ++i) {
+    const std::optional<RoundCone> beam = beam_from(stations[i]);
+    if (!beam) continue;
+    beams.push_back(*beam);
+    asked.push_back(i);
+  }
+  const std::vector<bool> answers =
+      cell.tree().are_clear(beams, cell.scene().rules.min_margin, Order::by_target);
+  for (std::size_t i = 0; i < asked.size(); ++i) clear[asked[i]] = answers[i];
+  return clear;
+}
 
 /// What first breaks a beam.
 struct Blocker {

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "planner/reach/element.h"
+#include "planner/reach/first_taker.h"
 #include "planner/reach/touch_mark.h"
 
 namespace standpoint {
@@ -62,37 +63,68 @@ const Feature& FeatureReach::feature() const {
   return cell_->scene().features[feature_.index];
 }
 
-/// Stops as soon as the touches left cannot change the answer: more touches never make what is
-/// enough too few.
-bool FeatureReach::takes(Taking& taking, const Vec3& station) {
-  const auto count = static_cast<std::ptrdiff_t>(taking.at.size());
+namespace {
+
+/// What is known so far of the touches that one station reaches.
+struct Progress {
+  std::size_t station = 0;
+  std::vector<bool> reached, possible;
+  std::ptrdiff_t reached_count = 0, possible_count = 0;
+};
+
+}  // namespace
+
+/// Touch by touch, each from all stations that are still open. A station is done as soon as the
+/// touches left cannot change its answer: more touches never make what is enough too few.
+std::vector<bool> FeatureReach::takes_from(Taking& taking, std::span<const Vec3> stations) {
+  const std::size_t touches = taking.at.size();
   const std::ptrdiff_t needed = feature().enough_touches && taking.set.way != Way::rim
                                     ? *feature().enough_touches
                                     : least_touches(feature(), taking.set.way);
+  std::vector<bool> takes(stations.size(), false);
+  const auto count = static_cast<std::ptrdiff_t>(touches);
+  if (count < needed) return takes;
+  if (touches == 1 && is_enough(taking, {true})) return reaches_from(taking.at.front(), stations);
   // Beyond what is remembered, asking whether touches are enough costs more than it saves.
-  const bool is_cheap = taking.at.size() <= kRemembered;
-  std::vector<bool> reached(taking.at.size()), possible(taking.at.size(), true);
-  std::ptrdiff_t reached_count = 0, possible_count = count;
-  for (std::size_t i = 0; i < taking.at.size() && possible_count >= needed; ++i) {
-    if (standpoint::reaches(taking.at[i], station)) {
-      reached[i] = true;
-      ++reached_count;
-      if (is_cheap && reached_count >= needed && is_enough(taking, reached)) return true;
-    } else {
-      possible[i] = false;
-      --possible_count;
-      if (is_cheap && !is_enough(taking, possible)) return false;
-    }
+  const bool is_cheap = touches <= kRemembered;
+  std::vector<Progress> open;
+  for (std::size_t i = 0; i < stations.size(); ++i) {
+    open.push_back({i, std::vector<bool>(touches), std::vector<bool>(touches, true), 0, count});
   }
-  return possible_count >= needed && is_enough(taking, reached);
+  for (std::size_t touch = 0; touch < touches && !open.empty(); ++touch) {
+    std::vector<Vec3> asked;
+    for (const Progress& progress : open) asked.push_back(stations[progress.station]);
+    const std::vector<bool> reached = reaches_from(taking.at[touch], asked);
+    const auto is_done = [&](Progress& progress, bool is_reached) {
+      if (is_reached) {
+        progress.reached[touch] = true;
+        ++progress.reached_count;
+        if (!is_cheap || progress.reached_count < needed) return false;
+        takes[progress.station] = is_enough(taking, progress.reached);
+        return static_cast<bool>(takes[progress.station]);
+      }
+      progress.possible[touch] = false;
+      --progress.possible_count;
+      return progress.possible_count < needed ||
+             (is_cheap && !is_enough(taking, progress.possible));
+    };
+    std::vector<Progress> left;
+    for (std::size_t k = 0; k < open.size(); ++k) {
+      if (!is_done(open[k], reached[k])) left.push_back(std::move(open[k]));
+    }
+    open = std::move(left);
+  }
+  for (const Progress& progress : open)
+    takes[progress.station] = is_enough(taking, progress.reached);
+  return takes;
 }
 
-Verdict FeatureReach::verdict(const Vec3& station) {
+std::vector<Verdict> FeatureReach::verdicts(std::span<const Vec3> stations) {
   // Targets are in order, full ones first: the first that takes the feature decides.
-  for (Taking& taking : takings_) {
-    if (takes(taking, station)) return verdict_by(cell_->scene(), taking.target);
-  }
-  return Verdict::blocked;
+  return verdicts_by_first(
+      stations, takings_.size(),
+      [&](std::size_t t, std::span<const Vec3> asked) { return takes_from(takings_[t], asked); },
+      [&](std::size_t t) { return verdict_by(cell_->scene(), takings_[t].target); });
 }
 
 FeatureReach::Try FeatureReach::try_taking(Taking& taking, const Vec3& station) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <span>
 #include <unordered_map>
 #include <vector>
 
@@ -17,7 +18,9 @@ class FeatureReach {
   FeatureReach(const Cell& cell, FeatureId feature);
 
   /// The verdict alone: full targets first, and a stylus only where none of them is enough.
-  [[nodiscard]] Verdict verdict(const Vec3& station);
+  [[nodiscard]] Verdict verdict(const Vec3& station) { return verdicts({&station, 1}).front(); }
+  /// For each station; many at once are cheaper than one after the other.
+  [[nodiscard]] std::vector<Verdict> verdicts(std::span<const Vec3> stations);
   /// The same verdict in full. A stylus is tried where no full target is enough, and on the single
   /// touches that no full target reaches.
   [[nodiscard]] FeatureMark mark(const Vec3& station);
@@ -41,7 +44,7 @@ class FeatureReach {
 
   [[nodiscard]] const Feature& feature() const;
   [[nodiscard]] bool is_enough(Taking& taking, const std::vector<bool>& reached);
-  [[nodiscard]] bool takes(Taking& taking, const Vec3& station);
+  [[nodiscard]] std::vector<bool> takes_from(Taking& taking, std::span<const Vec3> stations);
   [[nodiscard]] Try try_taking(Taking& taking, const Vec3& station);
   [[nodiscard]] std::vector<Try> best_tries(const Vec3& station);
   [[nodiscard]] bool is_ahead(const Try& a, const Try& b) const;

@@ -31,9 +31,11 @@ RoundCone FullTargetAt::beam(const Vec3& station) const {
   return beam_between(cell_->scene().instrument, station, place_.optical_centre + radius * toward);
 }
 
-bool FullTargetAt::reaches(const Vec3& station) {
-  return !rule_before_beam(station) &&
-         cell_->tree().is_clear(beam(station), cell_->scene().rules.min_margin, &hint_);
+std::vector<bool> FullTargetAt::reaches_from(std::span<const Vec3> stations) const {
+  return clear_where(*cell_, stations, [&](const Vec3& station) -> std::optional<RoundCone> {
+    if (rule_before_beam(station)) return std::nullopt;
+    return beam(station);
+  });
 }
 
 Outcome FullTargetAt::look(const Vec3& station) {

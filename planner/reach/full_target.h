@@ -1,5 +1,8 @@
 #pragma once
 
+#include <span>
+#include <vector>
+
 #include "planner/reach/place.h"
 
 namespace standpoint {
@@ -12,8 +15,8 @@ class FullTargetAt {
  public:
   FullTargetAt(const Cell& cell, TargetId target, const Place& place);
 
-  /// The verdict alone.
-  [[nodiscard]] bool reaches(const Vec3& station);
+  /// The verdict alone, for each station.
+  [[nodiscard]] std::vector<bool> reaches_from(std::span<const Vec3> stations) const;
   /// The same verdict with its margin or cause.
   [[nodiscard]] Outcome look(const Vec3& station);
 

@@ -52,10 +52,16 @@ bool MirrorStylusAt::can_be_held(const Vec3& station) {
                            [&](std::uint32_t index) { return room_.is_free(index); });
 }
 
-bool MirrorStylusAt::reaches(const Vec3& station) {
-  return !rule_before_beam(station) &&
-         cell_->tree().is_clear(beam(station), cell_->scene().rules.min_margin, &hint_) &&
-         can_be_held(station);
+std::vector<bool> MirrorStylusAt::reaches_from(std::span<const Vec3> stations) {
+  std::vector<bool> reached =
+      clear_where(*cell_, stations, [&](const Vec3& station) -> std::optional<RoundCone> {
+        if (rule_before_beam(station)) return std::nullopt;
+        return beam(station);
+      });
+  for (std::size_t i = 0; i < stations.size(); ++i) {
+    reached[i] = reached[i] && can_be_held(stations[i]);
+  }
+  return reached;
 }
 
 Outcome MirrorStylusAt::look(const Vec3& station) {

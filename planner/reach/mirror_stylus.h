@@ -1,5 +1,8 @@
 #pragma once
 
+#include <span>
+#include <vector>
+
 #include "planner/reach/place.h"
 #include "planner/reach/shank_room.h"
 
@@ -17,7 +20,7 @@ class MirrorStylusAt {
  public:
   MirrorStylusAt(const Cell& cell, TargetId target, const Place& place);
 
-  [[nodiscard]] bool reaches(const Vec3& station);
+  [[nodiscard]] std::vector<bool> reaches_from(std::span<const Vec3> stations);
   [[nodiscard]] Outcome look(const Vec3& station);
 
  private:

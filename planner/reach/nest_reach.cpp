@@ -1,5 +1,6 @@
 #include "planner/reach/nest_reach.h"
 
+#include "planner/reach/first_taker.h"
 #include "planner/reach/touch_mark.h"
 
 namespace standpoint {
@@ -10,11 +11,12 @@ NestReach::NestReach(const Cell& cell, const Nest& nest) : cell_(&cell), nest_(&
   }
 }
 
-Verdict NestReach::verdict(const Vec3& station) {
-  for (std::size_t i = 0; i < targets_.size(); ++i) {
-    if (reaches(targets_[i], station)) return verdict_by(cell_->scene(), TargetId(i));
-  }
-  return Verdict::blocked;
+std::vector<Verdict> NestReach::verdicts(std::span<const Vec3> stations) {
+  // Targets are in order, full ones first: the first that reaches decides.
+  return verdicts_by_first(
+      stations, targets_.size(),
+      [&](std::size_t t, std::span<const Vec3> asked) { return reaches_from(targets_[t], asked); },
+      [&](std::size_t t) { return verdict_by(cell_->scene(), TargetId(t)); });
 }
 
 TouchMark NestReach::mark(const Vec3& station) {

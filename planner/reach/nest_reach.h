@@ -14,7 +14,9 @@ class NestReach {
   /// `nest` must outlive this.
   NestReach(const Cell& cell, const Nest& nest);
 
-  [[nodiscard]] Verdict verdict(const Vec3& station);
+  [[nodiscard]] Verdict verdict(const Vec3& station) { return verdicts({&station, 1}).front(); }
+  /// For each station; many at once are cheaper than one after the other.
+  [[nodiscard]] std::vector<Verdict> verdicts(std::span<const Vec3> stations);
   /// A stylus is tried only where no full target reaches.
   [[nodiscard]] TouchMark mark(const Vec3& station);
 

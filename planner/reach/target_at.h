@@ -21,8 +21,9 @@ using TargetAt = std::variant<FullTargetAt, MirrorStylusAt, TwoBallStylusAt>;
   return TwoBallStylusAt(cell, target, place);
 }
 
-[[nodiscard]] inline bool reaches(TargetAt& target, const Vec3& station) {
-  return std::visit([&](auto& t) { return t.reaches(station); }, target);
+[[nodiscard]] inline std::vector<bool> reaches_from(TargetAt& target,
+                                                    std::span<const Vec3> stations) {
+  return std::visit([&](auto& t) { return t.reaches_from(stations); }, target);
 }
 [[nodiscard]] inline Outcome look(TargetAt& target, const Vec3& station) {
   return std::visit([&](auto& t) { return t.look(station); }, target);

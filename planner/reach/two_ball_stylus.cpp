@@ -142,6 +142,12 @@ bool TwoBallStylusAt::any_held(const Vec3& station, const TwoBallView& view, con
   return false;
 }
 
+std::vector<bool> TwoBallStylusAt::reaches_from(std::span<const Vec3> stations) {
+  std::vector<bool> reached;
+  for (const Vec3& station : stations) reached.push_back(reaches(station));
+  return reached;
+}
+
 bool TwoBallStylusAt::reaches(const Vec3& station) {
   if (misfit_ || is_hopeless(station)) return false;
   const TwoBallView view = view_from(station);

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <functional>
+#include <span>
 
 #include "planner/reach/place.h"
 #include "planner/reach/shadow.h"
@@ -21,6 +22,7 @@ class TwoBallStylusAt {
   TwoBallStylusAt(const Cell& cell, TargetId target, const Place& place);
 
   [[nodiscard]] bool reaches(const Vec3& station);
+  [[nodiscard]] std::vector<bool> reaches_from(std::span<const Vec3> stations);
   [[nodiscard]] Outcome look(const Vec3& station);
 
  private:

@@ -155,6 +155,7 @@ TEST(TreeAgainstOracle, ManyAtOnceAnswerAsEachAlone) {
         const std::vector<bool> clear = tree.are_clear(beams, margin);
         const auto nearest = tree.nearest_to_each(beams, margin);
         ASSERT_EQ(clear.size(), count);
+        ASSERT_EQ(tree.are_clear(beams, margin, Order::by_target), clear);
         ASSERT_EQ(nearest.size(), count);
         for (std::size_t b = 0; b < count; ++b) {
           ASSERT_EQ(clear[b], tree.is_clear(beams[b], margin)) << b << " of " << count;

@@ -16,8 +16,8 @@ namespace standpoint::test {
   TargetAt at = make_target_at(cell, TargetId(target), place);
   const Outcome outcome = look(at, station);
   // Whatever is asked, the short answer must agree with the long one.
-  if (reaches(at, station) != std::holds_alternative<Reached>(outcome)) {
-    throw std::logic_error("reaches() and look() disagree");
+  if (reaches_from(at, {&station, 1}).front() != std::holds_alternative<Reached>(outcome)) {
+    throw std::logic_error("reaches_from() and look() disagree");
   }
   return outcome;
 }

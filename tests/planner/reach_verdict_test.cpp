@@ -114,6 +114,7 @@ TEST(ReachVerdicts, DoNotDependOnWhatWasAskedBefore) {
       for (const Vec3& station : stations) {
         fresh.push_back(FeatureReach(cell, FeatureId(f)).verdict(station));
       }
+      ASSERT_EQ(FeatureReach(cell, FeatureId(f)).verdicts(stations), fresh) << "all at once";
       FeatureReach forwards(cell, FeatureId(f)), backwards(cell, FeatureId(f));
       for (std::size_t i = 0; i < stations.size(); ++i) {
         ASSERT_EQ(forwards.verdict(stations[i]), fresh[i]) << "station " << i;
