@@ -77,15 +77,29 @@ std::size_t count_better(const std::vector<Verdict>& from, const std::vector<Ver
 }
 
 TEST(WhyInPlan, EffectsAreThoseOfTheWholePlanOnRandomScenes) {
-  int compared = 0, saved = 0;
+  int compared = 0, saved = 0, added = 0;
   for (std::uint64_t seed = 1; seed <= 50; ++seed) {
     SCOPED_TRACE(testing::Message() << "seed " << seed);
     Draw draw(seed);
     const Scene scene = hall(draw);
     const Vec3 other(draw.between(2000, 4000), draw.between(-1400, 1400), 1600);
     const std::vector<Vec3> plan{kStation, other};
-    const Diagnosis diagnosis = ask(scene, {{other, "S2", true}});
+    const Vec3 spare(draw.between(2000, 4000), draw.between(-1400, 1400), 2000);
+    const Diagnosis diagnosis = ask(scene, {{other, "S2", true}, {spare, "", false}});
     for (const Cure& cure : diagnosis.cures.cures) {
+      if (cure.kind == CureKind::add_station) {
+        // The station asked about stays, so nothing can be lost; nests count over all.
+        auto before = over(scene, plan), after = over(scene, {kStation, other, spare});
+        for (const Vec3& at : {other, spare}) {
+          const Verdict nest = over(scene, {at}).back();
+          after.back() = std::min(after.back(), nest);
+          if (at == other) before.back() = std::min(before.back(), nest);
+        }
+        EXPECT_EQ(cure.effect.gained.size(), count_better(before, after));
+        EXPECT_TRUE(cure.effect.lost.empty());
+        ++added;
+        continue;
+      }
       if (cure.kind == CureKind::planned_station) {
         EXPECT_TRUE(cure.effect.gained.empty() && cure.effect.lost.empty());
         continue;
@@ -104,6 +118,7 @@ TEST(WhyInPlan, EffectsAreThoseOfTheWholePlanOnRandomScenes) {
   }
   EXPECT_GT(compared, 40);
   EXPECT_GT(saved, 0);  // the plan made a difference
+  EXPECT_GT(added, 10);
 }
 
 /// A pad behind a wall; it is seen from the places on +Y, which are seen by nothing else.
@@ -230,6 +245,32 @@ TEST(StylusRoom, OfEveryCureIsThatOfBruteForce) {
     }
   }
   EXPECT_GT(compared, 20);
+}
+
+TEST(StylusRoom, IsThatOfTheWholeLengthOfARod) {
+  // Nothing under the tip, so that what is near the rod's far end decides.
+  int compared = 0;
+  for (std::uint64_t seed = 1; seed <= 20; ++seed) {
+    SCOPED_TRACE(testing::Message() << "seed " << seed);
+    Draw draw(seed);
+    Scene scene = hall(draw);
+    scene.bodies.clear();
+    scene.full_targets.clear();
+    scene.offset_styli = {two_ball_stylus()};
+    for (int i = 0; i < 4; ++i) {
+      const double x = draw.between(-300, 300), y = draw.between(-300, 300);
+      add_body(scene, "post", post(x, y, 1230, 1500, 20));
+    }
+    const Cell cell(scene);
+    const SubjectMark mark = SubjectReach(cell, FeatureId(0)).mark(kStation);
+    const auto held = tightest_held(cell, FeatureId(0), mark);
+    if (!held) continue;
+    const Room room = brute_force(scene, scene.offset_styli[0], Vec3(0, 0, 1003), held->direction);
+    EXPECT_NEAR(held->shank_clearance, room.shank, 1e-6);
+    EXPECT_NEAR(held->head_clearance, room.head, 1e-6);
+    ++compared;
+  }
+  EXPECT_GT(compared, 10);
 }
 
 TEST(StylusRoom, OfSeveralTouchesTheTightestIsTold) {
