@@ -259,7 +259,8 @@ TEST(StylusRoom, IsThatOfTheWholeLengthOfARod) {
     scene.offset_styli = {two_ball_stylus()};
     for (int i = 0; i < 4; ++i) {
       const double x = draw.between(-300, 300), y = draw.between(-300, 300);
-      add_body(scene, "post", post(x, y, 1230, 1500, 20));
+      add_body(scene, "above", post(x, y, 1230, 1500, 20));
+      add_body(scene, "below", post(y, x, 500, 770, 20));
     }
     const Cell cell(scene);
     const SubjectMark mark = SubjectReach(cell, FeatureId(0)).mark(kStation);
