@@ -75,11 +75,11 @@ std::vector<std::string> wrapped(const std::string& text) {
 std::vector<std::string> sentences(const BeamDrawing& picture) {
   const auto& [scene, diagnosis, look, eye, seen, sheet, cure] = picture;
   std::vector<std::string> all;
-  const Vec3 along = (look.beam.end - look.beam.start).normalized();
+  const Pierced pierced = look.cause ? pierced_by(scene, *look.cause) : Pierced::beam;
   if (look.cause) all.push_back(cause_sentence(scene, *look.cause) + ".");
   constexpr std::size_t kMostBodies = 4;
   for (std::size_t i = 0; i < look.bodies.size() && i < kMostBodies; ++i)
-    all.push_back(obstruction_sentence(scene, along, look.bodies[i]) + ".");
+    all.push_back(obstruction_sentence(scene, pierced, diagnosis.station, look.bodies[i]) + ".");
   if (look.bodies.size() > kMostBodies)
     all.push_back(fmt::format("And {} more.", look.bodies.size() - kMostBodies));
   if (look.is_reached && std::isfinite(look.margin)) {

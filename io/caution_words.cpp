@@ -16,7 +16,36 @@ CautionText laser_text() {
           {}};
 }
 
-CautionText walkway_text(const Scene& scene, const Plan& plan, const Cautions& cautions) {
+std::string aim_of(const Scene& scene, const BeamOverWalkway& beam) {
+  return beam.feature ? scene.features[beam.feature->index].name
+                      : scene.nests[beam.nest->index].name;
+}
+
+std::string one_beam(const Scene& scene, const Plan& plan, const BeamOverWalkway& beam) {
+  return fmt::format("{} to {} over {}, from ({}) to ({}) {}",
+                     plan.stations[beam.station.index].name, aim_of(scene, beam),
+                     scene.walkways[beam.walkway].name, place_text(scene, beam.from, step::kPlace),
+                     place_text(scene, beam.to, step::kPlace), scene.units);
+}
+
+/// "gangway: the beams to pad-1 and N2", a line a walkway; every beam is named.
+std::vector<std::string> beams_by_walkway(const Scene& scene, const Cautions& cautions) {
+  std::vector<std::string> items;
+  for (std::size_t w = 0; w < scene.walkways.size(); ++w) {
+    std::vector<std::string> aims;
+    for (const BeamOverWalkway& beam : cautions.beams) {
+      if (beam.walkway == w) aims.push_back(aim_of(scene, beam));
+    }
+    if (aims.empty()) continue;
+    items.push_back(fmt::format("{}: {} {}", scene.walkways[w].name,
+                                aims.size() == 1 ? "the beam to" : "the beams to",
+                                fmt::join(aims, ", ")));
+  }
+  return items;
+}
+
+CautionText walkway_text(const Scene& scene, const Plan& plan, const Cautions& cautions,
+                         WalkwayDetail detail) {
   CautionText caution{
       "Beams at eye height over walkways",
       fmt::format(
@@ -24,14 +53,12 @@ CautionText walkway_text(const Scene& scene, const Plan& plan, const Cautions& c
           "while they are in use, or post someone there.",
           length_text(scene, kEyeHeight.low, 100), length_with_unit(scene, kEyeHeight.high, 100)),
       {}};
-  for (const BeamOverWalkway& beam : cautions.beams) {
-    const std::string aim = beam.feature ? scene.features[beam.feature->index].name
-                                         : scene.nests[beam.nest->index].name;
-    caution.items.push_back(fmt::format(
-        "{} to {} over {}, from ({}) to ({}) {}", plan.stations[beam.station.index].name, aim,
-        scene.walkways[beam.walkway].name, place_text(scene, beam.from, step::kPlace),
-        place_text(scene, beam.to, step::kPlace), scene.units));
+  if (detail == WalkwayDetail::each_walkway) {
+    caution.items = beams_by_walkway(scene, cautions);
+    return caution;
   }
+  for (const BeamOverWalkway& beam : cautions.beams)
+    caution.items.push_back(one_beam(scene, plan, beam));
   return caution;
 }
 
@@ -94,9 +121,9 @@ CautionText machinery_text() {
 }  // namespace
 
 std::vector<CautionText> caution_texts(const Scene& scene, const Plan& plan,
-                                       const Cautions& cautions) {
+                                       const Cautions& cautions, WalkwayDetail detail) {
   std::vector<CautionText> texts{laser_text()};
-  if (!cautions.beams.empty()) texts.push_back(walkway_text(scene, plan, cautions));
+  if (!cautions.beams.empty()) texts.push_back(walkway_text(scene, plan, cautions, detail));
   if (!cautions.stations.empty() || !cautions.features.empty() || !cautions.nests.empty())
     texts.push_back(height_text(scene, plan, cautions));
   texts.push_back(stand_text(plan));

@@ -71,6 +71,10 @@ void add_why_options(CLI::App& app, Typed& typed) {
   app.add_option("--feature", typed.feature, "The feature whose beam is asked about")
       ->type_name("NAME");
   app.add_option("--nest", typed.nest, "The nest that is asked about instead")->type_name("NAME");
+  app.add_option("--plan", typed.plan,
+                 "A plan.json, or nests.json: --station may name one of its stations, its other "
+                 "stations are tried first, and gains and losses are told against it")
+      ->type_name("FILE");
   app.add_option("--picture", typed.picture, "Draw what is seen along the beam: a .svg or .png")
       ->type_name("FILE");
 }
@@ -239,6 +243,9 @@ void read_why_options(const Typed& typed, const CLI::App& app, Request& request,
   }
   if (has_feature) request.feature = typed.feature;
   if (has_nest) request.nest = typed.nest;
+  request.plan = typed.plan;
+  if (app.count("--plan") > 0 && typed.plan.empty())
+    faults.push_back({"--plan", "", "a plan.json or nests.json of this scene"});
   if (app.count("--picture") == 0) return;
   request.picture = typed.picture;
   const auto ending = request.picture.extension();

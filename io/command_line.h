@@ -23,13 +23,14 @@ struct Request {
   std::optional<int> threads;
   std::filesystem::path folder;  ///< plan, nests: where to write
   double time_limit_s = 120;     ///< plan, nests
-  std::filesystem::path plan;    ///< rehearse: the plan.json or nests.json to try out
+  /// The plan.json or nests.json; rehearse: to try out; why: to ask in, empty for none.
+  std::filesystem::path plan;
   int trials = 2000;             ///< rehearse
   std::uint64_t seed = 1;        ///< rehearse
   /// sight, why: the place to look from is `at`, `station` or `measured`. With `measured` one of
   /// the others may be given as the place that was planned; `at` and `station` never together.
   std::optional<Vec3> at;                         ///< in the scene's units, not mm
-  std::optional<std::string> station;             ///< a fixed place's name
+  std::optional<std::string> station;             ///< a fixed place's name; why: or the plan's
   std::optional<std::filesystem::path> measured;  ///< nests as the instrument read them
   std::optional<std::string> feature;             ///< why: what is asked about ...
   std::optional<std::string> nest;                ///< ... exactly one of the two

@@ -37,12 +37,20 @@ tl::expected<Subject, Faults> subject_of(const Request& request, const Scene& sc
   return tl::unexpected(Faults{{"--nest", *request.nest, "the name of a nest of the scene"}});
 }
 
-std::vector<OtherPlace> other_places(const Cell& cell) {
+std::vector<OtherPlace> candidate_places(const Cell& cell) {
   std::vector<OtherPlace> places;
   for (const Candidate& candidate : raise_candidates(cell).kept) {
     places.push_back({candidate.at, candidate.name, false});
   }
   return places;
+}
+
+/// The plan that is asked in, where one is given.
+tl::expected<std::optional<ReadPlan>, Faults> plan_of(const Request& request, const Scene& scene) {
+  if (request.plan.empty()) return std::nullopt;
+  auto read = read_plan(request.plan, scene);
+  if (!read) return tl::unexpected(std::move(read.error()));
+  return std::move(*read);
 }
 
 std::filesystem::path folder_of(const std::filesystem::path& file) {
@@ -71,14 +79,39 @@ void tell_change(const Cell& cell, const Diagnosis& diagnosis, StandingPlace& pl
   if (diagnosis.mark.verdict > planned) place.planned->effect.lost = {diagnosis.subject};
 }
 
+/// All that is known in the end.
+struct Answered {
+  const Diagnosis& diagnosis;
+  const StandingPlace& place;
+  const WhyPlan* plan;
+};
+
+void tell(const Request& request, const Scene& scene, const Answered& answered,
+          const Console& console) {
+  if (request.json) {
+    console.out << why_json(scene, answered.diagnosis, answered.place, answered.plan);
+    return;
+  }
+  if (request.quiet) return;
+  print_measured(scene, answered.place, console.out);
+  print_why(scene, answered.diagnosis, console.out, answered.plan);
+  if (!request.picture.empty())
+    console.out << "\nPicture: " << for_terminal(request.picture.string()) << '\n';
+}
+
 }  // namespace
 
 Exit why_command(const Request& request, const Console& console) {
-  const auto read = read_scene(request.scene);
+  auto read = read_scene(request.scene);
   if (!read) return tell_faults(read.error(), request.json, console);
-  const Scene& scene = read->scene;
+  Scene& scene = read->scene;
+  const auto plan_file = plan_of(request, scene);
+  if (!plan_file) return tell_faults(plan_file.error(), request.json, console);
+  const ReadPlan* const planned = *plan_file ? &**plan_file : nullptr;
+  if (planned != nullptr)
+    scene.nests.insert(scene.nests.end(), planned->sites.begin(), planned->sites.end());
   Faults faults;
-  auto place = standing_place(request, scene);
+  auto place = standing_place(request, scene, planned);
   if (!place) faults = place.error();
   const auto subject = subject_of(request, scene);
   if (!subject) faults.insert(faults.end(), subject.error().begin(), subject.error().end());
@@ -91,23 +124,24 @@ Exit why_command(const Request& request, const Console& console) {
   }
 
   const Cell cell(scene);
+  std::optional<WhyPlan> plan;
+  std::vector<OtherPlace> places = candidate_places(cell);
+  if (planned != nullptr) {
+    auto looked = look_at_plan(cell, *planned, request, place->at);
+    if (!looked) return tell_faults(looked.error(), request.json, console);
+    plan = std::move(*looked);
+    places = places_beside(*plan, places);
+  }
   Watch watch;
   watch.interrupted = console.interrupted;
-  const Diagnosis diagnosis =
-      diagnose(cell, *subject, place->at, other_places(cell), CureSearch{}, watch);
+  const Diagnosis diagnosis = diagnose(cell, *subject, place->at, places, CureSearch{}, watch);
   if (console.is_interrupted()) return tell_failure("interrupted", console);
   tell_change(cell, diagnosis, *place);
   if (draws) {
     if (const auto why = write_picture(cell, diagnosis, request.picture))
       return tell_failure(*why, console);
   }
-  if (request.json) {
-    console.out << why_json(scene, diagnosis, *place);
-  } else if (!request.quiet) {
-    print_measured(scene, *place, console.out);
-    print_why(scene, diagnosis, console.out);
-    if (draws) console.out << "\nPicture: " << for_terminal(request.picture.string()) << '\n';
-  }
+  tell(request, scene, {diagnosis, *place, plan ? &*plan : nullptr}, console);
   return diagnosis.mark.verdict == Verdict::blocked ? Exit::blocked : Exit::done;
 }
 

@@ -1,88 +1,12 @@
 #include "io/page_html.h"
 
-#include <algorithm>
-
 #include <fmt/format.h>
 
-#include "io/lengths.h"
 #include "io/page_parts.h"
-#include "io/plan_drawing.h"
+#include "io/setup_sheet.h"
 #include "io/text.h"
-#include "io/words.h"
 
 namespace standpoint {
-namespace {
-
-std::string section(std::string_view title, const std::string& content) {
-  if (content.empty()) return "";
-  return fmt::format("<section>\n<h2>{}</h2>\n{}</section>\n", title, content);
-}
-
-/// The few numbers that are looked for first.
-std::string key_numbers(const Scene& scene, const Plan& plan) {
-  std::size_t required = 0, reached = 0;
-  std::optional<double> worst, least;
-  for (const PlannedFeature& planned : plan.features) {
-    const bool is_required = scene.features[planned.feature.index].required;
-    required += is_required ? 1 : 0;
-    reached += is_required && planned.verdict != Verdict::blocked ? 1 : 0;
-    if (planned.uncertainty) worst = std::max(worst.value_or(0), planned.uncertainty->expanded);
-    if (planned.station && planned.margin)
-      least = std::min(least.value_or(*planned.margin), *planned.margin);
-  }
-  const auto item = [](const std::string& value, const std::string& words) {
-    return fmt::format("<div><dd>{}</dd><dt>{}</dt></div>\n", for_markup(value), words);
-  };
-  const bool is_proven = plan.optimality.status == ProofStatus::optimal;
-  const std::string noun = plan.stations.size() == 1 ? "station" : "stations";
-  std::string list = "<dl class=\"key\">\n";
-  list += item(
-      std::to_string(plan.stations.size()),
-      plan.stations.empty() ? noun : noun + (is_proven ? ", proven the fewest" : ", at present"));
-  list += item(fmt::format("{} of {}", reached, required), "required features reached");
-  if (least && *least < HUGE_VAL)
-    list += item(length_with_unit(scene, *least, step::kMargin), "least margin of a beam");
-  if (worst)
-    list += item(length_with_unit(scene, *worst, step::kUncertainty), "worst expanded uncertainty");
-  return list + "</dl>\n";
-}
-
-std::string header(const Scene& scene, const Plan& plan) {
-  // That the count is proven stands among the key numbers; only what is not needs a sentence.
-  const bool is_told = !plan.stations.empty() && plan.optimality.status == ProofStatus::optimal;
-  const std::string proof = is_told ? "" : optimality_sentence(plan);
-  return fmt::format(
-      "<header>\n<p class=\"kind\">Setup sheet</p>\n<h1>{}</h1>\n{}"
-      "<p class=\"lede\">{} {} {}</p>\n</header>\n",
-      for_markup(scene.name), key_numbers(scene, plan), for_markup(reached_sentence(scene, plan)),
-      for_markup(proof), candidates_sentence(plan.candidates));
-}
-
-std::string figures(const Scene& scene, const Plan& plan) {
-  const PlanDrawings drawings = draw_plan(scene, plan);
-  const auto figure = [](const std::string& drawing, const std::string& caption) {
-    return "<figure>\n" + drawing + "<figcaption>" + caption + "</figcaption>\n</figure>\n";
-  };
-  std::string plan_caption = "Plan, seen from above. Feature numbers are those of the table.";
-  if (drawings.are_beams_joined)
-    plan_caption += " One beam a feature is drawn, to the middle of its touches.";
-  return figure(drawings.plan, plan_caption) +
-         figure(drawings.elevation, "Elevation, seen along the Y axis, to the same scale.") +
-         drawing_legend(scene, plan);
-}
-
-std::string footer(const Scene& scene) {
-  return fmt::format(
-      "<footer>\n<p>Lengths in {}. Margin: the least room between a beam's edge and the nearest "
-      "body along it. U: predicted expanded uncertainty of the worst touch, coverage factor 2. T / "
-      "2U: the tolerance "
-      "against it. Bold: less room or a smaller ratio than is comfortable. "
-      "Every touch with its place is in touches.csv, the stations in stations.csv, all of it in "
-      "plan.json.</p>\n<p>standpoint {}</p>\n</footer>\n",
-      for_markup(scene.units), STANDPOINT_VERSION);
-}
-
-}  // namespace
 
 std::string page_html(const Scene& scene, const Plan& plan, const Cautions& cautions) {
   std::string html =
@@ -93,16 +17,8 @@ std::string page_html(const Scene& scene, const Plan& plan, const Cautions& caut
   html +=
       fmt::format("<title>{} \u2013 setup sheet</title>\n<style>\n{}</style>\n</head>\n<body>\n",
                   for_markup(scene.name), page::style());
-  html += header(scene, plan) + "<main>\n";
-  html += section("Where the instrument stands",
-                  figures(scene, plan) + page::stations_table(scene, plan));
-  html += section("Blocked, and why", page::blocked_list(scene, plan));
-  html += section("Warnings", page::warnings_list(scene, plan));
-  html += section("What is measured from where", page::features_table(scene, plan));
-  html += section("How the stations are tied", page::links_table(scene, plan));
-  html += section("Cautions", page::cautions_list(scene, plan, cautions));
-  html += section("Field check", page::field_check(scene, plan));
-  html += "</main>\n" + footer(scene) + "</body>\n</html>\n";
+  html += setup_sheet(scene, plan, cautions);
+  html += "</body>\n</html>\n";
   return html;
 }
 

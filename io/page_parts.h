@@ -10,9 +10,10 @@ namespace standpoint::page {
 
 // The sections of the page, each a piece of HTML; empty where there is nothing to say.
 
-[[nodiscard]] std::string style();  ///< the whole style sheet, without <style>
+/// The style of the set-up sheet and its drawings, without <style>: everything under the class
+/// `sheet`, but for the paper's margins. The page sets no other.
+[[nodiscard]] std::string style();
 [[nodiscard]] std::string stations_table(const Scene& scene, const Plan& plan);
-[[nodiscard]] std::string features_table(const Scene& scene, const Plan& plan);
 [[nodiscard]] std::string links_table(const Scene& scene, const Plan& plan);
 [[nodiscard]] std::string blocked_list(const Scene& scene, const Plan& plan);
 [[nodiscard]] std::string warnings_list(const Scene& scene, const Plan& plan);

@@ -7,6 +7,7 @@
 #include "io/csv.h"
 #include "io/lengths.h"
 #include "io/names.h"
+#include "planner/planning/work_order.h"
 
 namespace standpoint {
 namespace {
@@ -34,11 +35,6 @@ void add_place(const Scene& scene, const Vec3& at, std::vector<std::string>& fie
 void add_direction(const std::optional<Vec3>& unit, std::vector<std::string>& fields) {
   for (int i = 0; i < 3; ++i)
     fields.push_back(unit ? fixed_text((*unit)[i], kUnitVectorDecimals) : "");
-}
-
-bool is_measured_from(const PlannedFeature& planned, StationId station) {
-  return planned.station == station ||
-         std::count(planned.also_from.begin(), planned.also_from.end(), station) > 0;
 }
 
 void add_touch_records(const Scene& scene, const std::string& station, const FeatureMark& mark,

@@ -157,10 +157,8 @@ std::string area_name(const std::vector<Vec2>& corners, const std::string& name,
   return "";
 }
 
-std::string area(const Drawing& drawing, std::string_view kind, const std::vector<Vec2>& polygon,
-                 const std::string& name, LabelPlaces& labels) {
-  return fmt::format("<path class=\"{}\" d=\"{}\"/>\n", kind, svg_path(drawing.sheet, {polygon})) +
-         area_name(on_sheet(drawing.sheet, polygon), name, labels);
+std::string area(const Drawing& drawing, std::string_view kind, const std::vector<Vec2>& polygon) {
+  return fmt::format("<path class=\"{}\" d=\"{}\"/>\n", kind, svg_path(drawing.sheet, {polygon}));
 }
 
 /// Over a walkway seen from the side: the heights at which a beam may meet eyes.
@@ -177,16 +175,25 @@ std::string eye_band(const Drawing& drawing, const Walkway& walkway) {
                      svg_number(corner.x()));
 }
 
-std::string areas(const Drawing& drawing, LabelPlaces& labels) {
+std::string areas(const Drawing& drawing) {
   std::string svg;
   if (drawing.is_from_above) {
-    for (const Zone& zone : drawing.scene.zones)
-      svg += area(drawing, "zone", zone.polygon, zone.name, labels);
+    for (const Zone& zone : drawing.scene.zones) svg += area(drawing, "zone", zone.polygon);
   }
   for (const Walkway& walkway : drawing.scene.walkways) {
-    svg += drawing.is_from_above
-               ? area(drawing, "walkway", walkway.polygon, walkway.name + " (walkway)", labels)
-               : eye_band(drawing, walkway);
+    svg += drawing.is_from_above ? area(drawing, "walkway", walkway.polygon)
+                                 : eye_band(drawing, walkway);
+  }
+  return svg;
+}
+
+std::string area_names(const Drawing& drawing, LabelPlaces& labels) {
+  if (!drawing.is_from_above) return "";
+  std::string svg;
+  for (const Zone& zone : drawing.scene.zones)
+    svg += area_name(on_sheet(drawing.sheet, zone.polygon), zone.name, labels);
+  for (const Walkway& walkway : drawing.scene.walkways) {
+    svg += area_name(on_sheet(drawing.sheet, walkway.polygon), walkway.name + " (walkway)", labels);
   }
   return svg;
 }
@@ -337,9 +344,10 @@ std::string drawn(const Drawing& drawing, std::string_view id, const std::string
       svg_number(width), svg_number(height + kStrip), id, id, for_markup(title), id,
       svg_number(width), svg_number(height), id);
   // Areas lie on the floor, which may itself be a body.
-  svg += bodies(drawing, BodyRole::surroundings) + areas(drawing, labels) + floors(drawing) +
-         bodies(drawing, BodyRole::fixture) + bodies(drawing, BodyRole::part) + beams(drawing) +
-         marks(drawing, labels) + "</g>\n";
+  svg += fmt::format("<g id=\"{}-ground\" class=\"sheet-ground\">\n", id) +
+         bodies(drawing, BodyRole::surroundings) + areas(drawing) + floors(drawing) +
+         bodies(drawing, BodyRole::fixture) + bodies(drawing, BodyRole::part) + "</g>\n" +
+         area_names(drawing, labels) + beams(drawing) + marks(drawing, labels) + "</g>\n";
   svg += fmt::format("<rect class=\"frame\" width=\"{}\" height=\"{}\"/>\n", svg_number(width),
                      svg_number(height));
   const double base = height + kStrip - 6;
@@ -355,7 +363,7 @@ PlanDrawings draw_plan(const Scene& scene, const Plan& plan) {
   return {drawn({scene, plan, above, true}, "plan", "Plan of " + scene.name + ", seen from above"),
           drawn({scene, plan, side, false}, "elevation",
                 "Elevation of " + scene.name + ", seen along the Y axis"),
-          are_beams_joined(plan)};
+          are_beams_joined(plan), above};
 }
 
 }  // namespace standpoint

@@ -1,7 +1,9 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
+#include "io/sheet.h"
 #include "planner/plan.h"
 #include "planner/scene.h"
 
@@ -14,7 +16,12 @@ struct PlanDrawings {
   std::string elevation;  ///< seen along +Y
   /// There are too many touches to draw a beam to each: one goes to the middle of each feature.
   bool are_beams_joined = false;
+  Sheet above;  ///< where the plan lies: what the element `kGroundId` is drawn in
 };
+
+/// The element of the plan that holds what stands and lies on the ground (bodies, zones, walkways),
+/// for other drawings of the same page to show again.
+inline constexpr std::string_view kGroundId = "plan-ground";
 
 /// Draws the bodies, zones, walkways, stations, nests, features and beams of a plan to scale, as
 /// SVG that needs nothing from outside. The classes it uses are styled by page_style(). Feature

@@ -55,7 +55,8 @@ class PlanReader {
 
  private:
   void read_body(const ObjectCursor& object) {
-    const std::array<std::string_view, 1> units{scene_.units};
+    const std::array<std::string_view, 1> name{scene_.name}, units{scene_.units};
+    (void)read_choice(object.optional("scene"), name);
     (void)read_choice(object.required("units"), units);
     for_each_entry(object.required("stations"), {"a list of stations"},
                    [&](const Cursor& entry, std::size_t i) { read_station(entry, i); });

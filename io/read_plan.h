@@ -31,10 +31,10 @@ struct ReadPlan {
 };
 
 /// Reads plan.json (contract section 5), or nests.json with the plan in it, for `scene`: format,
-/// version, units, each station's `name` and `at`, each feature's `name`, `station` and `target`;
-/// of nests.json the `sites` too. Other keys are passed over. Every fault is told at once: what is
-/// missing or of the wrong type, names that the scene or the plan does not have, names that stand
-/// twice, another unit than the scene's.
+/// version, the scene's name where it is there, units, each station's `name` and `at`, each
+/// feature's `name`, `station` and `target`; of nests.json the `sites` too. Other keys are passed
+/// over. Every fault is told at once: what is missing or of the wrong type, names that the scene or
+/// the plan does not have, names that stand twice, another unit than the scene's.
 [[nodiscard]] tl::expected<ReadPlan, Faults> parse_plan(const std::string& text,
                                                         const Scene& scene);
 

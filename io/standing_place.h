@@ -6,6 +6,7 @@
 
 #include "io/command_line.h"
 #include "io/fault.h"
+#include "io/read_plan.h"
 #include "planner/scene.h"
 #include "planner/why/resection.h"
 #include "planner/why/subject.h"
@@ -25,9 +26,12 @@ struct StandingPlace {
   std::optional<PlannedPlace> planned;  ///< with --measured and --at or --station; no effect yet
 };
 
-/// Where --measured, --at or --station puts the measuring centre. Faults where no fixed place has
-/// the name, and all that is wrong with the measured nests (read_measured, resect).
+/// Where --measured, --at or --station puts the measuring centre. With a plan, --station may also
+/// name one of its stations. Faults where nothing has the name, or a fixed place and a station of
+/// the plan that stand apart both have it, and all that is wrong with the measured nests
+/// (read_measured, resect).
 [[nodiscard]] tl::expected<StandingPlace, Faults> standing_place(const Request& request,
-                                                                 const Scene& scene);
+                                                                 const Scene& scene,
+                                                                 const ReadPlan* plan = nullptr);
 
 }  // namespace standpoint

@@ -75,6 +75,7 @@ Json cure_object(const Scene& scene, const Cure& cure) {
   object["direction"] =
       cure.shank_direction ? json::direction(*cure.shank_direction) : Json(nullptr);
   object["shank_clearance"] = json::length(scene, cure.shank_clearance);
+  object["head_clearance"] = json::length(scene, cure.head_clearance);
   object["margin"] = json::length(scene, cure.margin);
   object["gained"] = subjects(scene, cure.effect.gained);
   object["lost"] = subjects(scene, cure.effect.lost);
@@ -94,7 +95,8 @@ Json steadiness_or_null(const Scene& scene, const std::optional<Steadiness>& ste
 
 }  // namespace
 
-std::string why_json(const Scene& scene, const Diagnosis& diagnosis, const StandingPlace& place) {
+std::string why_json(const Scene& scene, const Diagnosis& diagnosis, const StandingPlace& place,
+                     const WhyPlan* plan) {
   Json object;
   object["format"] = "standpoint-why";
   object["version"] = 1;
@@ -105,6 +107,7 @@ std::string why_json(const Scene& scene, const Diagnosis& diagnosis, const Stand
   object["subject"] = subjects(scene, {diagnosis.subject}).front();
   object["verdict"] = verdict_name(diagnosis.mark.verdict);
   object["margin"] = json::length(scene, diagnosis.mark.margin);
+  if (plan != nullptr) object["plan"] = json::why_plan(scene, *plan, diagnosis.subject);
   object["touches"] = Json::array();
   for (const ExplainedTouch& touch : diagnosis.touches) {
     object["touches"].push_back(touch_object(scene, touch));

@@ -3,13 +3,14 @@
 #include <string>
 
 #include "io/standing_place.h"
+#include "io/why_plan.h"
 #include "planner/why/diagnosis.h"
 
 namespace standpoint {
 
 /// The diagnosis as one JSON object, format "standpoint-why" (docs/why.md); with "measured" where
-/// `place` says that the place was measured (docs/measured.md).
+/// `place` says that the place was measured (docs/measured.md), and "plan" where one was given.
 [[nodiscard]] std::string why_json(const Scene& scene, const Diagnosis& diagnosis,
-                                   const StandingPlace& place = {});
+                                   const StandingPlace& place = {}, const WhyPlan* plan = nullptr);
 
 }  // namespace standpoint

@@ -14,12 +14,6 @@
 namespace standpoint {
 namespace {
 
-Vec3 along_of(const Vec3& station, const Cause& cause) {
-  const Vec3 along = cause.solid ? Vec3(cause.solid->end - cause.solid->start)
-                                 : Vec3(cause.at.value_or(station + Vec3::UnitX()) - station);
-  return along.norm() > 0 ? Vec3(along.normalized()) : Vec3(Vec3::UnitX());
-}
-
 /// One line for each target and what is in its way; a sentence that an earlier touch already said
 /// is not said again.
 void print_touch(const Scene& scene, const Diagnosis& diagnosis, std::size_t number,
@@ -34,26 +28,29 @@ void print_touch(const Scene& scene, const Diagnosis& diagnosis, std::size_t num
     const std::string sentence = cause_sentence(scene, explained.cause);
     if (!said.insert(sentence).second) continue;
     out << "    - " << for_terminal(sentence) << '\n';
-    const Vec3 along = along_of(diagnosis.station, explained.cause);
+    const Pierced pierced = pierced_by(scene, explained.cause);
     for (const Obstruction& body : explained.bodies) {
-      out << "        " << for_terminal(obstruction_sentence(scene, along, body)) << '\n';
+      out << "        "
+          << for_terminal(obstruction_sentence(scene, pierced, diagnosis.station, body)) << '\n';
     }
   }
   for (const Obstruction& body : touch.grazes) {
-    const Vec3 along = (touch.mark.at - diagnosis.station).normalized();
-    out << "    - tight: " << for_terminal(obstruction_sentence(scene, along, body)) << '\n';
+    out << "    - tight: "
+        << for_terminal(obstruction_sentence(scene, Pierced::beam, diagnosis.station, body))
+        << '\n';
   }
 }
 
-void print_cures(const Scene& scene, const Cures& cures, std::ostream& out) {
-  out << "\nWhat cures it, the least effort first\n";
+void print_cures(const Scene& scene, const Cures& cures, bool in_plan, std::ostream& out) {
+  out << "\nWhat cures it, the least effort first"
+      << (in_plan ? "; gains and losses are those of the whole plan\n" : "\n");
   int number = 0;
   for (const Cure& cure : cures.cures) {
     out << fmt::format("  {}. {}\n", ++number, for_terminal(cure_sentence(scene, cure)));
   }
   if (!cures.cures.empty()) return;
-  out << "  Nothing that was tried cures it: heights and shifts within the zone, fixtures, targets "
-         "and all other candidates.\n";
+  out << "  Nothing that was tried cures it: heights and shifts within the zone, fixtures, targets"
+      << (in_plan ? ", the plan's other stations" : "") << " and all other candidates.\n";
   if (cures.nearest_miss && cures.nearest_margin) {
     out << fmt::format("  It comes nearest from ({}) {}, with a margin of {}.\n",
                        place_text(scene, *cures.nearest_miss, step::kPlace),
@@ -64,7 +61,8 @@ void print_cures(const Scene& scene, const Cures& cures, std::ostream& out) {
 
 }  // namespace
 
-void print_why(const Scene& scene, const Diagnosis& diagnosis, std::ostream& out) {
+void print_why(const Scene& scene, const Diagnosis& diagnosis, std::ostream& out,
+               const WhyPlan* plan) {
   out << fmt::format("{}, seen from ({}) {}: {}",
                      for_terminal(subject_name(scene, diagnosis.subject)),
                      place_text(scene, diagnosis.station, step::kPlace), for_terminal(scene.units),
@@ -84,8 +82,9 @@ void print_why(const Scene& scene, const Diagnosis& diagnosis, std::ostream& out
   for (std::size_t i = 0; i < diagnosis.touches.size(); ++i) {
     print_touch(scene, diagnosis, i, said, out);
   }
+  if (plan != nullptr) print_why_plan(scene, *plan, diagnosis.subject, out);
   if (diagnosis.mark.verdict == Verdict::blocked || !diagnosis.cures.cures.empty()) {
-    print_cures(scene, diagnosis.cures, out);
+    print_cures(scene, diagnosis.cures, plan != nullptr, out);
   }
   if (diagnosis.station_shift || diagnosis.part_shift) out << "\nHow steady it is\n";
   if (diagnosis.station_shift) {

@@ -1,5 +1,6 @@
 #include "io/why_words.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -56,6 +57,23 @@ std::string place_words(const Scene& scene, const Cure& cure) {
   return cure.name.empty() ? at : fmt::format("{} at {}", cure.name, at);
 }
 
+/// "its shank 0.4 mm clear": how much room one piece of a stylus has.
+std::string room_words(const Scene& scene, std::string_view piece, double clearance) {
+  if (!std::isfinite(clearance)) return fmt::format("its {} clear of everything", piece);
+  if (clearance >= 0) return fmt::format("its {} {} clear", piece, margin_words(scene, clearance));
+  return fmt::format("its {} {} into a body, as fit_tolerance allows", piece,
+                     length_with_unit(scene, -clearance, step::kUncertainty));
+}
+
+/// How a stylus is held where it has the least room.
+std::string held_words(const Scene& scene, const Cure& cure) {
+  std::string words = ", held " + direction_words(*cure.shank_direction);
+  if (!cure.shank_clearance || !cure.head_clearance) return words;
+  return words + fmt::format(" where it is tightest, {}, {}",
+                             room_words(scene, "shank", *cure.shank_clearance),
+                             room_words(scene, "head", *cure.head_clearance));
+}
+
 std::string action_words(const Scene& scene, const Cure& cure) {
   switch (cure.kind) {
     case CureKind::other_target:
@@ -92,6 +110,9 @@ std::string subject_name(const Scene& scene, const Subject& subject) {
 
 std::string side_words(const Vec3& along, const Vec3& side) {
   if (side.isZero()) return "in the middle";
+  constexpr double kAlong = 0.8;  // cosine
+  if (side.dot(along) < -kAlong) return "on the near side";
+  if (side.dot(along) > kAlong) return "on the far side";
   // To the right of somebody upright who looks along the beam; straight up or down the word is the
   // world's.
   const Vec3 right = along.cross(Vec3::UnitZ());
@@ -106,16 +127,68 @@ std::string side_words(const Vec3& along, const Vec3& side) {
   return kWords[static_cast<std::size_t>((eighth + 8) % 8)];
 }
 
-std::string obstruction_sentence(const Scene& scene, const Vec3& along,
+Pierced pierced_by(const Scene& scene, const Cause& cause) {
+  const bool is_full = is_full_target(scene, cause.target);
+  switch (cause.rule) {
+    case Rule::shank:
+      return Pierced::shank;
+    case Rule::head:
+      return !is_full && std::holds_alternative<TwoBallStylus>(offset_stylus(scene, cause.target))
+                 ? Pierced::rod_ball
+                 : Pierced::head;
+    case Rule::no_fit:
+      return is_full ? Pierced::ball : Pierced::tip;
+    default:
+      return Pierced::beam;
+  }
+}
+
+namespace {
+
+std::string_view pierced_words(Pierced pierced) {
+  switch (pierced) {
+    case Pierced::beam:
+      return "the beam";
+    case Pierced::shank:
+      return "the shank";
+    case Pierced::head:
+      return "the head";
+    case Pierced::rod_ball:
+      return "a ball of the rod";
+    case Pierced::ball:
+      return "the ball";
+    case Pierced::tip:
+      return "the tip";
+  }
+  return "";
+}
+
+/// The beam runs from the instrument, so it has a place along it, an axis and a rim.
+std::string in_beam_words(const Scene& scene, const std::string& side, const Obstruction& body) {
+  const std::string from = length_with_unit(scene, body.distance, step::kPlace);
+  if (body.margin >= 0) {
+    return fmt::format("beside the beam from {} on, {} away at the least, {}", from,
+                       margin_words(scene, body.margin), side);
+  }
+  return fmt::format("in the beam from {} on, {} deep, {}; {}", from,
+                     margin_words(scene, -body.margin), side,
+                     body.stops ? "it stops the axis" : "it only clips the rim");
+}
+
+}  // namespace
+
+std::string obstruction_sentence(const Scene& scene, Pierced pierced, const Vec3& station,
                                  const Obstruction& obstruction) {
-  const std::string depth = obstruction.margin < 0
-                                ? margin_words(scene, -obstruction.margin) + " deep"
-                                : "within " + margin_words(scene, obstruction.margin);
-  return fmt::format("{}: from {} on, {}, {}; {}",
-                     body_words(scene, obstruction.body, obstruction.triangle),
-                     length_with_unit(scene, obstruction.distance, step::kPlace), depth,
-                     side_words(along, obstruction.side),
-                     obstruction.stops ? "it stops the axis" : "it only clips the rim");
+  const Vec3 view = (obstruction.at - station).normalized();
+  const std::string side = side_words(view, obstruction.side);
+  const std::string body = body_words(scene, obstruction.body, obstruction.triangle) + ": ";
+  if (pierced == Pierced::beam) return body + in_beam_words(scene, side, obstruction);
+  std::string words = fmt::format("{}{} deep in {}, {}", body,
+                                  margin_words(scene, std::max(-obstruction.margin, 0.0)),
+                                  pierced_words(pierced), side);
+  if (obstruction.stops)
+    words += pierced == Pierced::shank ? "; it crosses its axis" : "; it reaches its centre";
+  return words;
 }
 
 std::string direction_words(const Vec3& direction) {
@@ -136,15 +209,10 @@ std::string direction_words(const Vec3& direction) {
 std::string cure_sentence(const Scene& scene, const Cure& cure) {
   std::string words = action_words(scene, cure) + ": then ";
   words += cure.target ? target_name(scene, *cure.target) + " reaches" : "it is reached";
-  if (cure.shank_direction) {
-    words += ", held " + direction_words(*cure.shank_direction);
-    if (cure.shank_clearance) {
-      words +=
-          fmt::format(", its shank and head {} clear", margin_words(scene, *cure.shank_clearance));
-    }
-  }
+  if (cure.shank_direction) words += held_words(scene, cure);
   if (cure.margin && std::isfinite(*cure.margin)) {
-    words += fmt::format(" with a margin of {}", margin_words(scene, *cure.margin));
+    words += fmt::format("{} with a margin of {}", cure.shank_direction ? "," : "",
+                         margin_words(scene, *cure.margin));
   }
   return words + "; " + effect_words(scene, cure.effect) + ".";
 }

@@ -12,12 +12,22 @@ namespace standpoint {
 /// "pad-1" or "nest N1".
 [[nodiscard]] std::string subject_name(const Scene& scene, const Subject& subject);
 
-/// "column-a, face 3: in the beam from 1834 mm on, 12.4 mm deep, on the left; it stops the beam".
-[[nodiscard]] std::string obstruction_sentence(const Scene& scene, const Vec3& along,
-                                               const Obstruction& obstruction);
+/// What a body stands in.
+enum class Pierced { beam, shank, head, rod_ball, ball, tip };
 
-/// The direction of `side` as somebody sees it who looks along `along` (world, unit, +Z up): "from
-/// above", "on the left"; "in the middle" where it is zero.
+/// What the bodies of a cause stand in.
+[[nodiscard]] Pierced pierced_by(const Scene& scene, const Cause& cause);
+
+/// How a body stands in it, as seen from `station`. Of a beam: "column-a, face 3: in the beam from
+/// 1834 mm on, 12.4 mm deep, on the left; it stops the axis", or that it only clips the rim, or how
+/// far beside the beam it is. Of what somebody holds there is no "from": "bracket: 3.1 mm deep in
+/// the shank, above; it crosses its axis", "post: 4.0 mm deep in the head, on the near side".
+[[nodiscard]] std::string obstruction_sentence(const Scene& scene, Pierced pierced,
+                                               const Vec3& station, const Obstruction& obstruction);
+
+/// The direction of `side` as somebody sees it who looks along `along` (world, unit, +Z up):
+/// "above", "on the left"; "in the middle" where it is zero; "on the near side" or "on the far
+/// side" where it is within some 37 degrees of the line of sight.
 [[nodiscard]] std::string side_words(const Vec3& along, const Vec3& side);
 
 /// What to do, what it gives, and what else it changes: "Raise the instrument by 240 mm: ...".

@@ -61,9 +61,13 @@ struct CautionText {
   std::vector<std::string> items;  ///< the places it is about
 };
 
+/// How beams over walkways are listed: one by one with where they cross, or by the walkway's name.
+enum class WalkwayDetail { each_beam, each_walkway };
+
 /// The cautions of a plan, most general first. Never empty.
-[[nodiscard]] std::vector<CautionText> caution_texts(const Scene& scene, const Plan& plan,
-                                                     const Cautions& cautions);
+[[nodiscard]] std::vector<CautionText> caution_texts(
+    const Scene& scene, const Plan& plan, const Cautions& cautions,
+    WalkwayDetail detail = WalkwayDetail::each_beam);
 
 /// What to check on the floor before the plan is trusted, one step an entry.
 [[nodiscard]] std::vector<std::string> field_check_steps(const Scene& scene, const Plan& plan);

@@ -7,6 +7,8 @@
 #include <CGAL/Polygon_2_algorithms.h>
 #include <CGAL/intersections.h>
 
+#include "planner/planning/work_order.h"
+
 namespace standpoint {
 namespace {
 
@@ -74,9 +76,7 @@ void add_beam(const Scene& scene, const Vec3& from, const Vec3& to, BeamOverWalk
 void add_beams(const Scene& scene, const Plan& plan, StationId id, Cautions& cautions) {
   const PlannedStation& station = plan.stations[id.index];
   for (const PlannedFeature& planned : plan.features) {
-    const bool is_main = planned.station == id;
-    const bool is_further = std::count(planned.also_from.begin(), planned.also_from.end(), id) > 0;
-    if (!is_main && !is_further) continue;
+    if (!is_measured_from(planned, id)) continue;
     BeamOverWalkway beam;
     beam.station = id;
     beam.feature = planned.feature;
@@ -103,36 +103,59 @@ double floor_of_scene(const Scene& scene) {
       ->floor;
 }
 
-void add_heights(const Scene& scene, const Plan& plan, Cautions& cautions) {
-  for (std::size_t s = 0; s < plan.stations.size(); ++s) {
-    const PlannedStation& station = plan.stations[s];
+/// How high the touches lie that are taken of one feature from one station.
+FeatureAtHeight height_of(const FeatureMark& mark, FeatureId feature, double floor) {
+  FeatureAtHeight high{feature, 0, 0};
+  for (std::size_t t = 0; t < mark.touches.size(); ++t) {
+    const double height = mark.touches[t].at.z() - floor;
+    if (!mark.by_target[t] || height <= kWorkAtHeight) continue;
+    ++high.touches;
+    high.height = std::max(high.height, height);
+  }
+  return high;
+}
+
+/// Of the stations `from`: how high they stand, and what is measured from them high up or by hand.
+/// A feature measured from several of them is told once, with the most of it.
+void add_heights(const Scene& scene, const Plan& plan, const std::vector<StationId>& from,
+                 Cautions& cautions) {
+  for (const StationId id : from) {
+    const PlannedStation& station = plan.stations[id.index];
     const double floor = station.zone ? scene.zones[*station.zone].floor : cautions.floor;
     const double height = station.at.z() - floor;
-    if (height > kWorkAtHeight) cautions.stations.push_back({StationId(s), height});
+    if (height > kWorkAtHeight) cautions.stations.push_back({id, height});
   }
   for (const PlannedFeature& planned : plan.features) {
-    if (!planned.station) continue;
-    const FeatureMark& mark =
-        plan.stations[planned.station->index].sight.features[planned.feature.index];
-    FeatureAtHeight high{planned.feature, 0, 0};
-    for (std::size_t t = 0; t < mark.touches.size(); ++t) {
-      const double height = mark.touches[t].at.z() - cautions.floor;
-      if (!mark.by_target[t] || height <= kWorkAtHeight) continue;
-      ++high.touches;
-      high.height = std::max(high.height, height);
+    FeatureAtHeight highest{planned.feature, 0, 0};
+    bool is_hand_held = false;
+    for (const StationId id : from) {
+      if (!is_measured_from(planned, id)) continue;
+      const FeatureMark& mark = plan.stations[id.index].sight.features[planned.feature.index];
+      const FeatureAtHeight high = height_of(mark, planned.feature, cautions.floor);
+      highest.touches = std::max(highest.touches, high.touches);
+      highest.height = std::max(highest.height, high.height);
+      is_hand_held |= mark.verdict == Verdict::offset_stylus;
     }
-    if (high.touches > 0) cautions.features.push_back(high);
-    if (planned.verdict == Verdict::offset_stylus) cautions.by_hand_held.push_back(planned.feature);
+    if (highest.touches > 0) cautions.features.push_back(highest);
+    if (is_hand_held) cautions.by_hand_held.push_back(planned.feature);
   }
   for (std::size_t n = 0; n < scene.nests.size(); ++n) {
-    const NestId id(n);
-    const bool is_used =
-        std::any_of(plan.stations.begin(), plan.stations.end(), [id](const PlannedStation& s) {
-          return std::count(s.nests.begin(), s.nests.end(), id) > 0;
-        });
+    const NestId nest(n);
+    const bool is_used = std::any_of(from.begin(), from.end(), [&](StationId id) {
+      const auto& nests = plan.stations[id.index].nests;
+      return std::count(nests.begin(), nests.end(), nest) > 0;
+    });
     const double height = scene.nests[n].at.z() - cautions.floor;
-    if (is_used && height > kWorkAtHeight) cautions.nests.push_back({id, height});
+    if (is_used && height > kWorkAtHeight) cautions.nests.push_back({nest, height});
   }
+}
+
+Cautions cautions_from(const Scene& scene, const Plan& plan, const std::vector<StationId>& from) {
+  Cautions cautions;
+  cautions.floor = floor_of_scene(scene);
+  for (const StationId id : from) add_beams(scene, plan, id, cautions);
+  add_heights(scene, plan, from, cautions);
+  return cautions;
 }
 
 }  // namespace
@@ -174,12 +197,13 @@ std::optional<std::pair<Vec3, Vec3>> stretch_at_eye_height(const Walkway& walkwa
 }
 
 Cautions find_cautions(const Scene& scene, const Plan& plan) {
-  Cautions cautions;
-  cautions.floor = floor_of_scene(scene);
-  for (std::size_t s = 0; s < plan.stations.size(); ++s)
-    add_beams(scene, plan, StationId(s), cautions);
-  add_heights(scene, plan, cautions);
-  return cautions;
+  std::vector<StationId> all;
+  for (std::size_t s = 0; s < plan.stations.size(); ++s) all.emplace_back(s);
+  return cautions_from(scene, plan, all);
+}
+
+Cautions find_cautions_at(const Scene& scene, const Plan& plan, StationId station) {
+  return cautions_from(scene, plan, {station});
 }
 
 }  // namespace standpoint

@@ -70,4 +70,7 @@ struct Cautions {
 /// and nests, the lowest zone's, or z = 0 where the scene has no zone. Pure; O(beams x corners).
 [[nodiscard]] Cautions find_cautions(const Scene& scene, const Plan& plan);
 
+/// Those of one of its stations alone: its beams, its stand, and what is measured from it.
+[[nodiscard]] Cautions find_cautions_at(const Scene& scene, const Plan& plan, StationId station);
+
 }  // namespace standpoint

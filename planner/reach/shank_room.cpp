@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "geometry/tolerances.h"
 
@@ -123,6 +124,16 @@ std::optional<ShankBlock> ShankRoom::block(const Vec3& direction) const {
     }
   }
   return std::nullopt;
+}
+
+double ShankRoom::clearance(Rule rule, const Vec3& direction) const {
+  double least = std::numeric_limits<double>::infinity();
+  for (const Piece& piece : pieces_) {
+    if (piece.rule != rule) continue;
+    if (const auto contact = cell_->tree().nearest(solid(piece, direction), least))
+      least = contact->nearest.margin;
+  }
+  return least;
 }
 
 }  // namespace standpoint

@@ -40,6 +40,9 @@ class ShankRoom {
   [[nodiscard]] bool is_free(const Vec3& direction);
   /// What blocks a direction; nothing where it is free.
   [[nodiscard]] std::optional<ShankBlock> block(const Vec3& direction) const;
+  /// The least margin of the shank (or of the heads, as `rule` says) to any body, mm; infinite
+  /// where there is no body. At least -fit_tolerance where the direction is free.
+  [[nodiscard]] double clearance(Rule rule, const Vec3& direction) const;
 
  private:
   /// One solid of the stylus, between two distances from the tip's centre.

@@ -7,6 +7,7 @@
 
 #include "planner/stations/candidates.h"
 #include "planner/why/changed_scene.h"
+#include "planner/why/held.h"
 #include "planner/why/smallest_change.h"
 #include "planner/why/whereabouts.h"
 
@@ -26,13 +27,15 @@ class CureFinder {
         watch_(watch),
         reach_(cell, subject),
         now_(reach_.verdict(station)),
-        before_(verdicts_from(cell, station)),
+        plan_(best_of_plan(cell)),
+        before_(among_plan(verdicts_from(cell, station), plan_, Nests::own)),
         whereabouts_(whereabouts(scene_, station, search.free_height)) {}
 
   Cures find() {
     const std::vector<void (CureFinder::*)()> searches = {
-        &CureFinder::try_other_target, &CureFinder::try_heights, &CureFinder::try_shifts,
-        &CureFinder::try_bodies, &CureFinder::try_other_places};
+        &CureFinder::try_planned_stations, &CureFinder::try_other_target,
+        &CureFinder::try_heights,          &CureFinder::try_shifts,
+        &CureFinder::try_bodies,           &CureFinder::try_other_places};
     for (const auto& run : searches) {
       if (watch_.is_interrupted()) break;
       (this->*run)();
@@ -61,11 +64,50 @@ class CureFinder {
     for (const auto& reached : mark.by_target) {
       if (!reached) continue;
       cure.target = reached->target;
-      cure.shank_direction = reached->shank_direction;
       break;
     }
-    cure.effect = compare(scene_, before_, verdicts_from(changed, cure.station));
+    if (const auto held = tightest_held(changed, subject_, mark)) {
+      cure.shank_direction = held->direction;
+      cure.shank_clearance = held->shank_clearance;
+      cure.head_clearance = held->head_clearance;
+    }
+    cure.effect = effect_of(cure, changed);
     found_.cures.push_back(std::move(cure));
+  }
+
+  /// Whether other stations of the plan count for nests too.
+  enum class Nests { own, all };
+
+  /// The best verdict of each feature and nest over the plan's other stations; blocked without.
+  [[nodiscard]] std::vector<Verdict> best_of_plan(const Cell& cell) const {
+    std::vector<Verdict> best(scene_.features.size() + scene_.nests.size(), Verdict::blocked);
+    for (const OtherPlace& place : places_) {
+      if (!place.is_planned || place.at == station_) continue;
+      const std::vector<Verdict> from = verdicts_from(cell, place.at);
+      for (std::size_t i = 0; i < best.size(); ++i) best[i] = std::min(best[i], from[i]);
+    }
+    return best;
+  }
+
+  [[nodiscard]] std::vector<Verdict> among_plan(std::vector<Verdict> verdicts,
+                                                const std::vector<Verdict>& plan,
+                                                Nests nests) const {
+    const std::size_t count = nests == Nests::all ? verdicts.size() : scene_.features.size();
+    for (std::size_t i = 0; i < count; ++i) verdicts[i] = std::min(verdicts[i], plan[i]);
+    return verdicts;
+  }
+
+  [[nodiscard]] Effect effect_of(const Cure& cure, const Cell& changed) const {
+    if (cure.kind == CureKind::planned_station) return {};
+    const std::vector<Verdict> from = verdicts_from(changed, cure.station);
+    if (cure.kind == CureKind::add_station) {
+      // The station asked about stays: what it reaches is not lost.
+      const std::vector<Verdict> before = among_plan(before_, plan_, Nests::all);
+      return compare(scene_, before, among_plan(from, before, Nests::all));
+    }
+    const bool is_same = &changed == &cell_;
+    return compare(scene_, before_,
+                   among_plan(from, is_same ? plan_ : best_of_plan(changed), Nests::own));
   }
 
   void try_other_target() {
@@ -175,27 +217,35 @@ class CureFinder {
     return *local_;
   }
 
+  void try_planned_stations() {
+    for (const OtherPlace& place : places_) {
+      if (!place.is_planned || place.at == station_ || !is_cured(reach_.verdict(place.at)))
+        continue;
+      Cure cure;
+      cure.kind = CureKind::planned_station;
+      cure.station = place.at;
+      cure.name = place.name;
+      add(cure, cell_);
+    }
+    std::stable_sort(found_.cures.begin(), found_.cures.end(), [](const Cure& a, const Cure& b) {
+      if (a.verdict != b.verdict) return a.verdict < b.verdict;
+      return a.margin.value_or(-HUGE_VAL) > b.margin.value_or(-HUGE_VAL);
+    });
+  }
+
   void try_other_places() {
-    const OtherPlace* planned = nullptr;
     const OtherPlace* added = nullptr;
     const auto distance = [&](const OtherPlace& p) { return (p.at - station_).norm(); };
     for (const OtherPlace& place : places_) {
-      if (place.at == station_ || !is_cured(reach_.verdict(place.at))) continue;
-      const OtherPlace*& best = place.is_planned ? planned : added;
-      if (best == nullptr || distance(place) < distance(*best)) best = &place;
+      if (place.is_planned || place.at == station_ || !is_cured(reach_.verdict(place.at))) continue;
+      if (added == nullptr || distance(place) < distance(*added)) added = &place;
     }
-    for (const OtherPlace* place : {planned, added}) {
-      if (place == nullptr) continue;
-      Cure cure;
-      cure.kind = place->is_planned ? CureKind::planned_station : CureKind::add_station;
-      cure.station = place->at;
-      cure.name = place->name;
-      add(cure, cell_);
-      // The station asked about stays: what it reaches is not lost.
-      if (!found_.cures.empty() && found_.cures.back().kind == cure.kind) {
-        found_.cures.back().effect.lost.clear();
-      }
-    }
+    if (added == nullptr) return;
+    Cure cure;
+    cure.kind = CureKind::add_station;
+    cure.station = added->at;
+    cure.name = added->name;
+    add(cure, cell_);
   }
 
   /// Over all places and a coarse look at heights: where the beam comes nearest to passing.
@@ -224,8 +274,9 @@ class CureFinder {
   const CureSearch& search_;
   const Watch& watch_;
   SubjectReach reach_;
-  Verdict now_;  ///< as it stands: a cure is better than this
-  std::vector<Verdict> before_;
+  Verdict now_;                  ///< as it stands: a cure is better than this
+  std::vector<Verdict> plan_;    ///< the best over the plan's other stations
+  std::vector<Verdict> before_;  ///< as it stands, with those
   Whereabouts whereabouts_;
   std::optional<Scene> local_;
   Cures found_;

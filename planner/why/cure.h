@@ -12,12 +12,12 @@ namespace standpoint {
 
 /// What could be done about a blocked beam, the least effort first.
 enum class CureKind : std::uint8_t {
+  planned_station,  ///< measure it from another station of the plan
   other_target,     ///< take a target that the scene does not list for this feature
   change_height,    ///< raise or lower the measuring centre on its stand
   shift_station,    ///< shift the station on its floor
   move_body,        ///< move a fixture
   remove_body,      ///< take a fixture away
-  planned_station,  ///< measure it from another station of the plan
   add_station,      ///< stand at one more candidate
 };
 
@@ -28,12 +28,18 @@ struct Cure {
   Vec3 shift = Vec3::Zero();            ///< of the station or the body, mm
   std::optional<BodyId> body;           ///< that is moved or taken away
   std::optional<TargetId> target;       ///< that reaches it then
-  std::optional<Vec3> shank_direction;  ///< how a stylus is held then, unit, tip to mirror or balls
-  std::optional<double> shank_clearance;  ///< least of shank and heads to any body then, mm
+  /// How a stylus is held then, where it has the least room of all touches: unit, tip to mirror or
+  /// balls; and the clearances of its shank and its heads to any body there, mm (tightest_held).
+  std::optional<Vec3> shank_direction;
+  std::optional<double> shank_clearance, head_clearance;
   std::string name;  ///< of the plan's station or the fixed place, where it has one
   Verdict verdict = Verdict::blocked;  ///< then: never blocked
   std::optional<double> margin;        ///< then, mm
-  /// Over all features and nests, against the place asked about as it is.
+  /// Over all features and nests, against the place asked about as it is. Where `places` of
+  /// find_cures has stations of a plan: against the plan with the place asked about among its
+  /// stations. A feature is then lost only where no other of them reaches it as well; a nest counts
+  /// as seen from the place itself, since that is what ties it. Measuring from a station that the
+  /// plan has anyway changes nothing.
   Effect effect;
 };
 
@@ -55,7 +61,9 @@ struct CureSearch {
 };
 
 struct Cures {
-  std::vector<Cure> cures;  ///< the smallest of each kind, by effort
+  /// By effort, the smallest of each kind; but every other station of the plan that cures, full
+  /// targets first, then the larger margin.
+  std::vector<Cure> cures;
   /// Where nothing cures: the place, of all tried, with the greatest margin, and that margin.
   std::optional<Vec3> nearest_miss;
   std::optional<double> nearest_margin;

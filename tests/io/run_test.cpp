@@ -206,6 +206,100 @@ TEST_F(Run, WhyDrawsThePictureThatIsAskedFor) {
   EXPECT_EQ(with("file/beam.svg").exit, Exit::failed);
 }
 
+/// A plan of two stations: "S1" cannot see the foot of the block, "yard" can.
+class WhyInPlanRun : public Run {
+ protected:
+  void SetUp() override {
+    Run::SetUp();
+    json two = scene();
+    two["stations"] = json::parse(R"({"fixed": [{"name": "yard", "at": [500, 3500, 1400]}],
+      "zones": [{"name": "aisle", "floor": 0, "heights": [1400], "spacing": 1000,
+                 "polygon": [[0, -3500], [1000, -3500], [1000, -2500], [0, -2500]]}]})");
+    put("two.json", two.dump());
+    json plan = json::parse(R"({"format": "standpoint-plan", "version": 1, "scene": "one block",
+      "units": "mm",
+      "stations": [{"name": "S1", "at": [500, -3000, 1400]}, {"name": "yard", "at": [500, 3500, 1400]}],
+      "features": [{"name": "top", "station": "S1", "target": "ball-38"},
+                   {"name": "foot", "station": "yard", "target": "ball-38"}]})");
+    put("plan.json", plan.dump());
+  }
+
+  [[nodiscard]] Outcome why(const std::vector<std::string>& more) const {
+    std::vector<std::string> arguments{"why", path("two.json"), "--plan", path("plan.json")};
+    arguments.insert(arguments.end(), more.begin(), more.end());
+    return run(arguments);
+  }
+};
+
+TEST_F(WhyInPlanRun, APlannedStationMayBeNamedAndTheOthersAreToldFirst) {
+  const Outcome text = why({"--station", "S1", "--feature", "foot"});
+  EXPECT_EQ(text.exit, Exit::blocked) << text.err;
+  EXPECT_THAT(text.out, HasSubstr("In the plan, where this is S1: measured from yard"));
+  EXPECT_THAT(text.out, HasSubstr("seen from yard at (500, 3500, 1400) mm: full target, ball-38"));
+  EXPECT_THAT(text.out, HasSubstr("1. Measure it from the plan's station yard at"));
+  EXPECT_THAT(text.out, HasSubstr("gains and losses are those of the whole plan"));
+}
+
+TEST_F(WhyInPlanRun, TheSameAsJson) {
+  const Outcome outcome = why({"--station", "S1", "--feature", "foot", "--json"});
+  const json why = json::parse(outcome.out);
+  EXPECT_EQ(why["plan"]["station"], "S1");
+  EXPECT_EQ(why["plan"]["measured_from"], json::parse(R"(["yard"])"));
+  ASSERT_EQ(why["plan"]["others"].size(), 1u);
+  EXPECT_EQ(why["plan"]["others"][0]["name"], "yard");
+  EXPECT_EQ(why["plan"]["others"][0]["verdict"], "full-target");
+  ASSERT_GE(why["cures"].size(), 1u);
+  EXPECT_EQ(why["cures"][0]["kind"], "planned-station");
+  EXPECT_EQ(why["cures"][0]["name"], "yard");
+  EXPECT_EQ(why["cures"][0]["gained"], json::array());  // the plan has it already
+  // A candidate that is a station of the plan is not offered as one more.
+  for (std::size_t c = 1; c < why["cures"].size(); ++c)
+    EXPECT_NE(why["cures"][c]["station"], why["cures"][0]["station"]);
+  // Without the plan the same place is a candidate, and what it gains is told.
+  const json plain = json::parse(
+      run({"why", path("two.json"), "--at", "500,-3000,1400", "--feature", "foot", "--json"}).out);
+  EXPECT_FALSE(plain.contains("plan"));
+  EXPECT_EQ(plain["cures"].back()["kind"], "add-station");
+  EXPECT_EQ(plain["cures"].back()["name"], "yard");
+  EXPECT_EQ(plain["cures"].back()["gained"], json::parse(R"([{"feature": "foot"}])"));
+}
+
+TEST_F(WhyInPlanRun, WhereAStationOfThePlanStandsItIsTheOneAskedAbout) {
+  const json at = json::parse(why({"--at", "500,-3000,1400", "--feature", "foot", "--json"}).out);
+  EXPECT_EQ(at["plan"]["station"], "S1");
+  const json beside =
+      json::parse(why({"--at", "600,-3000,1400", "--feature", "foot", "--json"}).out);
+  EXPECT_TRUE(beside["plan"]["station"].is_null());
+  EXPECT_EQ(beside["plan"]["others"].size(), 2u);
+}
+
+TEST_F(WhyInPlanRun, UnknownStationsAndOtherPlansAreTold) {
+  const Outcome unknown = why({"--station", "S7", "--feature", "foot"});
+  EXPECT_EQ(unknown.exit, Exit::wrong_input);
+  EXPECT_THAT(unknown.err, testing::AllOf(HasSubstr("--station: S7"),
+                                          HasSubstr("a fixed place of the scene: yard"),
+                                          HasSubstr("a station of the plan: S1, yard")));
+  json plan = json::parse(got("plan.json"));
+  plan["scene"] = "another";
+  put("plan.json", plan.dump());
+  const Outcome named = why({"--station", "S1", "--feature", "foot"});
+  EXPECT_EQ(named.exit, Exit::wrong_input);
+  EXPECT_THAT(named.err, testing::AllOf(HasSubstr("/scene"), HasSubstr("one block")));
+  plan["scene"] = "one block";
+  plan["features"][1]["station"] = "S1";  // which does not see it in this scene
+  put("plan.json", plan.dump());
+  const Outcome other = why({"--station", "S1", "--feature", "foot"});
+  EXPECT_EQ(other.exit, Exit::wrong_input);
+  EXPECT_THAT(other.err, HasSubstr("S1 does not reach it"));
+  plan["features"][1]["station"] = "yard";
+  plan["stations"][1]["at"] = {500, 3600, 1400};  // "yard" is elsewhere in the scene
+  put("plan.json", plan.dump());
+  EXPECT_THAT(why({"--station", "yard", "--feature", "foot"}).err, HasSubstr("stand apart"));
+  EXPECT_THAT(
+      run({"why", path("two.json"), "--plan", "", "--station", "yard", "--feature", "foot"}).err,
+      HasSubstr("--plan"));
+}
+
 TEST_F(Run, StandardOutputThatCannotBeWrittenEndsWithThree) {
   std::ofstream full("/dev/full");
   if (!full) GTEST_SKIP() << "there is no /dev/full here";

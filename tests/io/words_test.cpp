@@ -205,6 +205,7 @@ TEST(CautionTexts, SayOnlyWhatAppliesToThePlan) {
   bare.walkways.clear();
   bare.nests[3].at.z() = 300;
   plan.features[1].verdict = Verdict::full_target;
+  plan.stations[1].sight.features[1].verdict = Verdict::full_target;
   EXPECT_THAT(titles(caution_texts(bare, plan, find_cautions(bare, plan))),
               ElementsAre("Laser radiation", "Stands", "Machinery and lifting gear"));
 }

@@ -222,7 +222,46 @@ TEST(FindCautions, NamesWhatIsMeasuredByHandHeldStylus) {
   Job stylus = job({0, 0, 1500}, {0, 0, 800}, {0, 0, 100});
   EXPECT_TRUE(find_cautions(stylus.scene, stylus.plan).by_hand_held.empty());
   stylus.plan.features[0].verdict = Verdict::offset_stylus;
+  stylus.plan.stations[0].sight.features[0].verdict = Verdict::offset_stylus;
   EXPECT_EQ(find_cautions(stylus.scene, stylus.plan).by_hand_held.size(), 1u);
+}
+
+/// `job` with a second station: it takes the feature too, by stylus and high up, but no nest.
+Job two_stations() {
+  Job both = job({500, -500, 1500}, {500, 2000, 1500}, {700, 2000, 1500});
+  PlannedStation second = both.plan.stations[0];
+  second.nests.clear();
+  second.at = {500, 3000, 4000};
+  FeatureMark& mark = second.sight.features[0];
+  mark.verdict = Verdict::offset_stylus;
+  mark.touches[0].at = {500, 2000, 3600};
+  mark.by_target[0]->beam_ends = {{500, 2000, 3600}};
+  both.plan.stations.push_back(second);
+  both.plan.features[0].also_from = {StationId(std::size_t{1})};
+  return both;
+}
+
+TEST(FindCautions, AStationHasItsOwn) {
+  const Job both = two_stations();
+  const Cautions first = find_cautions_at(both.scene, both.plan, StationId(std::size_t{0}));
+  EXPECT_EQ(first.beams.size(), 2u);
+  EXPECT_TRUE(first.stations.empty() && first.features.empty() && first.by_hand_held.empty());
+  const Cautions second = find_cautions_at(both.scene, both.plan, StationId(std::size_t{1}));
+  EXPECT_TRUE(second.beams.empty());
+  ASSERT_EQ(second.stations.size(), 1u);
+  EXPECT_EQ(second.stations[0].station, StationId(std::size_t{1}));
+  EXPECT_EQ(second.features.size(), 1u);
+  EXPECT_EQ(second.by_hand_held.size(), 1u);
+}
+
+TEST(FindCautions, WhatAFurtherStationDoesIsToldOfTheWholePlanToo) {
+  const Job both = two_stations();
+  const Cautions cautions = find_cautions(both.scene, both.plan);
+  EXPECT_EQ(cautions.beams.size(), 2u);
+  EXPECT_EQ(cautions.stations.size(), 1u);
+  ASSERT_EQ(cautions.features.size(), 1u);
+  EXPECT_DOUBLE_EQ(cautions.features[0].height, 3100);
+  EXPECT_EQ(cautions.by_hand_held.size(), 1u);
 }
 
 }  // namespace
