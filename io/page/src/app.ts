@@ -1,0 +1,212 @@
+import { Vector3 } from "three";
+import type { PlanData, SceneData } from "./data/wire";
+import { isMoved, setupOfPlan } from "./model/setup";
+import { lengthText, placeText, step } from "./model/numbers";
+import { missOf, pictureOf, type Picture } from "./model/picture";
+import { contactOf } from "./model/reasons";
+import { Store } from "./model/store";
+import type { Engine } from "./model/tracer";
+import { FeatureCard } from "./ui/feature_card";
+import { FeatureList } from "./ui/feature_list";
+import { h } from "./ui/dom";
+import { Handles } from "./ui/handles";
+import { Headline } from "./ui/headline";
+import { Hint } from "./ui/hint";
+import { legend } from "./ui/legend";
+import { SheetDoor } from "./ui/sheet_door";
+import { Shell } from "./ui/shell";
+import { StationList } from "./ui/station_list";
+import { TakeHome } from "./ui/take_home";
+import { ViewBar } from "./ui/view_bar";
+import { WhatIf } from "./ui/what_if";
+import { CellView, type CellGeometry } from "./view/cell_view";
+import { Hands } from "./view/hands";
+import { Stage, type ViewName } from "./view/stage";
+
+// The app: makes the pieces and keeps them in step with the store.
+
+export class App {
+  readonly store: Store;
+  private readonly stage: Stage;
+  private readonly shell: Shell;
+  private readonly headline: Headline;
+  private readonly list: FeatureList;
+  private readonly card: FeatureCard;
+  private readonly stations: StationList;
+  private readonly whatIf: WhatIf;
+  private readonly viewBar: ViewBar;
+  private readonly takeHome: TakeHome;
+  private readonly door: SheetDoor;
+  private readonly hint: Hint;
+  private view: CellView | null = null;
+  private handles: Handles | null = null;
+  private picture: Picture;
+  private isFramed = false; // the first view has been set
+  private hasDragged = false;
+
+  /** Throws where the browser has no WebGL. */
+  constructor(root: ShadowRoot, plan: PlanData, scene: SceneData) {
+    const store = (this.store = new Store(plan, scene));
+    this.picture = pictureOf(store);
+    this.headline = new Headline(store);
+    this.list = new FeatureList(store);
+    this.card = new FeatureCard(store, () => this.lookAlong());
+    this.stations = new StationList(store);
+    this.whatIf = new WhatIf(store);
+    this.takeHome = new TakeHome(store);
+    const features = h("div", {}, this.list.element, this.card.element);
+    const contents = { features, stations: this.stations.element, "what-if": this.whatIf.element };
+    this.shell = new Shell(store, this.headline.element, contents, {
+      takeHome: () => this.takeHome.open(),
+      backToPlan: () => store.commit(setupOfPlan(plan)),
+      openSheet: () => this.door.showSheet(this.picture.isAsPlanned),
+      leaveBeam: () => this.leaveBeam(),
+    });
+    this.stage = new Stage(this.shell.canvas);
+    this.viewBar = new ViewBar(store, {
+      show: (view) => this.showView(view),
+      fit: () => this.showView(this.stage.view),
+    });
+    this.hint = new Hint(this.stage);
+    this.door = new SheetDoor(this.shell.element, () => this.resize());
+    this.shell.cell.append(this.viewBar.element, this.hint.element);
+    this.shell.foot.append(legend(store), this.shell.scale);
+    root.append(this.shell.element, this.door.bar, this.takeHome.element);
+    store.listen(() => this.update());
+    root.addEventListener("keydown", (event) => this.key(event as KeyboardEvent));
+    new ResizeObserver(() => this.resize()).observe(this.shell.cell);
+    this.update();
+  }
+
+  /** The engine stands: from now on everything is live. Resolves after the first picture. */
+  begin(engine: Engine, geometry: CellGeometry): Promise<void> {
+    const { store, stage, shell } = this;
+    const layers = { labels: shell.labels, sizes: shell.sizes };
+    const view = (this.view = new CellView(store, stage, geometry, layers));
+    const hands = new Hands(store, view, shell.canvas, () => this.dragged());
+    this.handles = new Handles(shell.handles, stage, {
+      grab: (id, event) => hands.grab(id, event),
+      choose: (id) => store.update({ station: id }),
+      nudge: (id, right, away, up) => hands.nudge(id, right, away, up),
+      settle: () => hands.settle(),
+    });
+    shell.scale.textContent = view.ellipsoidWords();
+    shell.wait.remove();
+    this.resize();
+    this.frame();
+    store.useEngine(engine);
+    this.update();
+    stage.draw();
+    return new Promise((resolve) => requestAnimationFrame(() => resolve()));
+  }
+
+  private frame(): void {
+    if (!this.view || this.stage.width < 2) return;
+    this.isFramed = true;
+    this.stage.show("free", this.view.whole, true);
+    const station = this.nearestStation();
+    if (station && !this.hasDragged) this.hint.show(station);
+  }
+
+  /** The station that is seen lowest: nothing stands before it. */
+  private nearestStation(): Vector3 | null {
+    const seen = this.picture.stations.map((station) => this.view?.placed(station.at) ?? new Vector3());
+    const y = (at: Vector3) => this.stage.toScreen(at)?.y ?? 0;
+    return seen.reduce<Vector3 | null>((low, at) => (!low || y(at) > y(low) ? at : low), null);
+  }
+
+  private dragged(): void {
+    this.hasDragged = true;
+    this.hint.done();
+  }
+
+  private resize(): void {
+    const { clientWidth, clientHeight } = this.shell.cell;
+    if (clientWidth === 0) return;
+    this.stage.resize(clientWidth, clientHeight);
+    if (this.view && !this.isFramed) this.frame();
+  }
+
+  private showView(view: ViewName): void {
+    if (!this.view) return;
+    const box = this.view.whole.clone();
+    for (const station of this.picture.stations) box.expandByPoint(this.view.placed(station.at));
+    const wasAlong = this.stage.along !== null;
+    this.stage.show(view, box);
+    if (wasAlong) this.view.showRing(null, new Vector3());
+    this.update();
+  }
+
+  private lookAlong(): void {
+    const { feature } = this.store.state;
+    if (feature === null || !this.view) return;
+    const { picture, view } = this;
+    const miss = picture.standings[feature]?.verdict === "blocked" ? missOf(this.store, picture, feature) : null;
+    const standing = picture.standings[feature];
+    const station = picture.stations.find((one) => one.id === standing?.station);
+    const at = miss?.at ?? station?.at;
+    if (!at) return;
+    const from = view.placed(at);
+    const to = view.endOf(feature);
+    const contact = miss ? contactOf(miss) : null;
+    const stop = contact?.at ? view.placed(contact.at) : to;
+    this.stage.lookAlong({ from, to }, Math.max(80, from.distanceTo(to) * 0.07));
+    const width = view.showRing(from, to);
+    const name = picture.stations.find((one) => one.at === at || isAt(one.at, at))?.name ?? "the station";
+    const struck = contact?.body ? ` ${contact.body} stands in it after ${lengthText(this.store.units, contact.distance, step.place)}.` : "";
+    this.shell.beamWords.textContent = `From ${name} to ${this.store.plan.features[feature]?.name ?? ""}: the ring is the beam, ${width} wide there.${struck}`;
+    if (contact) view.showRing(from, stop);
+    this.update();
+  }
+
+  private leaveBeam(): void {
+    this.stage.leaveBeam();
+    this.view?.showRing(null, new Vector3());
+    this.update();
+    this.shell.canvas.focus();
+  }
+
+  private key(event: KeyboardEvent): void {
+    if (event.key === "Escape" && this.stage.along) return this.leaveBeam();
+    const isTyping = event.target instanceof HTMLInputElement && event.target.type !== "checkbox";
+    if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z" || isTyping) return;
+    event.preventDefault();
+    if (event.shiftKey) this.store.redo();
+    else this.store.undo();
+  }
+
+  private update(): void {
+    const picture = (this.picture = pictureOf(this.store));
+    this.headline.update(picture);
+    this.list.update(picture);
+    this.card.update(picture);
+    this.stations.update(picture);
+    this.whatIf.update();
+    this.viewBar.update(this.stage.view);
+    this.shell.update(picture.isAsPlanned, this.stage.along !== null);
+    if (!this.view) return;
+    this.view.leftOut = this.list.leftOut(picture);
+    this.view.show(picture);
+    this.handles?.show(
+      picture.stations.map((station) => {
+        const at = this.view?.placed(station.at) ?? new Vector3();
+        at.z += this.store.scene.instrument.body_above + 40;
+        const note = picture.notes.get(station.id);
+        return {
+          id: station.id,
+          name: station.name,
+          at,
+          isChosen: this.store.state.station === station.id,
+          isRefused: Boolean(note?.body),
+          description: `Station ${station.name} at ${placeText(this.store.units, station.at)} ${this.store.units.name}${isMoved(station) ? ", moved" : ""}. Arrow keys move it, Page Up and Page Down raise and lower it.`,
+        };
+      }),
+    );
+    const { dataset } = document.documentElement;
+    dataset.traced = picture.isTracing ? "no" : "yes";
+  }
+}
+
+function isAt(a: readonly number[], b: readonly number[]): boolean {
+  return a.every((value, i) => value === b[i]);
+}
