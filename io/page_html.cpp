@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "io/lengths.h"
+#include "io/page_bundle.h"
 #include "io/page_parts.h"
 #include "io/plan_drawing.h"
 #include "io/text.h"
@@ -84,12 +85,14 @@ std::string footer(const Scene& scene) {
 
 }  // namespace
 
-std::string page_html(const Scene& scene, const Plan& plan, const Cautions& cautions) {
+std::string page_html(const Scene& scene, const Plan& plan, const Cautions& cautions,
+                      std::string_view plan_json) {
+  const bool is_live = !plan_json.empty() && !page_bundle().empty();
   std::string html =
       "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
-      "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
-      "'unsafe-inline'\">\n";
+      "<meta http-equiv=\"Content-Security-Policy\" content=\"";
+  html += page::security_policy(is_live) + "\">\n";
   html +=
       fmt::format("<title>{} \u2013 setup sheet</title>\n<style>\n{}</style>\n</head>\n<body>\n",
                   for_markup(scene.name), page::style());
@@ -102,7 +105,13 @@ std::string page_html(const Scene& scene, const Plan& plan, const Cautions& caut
   html += section("How the stations are tied", page::links_table(scene, plan));
   html += section("Cautions", page::cautions_list(scene, plan, cautions));
   html += section("Field check", page::field_check(scene, plan));
-  html += "</main>\n" + footer(scene) + "</body>\n</html>\n";
+  html += "</main>\n" + footer(scene);
+  if (is_live) {
+    html += page::live_blocks(scene, plan_json);
+  } else if (!plan_json.empty()) {
+    html += page::why_not_live();
+  }
+  html += "</body>\n</html>\n";
   return html;
 }
 

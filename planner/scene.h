@@ -221,6 +221,12 @@ struct Scene {
 [[nodiscard]] inline std::size_t target_count(const Scene& scene) {
   return scene.full_targets.size() + scene.offset_styli.size();
 }
+/// Every target, ascending.
+[[nodiscard]] inline std::vector<TargetId> all_targets(const Scene& scene) {
+  std::vector<TargetId> all;
+  for (std::size_t i = 0; i < target_count(scene); ++i) all.emplace_back(i);
+  return all;
+}
 [[nodiscard]] inline bool is_full_target(const Scene& scene, TargetId target) {
   return target.index < scene.full_targets.size();
 }
