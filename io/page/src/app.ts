@@ -1,9 +1,8 @@
 import { Vector3 } from "three";
 import type { PlanData, SceneData } from "./data/wire";
 import { isMoved, setupOfPlan } from "./model/setup";
-import { lengthText, placeText, step } from "./model/numbers";
-import { missOf, pictureOf, type Picture } from "./model/picture";
-import { contactOf } from "./model/reasons";
+import { placeText } from "./model/numbers";
+import { pictureOf, type Picture } from "./model/picture";
 import { Store } from "./model/store";
 import type { Engine } from "./model/tracer";
 import { FeatureCard } from "./ui/feature_card";
@@ -19,6 +18,7 @@ import { StationList } from "./ui/station_list";
 import { TakeHome } from "./ui/take_home";
 import { ViewBar } from "./ui/view_bar";
 import { WhatIf } from "./ui/what_if";
+import { alongBeam } from "./view/along_beam";
 import { CellView, type CellGeometry } from "./view/cell_view";
 import { Hands } from "./view/hands";
 import { Stage, type ViewName } from "./view/stage";
@@ -69,12 +69,12 @@ export class App {
     });
     this.hint = new Hint(this.stage);
     this.door = new SheetDoor(this.shell.element, () => this.resize());
-    this.shell.cell.append(this.viewBar.element, this.hint.element);
-    this.shell.foot.append(legend(store), this.shell.scale);
+    this.shell.picture.append(this.viewBar.element, this.hint.element);
+    this.shell.foot.append(legend(store));
     root.append(this.shell.element, this.door.bar, this.takeHome.element);
     store.listen(() => this.update());
     root.addEventListener("keydown", (event) => this.key(event as KeyboardEvent));
-    new ResizeObserver(() => this.resize()).observe(this.shell.cell);
+    new ResizeObserver(() => this.resize()).observe(this.shell.picture);
     this.update();
   }
 
@@ -103,14 +103,17 @@ export class App {
   private frame(): void {
     if (!this.view || this.stage.width < 2) return;
     this.isFramed = true;
-    this.stage.show("free", this.view.whole, true);
+    this.stage.show("free", this.view.outline(this.picture.stations), true);
     const station = this.nearestStation();
     if (station && !this.hasDragged) this.hint.show(station);
   }
 
-  /** The station that is seen lowest: nothing stands before it. */
+  /** The foot of the station that is seen lowest: nothing stands before it. */
   private nearestStation(): Vector3 | null {
-    const seen = this.picture.stations.map((station) => this.view?.placed(station.at) ?? new Vector3());
+    const seen = this.picture.stations.map((station) => {
+      const at = this.view?.placed(station.at) ?? new Vector3();
+      return at.setZ(this.view?.floorOf(station) ?? 0);
+    });
     const y = (at: Vector3) => this.stage.toScreen(at)?.y ?? 0;
     return seen.reduce<Vector3 | null>((low, at) => (!low || y(at) > y(low) ? at : low), null);
   }
@@ -121,7 +124,7 @@ export class App {
   }
 
   private resize(): void {
-    const { clientWidth, clientHeight } = this.shell.cell;
+    const { clientWidth, clientHeight } = this.shell.picture;
     if (clientWidth === 0) return;
     this.stage.resize(clientWidth, clientHeight);
     if (this.view && !this.isFramed) this.frame();
@@ -129,39 +132,25 @@ export class App {
 
   private showView(view: ViewName): void {
     if (!this.view) return;
-    const box = this.view.whole.clone();
-    for (const station of this.picture.stations) box.expandByPoint(this.view.placed(station.at));
     const wasAlong = this.stage.along !== null;
-    this.stage.show(view, box);
-    if (wasAlong) this.view.showRing(null, new Vector3());
+    this.stage.show(view, this.view.outline(this.picture.stations));
+    if (wasAlong) this.view.showBeamEnd(null);
     this.update();
   }
 
   private lookAlong(): void {
-    const { feature } = this.store.state;
-    if (feature === null || !this.view) return;
-    const { picture, view } = this;
-    const miss = picture.standings[feature]?.verdict === "blocked" ? missOf(this.store, picture, feature) : null;
-    const standing = picture.standings[feature];
-    const station = picture.stations.find((one) => one.id === standing?.station);
-    const at = miss?.at ?? station?.at;
-    if (!at) return;
-    const from = view.placed(at);
-    const to = view.endOf(feature);
-    const contact = miss ? contactOf(miss) : null;
-    const stop = contact?.at ? view.placed(contact.at) : to;
-    this.stage.lookAlong({ from, to }, Math.max(80, from.distanceTo(to) * 0.07));
-    const width = view.showRing(from, to);
-    const name = picture.stations.find((one) => one.at === at || isAt(one.at, at))?.name ?? "the station";
-    const struck = contact?.body ? ` ${contact.body} stands in it after ${lengthText(this.store.units, contact.distance, step.place)}.` : "";
-    this.shell.beamWords.textContent = `From ${name} to ${this.store.plan.features[feature]?.name ?? ""}: the ring is the beam, ${width} wide there.${struck}`;
-    if (contact) view.showRing(from, stop);
+    if (!this.view) return;
+    const look = alongBeam(this.view, this.picture);
+    if (!look) return;
+    this.stage.lookAlong(look, Math.max(80, look.from.distanceTo(look.to) * 0.06));
+    this.shell.beamWords.textContent = look.words;
+    this.view.showBeamEnd(look);
     this.update();
   }
 
   private leaveBeam(): void {
     this.stage.leaveBeam();
-    this.view?.showRing(null, new Vector3());
+    this.view?.showBeamEnd(null);
     this.update();
     this.shell.canvas.focus();
   }
@@ -177,6 +166,7 @@ export class App {
 
   private update(): void {
     const picture = (this.picture = pictureOf(this.store));
+    if (this.store.state.held !== null) this.hint.done();
     this.headline.update(picture);
     this.list.update(picture);
     this.card.update(picture);
@@ -205,8 +195,4 @@ export class App {
     const { dataset } = document.documentElement;
     dataset.traced = picture.isTracing ? "no" : "yes";
   }
-}
-
-function isAt(a: readonly number[], b: readonly number[]): boolean {
-  return a.every((value, i) => value === b[i]);
 }

@@ -139,7 +139,12 @@ export interface SceneData {
     body_below: number;
   };
   full_targets: { name: string; radius: number; acceptance_rad: number }[];
-  offset_styli: { kind: "mirror" | "two-ball"; name: string; acceptance_rad?: number }[];
+  offset_styli: {
+    kind: "mirror" | "two-ball";
+    name: string;
+    acceptance_rad?: number;
+    shank: { tip_radius: number };
+  }[];
   features: SceneFeature[];
   nests: { name: string; at: Vec3 }[];
   fixed_stations: { name: string; at: Vec3; keep: boolean }[];

@@ -80,14 +80,11 @@ function placeNotes(store: Store, station: Station): { isOutside: boolean; floor
 
 /** Where a blocked feature comes nearest, and why it fails there; null while it is being traced. */
 export function missOf(store: Store, picture: Picture, feature: number): Miss | null {
-  if (picture.isAsPlanned) {
-    const planned = missOfPlan(store.plan, feature);
-    if (planned && picture.stations.some((station) => sameplace(station.at, planned.at))) {
-      return planned;
-    }
-  }
   const isComplete = picture.sights.length === picture.stations.length;
-  return isComplete ? missOfSights(picture.sights, feature) : null;
+  if (isComplete) return missOfSights(picture.sights, feature);
+  const planned = picture.isAsPlanned ? missOfPlan(store.plan, feature) : null;
+  const isHere = picture.stations.some((station) => planned && sameplace(station.at, planned.at));
+  return isHere ? planned : null;
 }
 
 /** The name of the station that stands at a place of a sight. */

@@ -2,7 +2,7 @@ import type { Marks, PlanData, SceneData } from "../data/wire";
 import { advance, begin, redo, undo, type History } from "./history";
 import type { Units } from "./numbers";
 import { wholeList, type Listing } from "./rows";
-import { setupOfPlan, type Setup } from "./setup";
+import { isAsPlanned, setupOfPlan, type Setup } from "./setup";
 import { marksOfPlan } from "./standing";
 import { Tracer, type Engine } from "./tracer";
 
@@ -132,8 +132,10 @@ export class Store {
   }
 
   private ask(): void {
-    const { held, station, trial } = this.state;
-    this.tracer?.want(this.setup, { first: held ?? station, sights: trial === null });
+    const { held, station, trial, feature } = this.state;
+    // Of an unchanged plan everything is known but the touches' normals, for a look along a beam.
+    const sights = trial === null && (feature !== null || !isAsPlanned(this.setup, this.plan));
+    this.tracer?.want(this.setup, { first: held ?? station, sights });
   }
 
   /** Listeners hear once a frame at most. */

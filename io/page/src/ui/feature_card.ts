@@ -1,5 +1,5 @@
 import type { Touch } from "../data/wire";
-import { lengthText, placeText, step, withUnit } from "../model/numbers";
+import { placeText, step, withUnit } from "../model/numbers";
 import { missOf, stationAt, type Picture } from "../model/picture";
 import { causeSentence } from "../model/reasons";
 import { isMoved } from "../model/setup";
@@ -98,7 +98,5 @@ function touchWords(store: Store, touches: readonly Touch[]): string {
   const reached = touches.filter((touch) => touch.verdict !== "blocked");
   const first = reached[0];
   if (touches.length === 1 && first) return `Touched at ${placeText(store.units, first.at)}.`;
-  const margins = reached.flatMap((touch) => (touch.margin === null ? [] : [touch.margin]));
-  const most = lengthText(store.units, margins.length > 0 ? Math.max(...margins) : null, step.margin);
-  return `${reached.length} of ${touches.length} touches reached; the roomiest beam has ${most}.`;
+  return `${reached.length} of ${touches.length} touches reached.`;
 }

@@ -12,11 +12,17 @@ import { verdictSymbol, verdictWords } from "./symbols";
 const columns: { key: SortKey; words: string; isNumber: boolean }[] = [
   { key: "state", words: "State", isNumber: false },
   { key: "feature", words: "Feature", isNumber: false },
-  { key: "station", words: "Stn", isNumber: false },
+  { key: "station", words: "From", isNumber: false },
   { key: "target", words: "Target", isNumber: false },
   { key: "margin", words: "Margin", isNumber: true },
   { key: "uncertainty", words: "U", isNumber: true },
 ];
+
+const shortWords: Record<Verdict, string> = {
+  "full-target": "full",
+  "offset-stylus": "stylus",
+  blocked: "blocked",
+};
 
 const changeWords: Record<Change, string> = {
   same: "",
@@ -94,9 +100,7 @@ export class FeatureList {
     for (const { key, words, isNumber } of columns) {
       const title = key === "uncertainty" ? `Expanded uncertainty (k = 2) as planned, ${unit}` : null;
       const button = h("button", { type: "button", onclick: () => this.sortBy(key), title }, words);
-      if (key === "station") button.setAttribute("aria-label", "Station");
-      if (key === "state") button.replaceChildren(h("span", { class: "spoken" }, words), "●◆✕");
-      if (isNumber) button.append(h("span", { class: "unit" }, ` ${unit}`));
+      if (key === "station") button.setAttribute("aria-label", "From station");
       const cell = h("th", { scope: "col", class: `${key} ${isNumber ? "n" : ""}` }, button);
       this.heads.set(key, cell);
       head.append(cell);
@@ -125,7 +129,7 @@ export class FeatureList {
       rows.length === this.body.children.length && rows.every((row, i) => row === this.body.children[i]);
     if (!isSame) this.body.replaceChildren(...rows);
     const of = this.shown.length === picture.rows.length ? "" : ` of ${picture.rows.length}`;
-    setText(this.found, this.shown.length === 0 ? "No feature fits." : `${this.shown.length}${of} features`);
+    setText(this.found, this.shown.length === 0 ? "No feature fits." : `${this.shown.length}${of} features; lengths in ${this.store.units.name}`);
     if (feature !== this.scrolledTo) {
       this.scrolledTo = feature;
       if (feature !== null) this.rows.get(feature)?.scrollIntoView({ block: "nearest" });
@@ -146,7 +150,8 @@ export class FeatureList {
       button.setAttribute("aria-pressed", String(listing.states.includes(verdict)));
       const count = picture.rows.filter((row) => row.verdict === verdict).length;
       const text = button.querySelector("span");
-      if (text) setText(text, `${count} ${verdictWords[verdict]}`);
+      if (text) setText(text, `${count} ${shortWords[verdict]}`);
+      button.setAttribute("aria-label", `${count} ${verdictWords[verdict]}`);
     }
     const changed = picture.rows.filter((row) => row.change !== "same").length;
     setText(this.changed, `${changed} changed`);

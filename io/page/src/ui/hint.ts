@@ -40,9 +40,13 @@ export class Hint {
     if (!p) return;
     const width = this.element.offsetWidth;
     const height = this.element.offsetHeight;
-    // Beside the station on the side with more room, inside the picture.
-    const isLeft = p.x > this.stage.width / 2;
-    const x = isLeft ? p.x - width - 40 : p.x + 40;
+    // On the side away from the middle, where the part is, if there is room.
+    const gap = 58;
+    const isOutside = p.x > this.stage.width / 2;
+    const fitsRight = p.x + gap + width < this.stage.width;
+    const fitsLeft = p.x - gap - width > 0;
+    const isLeft = isOutside ? !fitsRight : fitsLeft;
+    const x = isLeft ? p.x - width - gap : p.x + gap;
     const left = Math.min(Math.max(8, x), this.stage.width - width - 8);
     const top = Math.min(Math.max(60, p.y - height / 2), this.stage.height - height - 8);
     this.element.classList.toggle("points-right", isLeft);

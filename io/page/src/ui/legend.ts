@@ -12,14 +12,14 @@ export function legend(store: Store): HTMLElement {
     entry([standSymbol()], "station: drag it"),
     entry([verdictSymbol("full-target"), lineSample("beam full")], "by full target"),
     entry([verdictSymbol("offset-stylus"), lineSample("beam stylus")], "by offset stylus"),
-    entry([verdictSymbol("blocked"), lineSample("beam blocked")], "blocked; beam to the point of contact"),
+    entry([verdictSymbol("blocked"), lineSample("beam blocked")], "blocked, beam to the contact"),
     entry([changedSymbol()], "other than planned"),
   ];
   if (scene.nests.length > 0) entries.push(entry([nestSymbol(), lineSample("beam tie")], "nest"));
   if (has("part")) entries.push(entry([bodySample("part")], "part"));
   if (has("fixture")) entries.push(entry([bodySample("fixture")], "fixture"));
   if (has("surroundings")) entries.push(entry([bodySample("surroundings")], "surroundings"));
-  if (scene.zones.length > 0) entries.push(entry([bodySample("zone")], "zone for the instrument"));
+  if (scene.zones.length > 0) entries.push(entry([bodySample("zone")], "zone"));
   if (scene.walkways.length > 0) entries.push(entry([bodySample("walkway")], "walkway"));
   const list = h("ul", {}, ...entries);
   const isWide = matchMedia("(min-width: 1100px) and (min-height: 640px)").matches;

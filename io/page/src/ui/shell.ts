@@ -27,7 +27,7 @@ export class Shell {
   readonly handles = h("div", { class: "layer" });
   readonly labels = h("div", { class: "layer", "aria-hidden": "true" });
   readonly sizes = svg("svg", { class: "sizes", "aria-hidden": "true" }) as unknown as SVGSVGElement;
-  readonly cell = h("main", { class: "cell", "aria-label": "Cell" });
+  readonly picture = h("div", { class: "picture" });
   readonly foot = h("div", { class: "cell-foot" });
   readonly scale = h("p", { class: "scale-words" });
   readonly beamWords = h("p", { role: "status" });
@@ -69,10 +69,12 @@ export class Shell {
       button("Leave the beam", "primary", deeds.leaveBeam),
     );
     this.beamBar.hidden = true;
-    this.cell.append(this.canvas, this.sizes, this.labels, this.handles, this.wait, this.foot, this.beamBar);
+    const { canvas, sizes, labels, handles, wait } = this;
+    this.picture.append(canvas, sizes, labels, handles, wait, this.scale, this.beamBar);
+    const cell = h("main", { class: "cell", "aria-label": "Cell" }, this.picture, this.foot);
     this.panels = contents;
     const panel = h("aside", { class: "panel", "aria-label": "Lists" }, this.tabList(), ...this.tabPanels(contents));
-    this.element = h("div", { class: "shell" }, h("header", { class: "head" }, headline, bar), this.cell, panel);
+    this.element = h("div", { class: "shell" }, h("header", { class: "head" }, headline, bar), cell, panel);
   }
 
   private tabList(): HTMLElement {
@@ -123,9 +125,8 @@ export class Shell {
     }
     this.undo.disabled = history.past.length === 0;
     this.redo.disabled = history.future.length === 0;
-    this.back.disabled = isAsPlanned;
+    this.back.hidden = isAsPlanned;
     this.beamBar.hidden = !isAlongBeam;
-    this.foot.hidden = isAlongBeam;
-    this.scale.hidden = !shown.uncertainty;
+    this.scale.hidden = !shown.uncertainty || isAlongBeam;
   }
 }

@@ -38,7 +38,7 @@ export class ViewBar {
       this.buttons.set(view, button);
       group.append(button);
     }
-    group.append(h("button", { type: "button", class: "fit", title: "All in view", onclick: deeds.fit }, "Fit"));
+    const fit = h("button", { type: "button", class: "quiet fit", title: "All in view", onclick: deeds.fit }, "Fit");
     const menu = h("ul", { class: "ticks" });
     for (const { key, words } of things) {
       const box = h("input", {
@@ -54,7 +54,7 @@ export class ViewBar {
       show.open = false;
       show.querySelector("summary")?.focus();
     });
-    this.element = h("div", { class: "view-bar" }, group, show);
+    this.element = h("div", { class: "view-bar" }, group, fit, show);
   }
 
   update(view: ViewName): void {

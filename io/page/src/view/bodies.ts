@@ -39,7 +39,7 @@ function surface(role: Role): MeshLambertMaterial {
   });
   if (role === "surroundings") {
     material.transparent = true;
-    material.opacity = 0.4;
+    material.opacity = 0.2;
     material.depthWrite = false;
   }
   if (role === "fixture") hatch(material);
@@ -65,7 +65,7 @@ function edges(role: Role, geometry: BufferGeometry): LineSegments {
     new EdgesGeometry(geometry, 25),
     role === "fixture"
       ? new LineDashedMaterial({ ...look, dashSize: 26, gapSize: 14 })
-      : new LineBasicMaterial({ ...look, transparent: true, opacity: role === "part" ? 0.9 : 0.55 }),
+      : new LineBasicMaterial({ ...look, transparent: true, opacity: role === "part" ? 0.9 : 0.5 }),
   );
   if (role === "fixture") lines.computeLineDistances();
   return lines;

@@ -2,11 +2,12 @@ import { Box3, Vector3 } from "three";
 import type { Touch, Vec3 } from "../data/wire";
 import { anchorOf, middleTouch } from "../model/anchors";
 import { floorUnder } from "../model/floor";
-import { lengthText, step, toMm, withUnit } from "../model/numbers";
+import { lengthText, step, toMm } from "../model/numbers";
 import { missOf, stationAt, type Picture } from "../model/picture";
 import { contactOf } from "../model/reasons";
 import { isMoved, type Station } from "../model/setup";
 import type { Store } from "../model/store";
+import { crossAt, ringOf, type BeamLook } from "./along_beam";
 import { Beams, type Beam } from "./beams";
 import { Bodies, type BodyMesh } from "./bodies";
 import { Ellipsoids } from "./ellipsoids";
@@ -26,13 +27,13 @@ export interface CellGeometry {
   bodies: BodyMesh[];
 }
 
+const kDisc = 2.6; // radius of a stand's disc on the floor, in radii of the instrument
 const kMostBroken = 60; // broken beams drawn at once; a selected one always is
 const kMostNamed = 12; // blocked features named in the view
 
 export class CellView {
   readonly anchors: Vector3[];
   readonly part: Box3;
-  readonly whole: Box3;
   private readonly origin: Vector3;
   private readonly bodies: Bodies;
   private readonly marks = new MarkCloud();
@@ -43,6 +44,12 @@ export class CellView {
   private readonly labels: Labels;
   private readonly sizes: Sizes;
   private readonly ring = new LineBundle({ color: colour.ink, width: 2, isAlwaysSeen: true, order: 10 });
+  private readonly contact = new LineBundle({
+    color: colour.blocked,
+    width: 3,
+    isAlwaysSeen: true,
+    order: 11,
+  });
   private readonly ends: Vector3[]; // where each feature's beam was last known to end
   hovered: number | null = null;
 
@@ -61,9 +68,6 @@ export class CellView {
     });
     this.part = boxOf(geometry.bodies.filter((body) => body.role === "part"));
     this.anchors.forEach((anchor) => this.part.expandByPoint(anchor));
-    this.whole = this.part.clone();
-    for (const station of store.plan.stations) this.includeStand(this.placed(station.at));
-    for (const nest of store.scene.nests) this.whole.expandByPoint(this.fromMm(nest.at));
     this.floors = new Floors(store.scene, this.origin);
     const size = this.part.getSize(new Vector3()).length();
     this.ellipsoids = new Ellipsoids(store.plan, store.units.mm, this.anchors, size * 0.035);
@@ -72,16 +76,22 @@ export class CellView {
       lengthText(store.units, mm / store.units.mm, step.place),
     );
     stage.scene.add(this.bodies.group, this.floors.group, this.ellipsoids.group);
-    stage.scene.add(this.beams.group, this.marks.group, this.ring.object);
+    stage.scene.add(this.beams.group, this.marks.group, this.ring.object, this.contact.object);
   }
 
-  private includeStand(at: Vector3): void {
-    const { body_above, body_below } = this.store.scene.instrument;
+  /** What a view of everything must show: part and stations. */
+  outline(stations: readonly Station[]): Vector3[] {
+    const points = cornersOf(this.part);
     const reach = this.discRadius();
-    for (const sign of [-1, 1]) {
-      this.whole.expandByPoint(at.clone().add(new Vector3(sign * reach, sign * reach, body_above)));
+    for (const station of stations) {
+      const at = this.placed(station.at);
+      const floor = this.floorOf(station);
+      points.push(at.clone().add(new Vector3(0, 0, this.store.scene.instrument.body_above + 300)));
+      for (const [x, y] of [[1, 0], [-1, 0], [0, 1], [0, -1]] as const) {
+        points.push(new Vector3(at.x + x * reach, at.y + y * reach, floor));
+      }
     }
-    this.whole.expandByPoint(at.clone().add(new Vector3(0, 0, -body_below)));
+    return points;
   }
 
   /** Scene units to the view. */
@@ -101,7 +111,10 @@ export class CellView {
     const { state, setup } = this.store;
     this.bodies.show(setup.away, state.shown.surroundings);
     this.floors.group.visible = state.shown.zones;
-    this.ellipsoids.show(state.shown.uncertainty, (i) => picture.rows[i]?.uncertainty !== null);
+    this.ellipsoids.show(
+      state.shown.uncertainty && !this.stage.along,
+      (i) => picture.rows[i]?.uncertainty !== null && !this.isFaint(i),
+    );
     this.showStands(picture);
     this.showMarks(picture);
     this.learnEnds(picture);
@@ -130,7 +143,12 @@ export class CellView {
     for (const station of picture.stations) {
       let stand = this.stands.get(station.id);
       if (!stand) {
-        stand = new Stand({ radius: body_radius, above: body_above, below: body_below });
+        stand = new Stand({
+          radius: body_radius,
+          above: body_above,
+          below: body_below,
+          disc: this.discRadius(),
+        });
         this.stage.scene.add(stand.group);
         this.stands.set(station.id, stand);
       }
@@ -149,7 +167,9 @@ export class CellView {
 
   private showMarks(picture: Picture): void {
     const { state, scene } = this.store;
-    const marks: MarkAt[] = picture.rows.map((row) => ({
+    // Along a beam the selected mark would cover what is looked at.
+    const rows = picture.rows.filter((row) => !this.stage.along || row.index !== state.feature);
+    const marks: MarkAt[] = rows.map((row) => ({
       at: this.anchors[row.index] ?? new Vector3(),
       shape: row.verdict,
       isSelected: state.feature === row.index,
@@ -177,7 +197,7 @@ export class CellView {
   }
 
   /** Where the touches of a feature are known as its station reaches them. */
-  private touchesOf(picture: Picture, feature: number): readonly Touch[] | null {
+  touchesOf(picture: Picture, feature: number): readonly Touch[] | null {
     const standing = picture.standings[feature];
     const station = picture.stations.find((one) => one.id === standing?.station);
     if (!station) return null;
@@ -305,32 +325,24 @@ export class CellView {
   }
 
   discRadius(): number {
-    return Math.max(this.store.scene.instrument.body_radius, 120) * 2.1;
+    return Math.max(this.store.scene.instrument.body_radius, 120) * kDisc;
   }
 
   ellipsoidWords(): string {
     return `Ellipsoids of the plan's uncertainty (coverage factor 2), ${this.ellipsoids.scale.toLocaleString("en")} times enlarged`;
   }
 
-  /** The beam's disc at its end, as the instrument sees it. Null: none. */
-  showRing(from: Vector3 | null, to: Vector3): string {
-    if (!from) {
-      this.ring.show([]);
-      return "";
-    }
-    const { beam_diameter, beam_growth_rad } = this.store.scene.instrument;
-    const radius = (beam_diameter + beam_growth_rad * from.distanceTo(to)) / 2;
-    const back = from.clone().sub(to).normalize();
-    const right = new Vector3(0, 0, 1).cross(back).normalize();
-    const up = back.clone().cross(right);
-    const corner = (i: number) => {
-      const angle = (i * Math.PI) / 24;
-      const p = to.clone().addScaledVector(right, radius * Math.cos(angle));
-      return p.addScaledVector(up, radius * Math.sin(angle));
-    };
-    this.ring.show(Array.from({ length: 48 }, (_, i) => [corner(i), corner(i + 1)]).flat());
-    return withUnit(this.store.units, (2 * radius) / this.store.units.mm, step.margin);
+  /** Where the beam that is looked along ends: its disc, and what strikes it. */
+  showBeamEnd(look: BeamLook | null): void {
+    this.ring.show(look ? ringOf(look) : []);
+    this.contact.show(look?.contact ? crossAt(look, look.contact) : []);
   }
+}
+
+function cornersOf({ min, max }: Box3): Vector3[] {
+  return [min.x, max.x].flatMap((x) =>
+    [min.y, max.y].flatMap((y) => [min.z, max.z].map((z) => new Vector3(x, y, z))),
+  );
 }
 
 function boxOf(bodies: readonly BodyMesh[]): Box3 {

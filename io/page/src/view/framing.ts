@@ -1,43 +1,100 @@
-import { Box3, Vector3 } from "three";
+import { Vector3 } from "three";
 
-// Where a camera must be to see a box whole.
+// Where a camera must be to see all of some points.
 
-/** Distance from the box's centre along `back` (unit, toward the camera) at which a perspective
- * camera sees all corners: each corner c needs (c . side) / tan(half angle) + c . back. */
-export function distanceToSee(
-  box: Box3,
-  back: Vector3,
-  up: Vector3,
-  tanX: number,
-  tanY: number,
+export interface Frame {
+  right: Vector3;
+  top: Vector3;
+  back: Vector3; // toward the camera; all unit
+}
+
+export function frameOf(back: Vector3, up: Vector3): Frame {
+  const right = new Vector3().crossVectors(up, back).normalize();
+  return { right, top: new Vector3().crossVectors(back, right).normalize(), back };
+}
+
+export interface Framing {
+  target: Vector3; // middle of the picture
+  distance: number; // of the camera from it, along back
+}
+
+/** Half widths of the picture at distance 1, across and up. */
+export interface Lens {
+  x: number;
+  y: number;
+}
+
+const kRounds = 8; // each brings the middle nearer; the shift shrinks by the depth over the distance
+
+/** Sees all points with perspective, as near as can be, their outline in the picture's middle. */
+export function framePerspective(points: readonly Vector3[], frame: Frame, lens: Lens): Framing {
+  const target = middle(points);
+  let distance = 1;
+  for (let round = 0; round < kRounds; round += 1) {
+    distance = distanceToSee(points, target, frame, lens);
+    const [x, y] = [new Span(), new Span()];
+    for (const point of points) {
+      const p = point.clone().sub(target);
+      const depth = Math.max(1, distance - p.dot(frame.back));
+      x.add(p.dot(frame.right) / depth);
+      y.add(p.dot(frame.top) / depth);
+    }
+    target.addScaledVector(frame.right, x.middle * distance);
+    target.addScaledVector(frame.top, y.middle * distance);
+  }
+  return { target, distance: distanceToSee(points, target, frame, lens) };
+}
+
+/** A point p off the target is in the picture from d on, where |p . side| = lens (d - p . back). */
+function distanceToSee(
+  points: readonly Vector3[],
+  target: Vector3,
+  { right, top, back }: Frame,
+  lens: Lens,
 ): number {
-  const [right, top] = frame(back, up);
-  let distance = 0;
-  for (const corner of cornersOf(box)) {
-    const x = Math.abs(corner.dot(right)) / tanX;
-    const y = Math.abs(corner.dot(top)) / tanY;
-    distance = Math.max(distance, Math.max(x, y) + corner.dot(back));
+  let distance = 1;
+  for (const point of points) {
+    const p = point.clone().sub(target);
+    const across = Math.abs(p.dot(right)) / lens.x;
+    const up = Math.abs(p.dot(top)) / lens.y;
+    distance = Math.max(distance, Math.max(across, up) + p.dot(back));
   }
   return distance;
 }
 
-/** Half width and half height of a box seen along `back` without perspective. */
-export function halfSizes(box: Box3, back: Vector3, up: Vector3): [number, number] {
-  const [right, top] = frame(back, up);
-  const size = (axis: Vector3) => Math.max(...cornersOf(box).map((c) => Math.abs(c.dot(axis))));
-  return [size(right), size(top)];
+/** Without perspective: the middle, and half width and half height. */
+export function frameStraight(
+  points: readonly Vector3[],
+  { right, top, back }: Frame,
+): { target: Vector3; halfWidth: number; halfHeight: number } {
+  const [x, y, z] = [new Span(), new Span(), new Span()];
+  for (const p of points) {
+    x.add(p.dot(right));
+    y.add(p.dot(top));
+    z.add(p.dot(back));
+  }
+  const target = right.clone().multiplyScalar(x.middle);
+  target.addScaledVector(top, y.middle).addScaledVector(back, z.middle);
+  return { target, halfWidth: x.half, halfHeight: y.half };
 }
 
-function frame(back: Vector3, up: Vector3): [Vector3, Vector3] {
-  const right = new Vector3().crossVectors(up, back).normalize();
-  return [right, new Vector3().crossVectors(back, right).normalize()];
+class Span {
+  private low = Infinity;
+  private high = -Infinity;
+  add(value: number): void {
+    this.low = Math.min(this.low, value);
+    this.high = Math.max(this.high, value);
+  }
+  get middle(): number {
+    return this.high < this.low ? 0 : (this.low + this.high) / 2;
+  }
+  get half(): number {
+    return this.high < this.low ? 1 : Math.max(1, (this.high - this.low) / 2);
+  }
 }
 
-/** Relative to the centre. */
-function cornersOf(box: Box3): Vector3[] {
-  const half = box.getSize(new Vector3()).multiplyScalar(0.5);
-  const signs = [-1, 1];
-  return signs.flatMap((x) =>
-    signs.flatMap((y) => signs.map((z) => new Vector3(x * half.x, y * half.y, z * half.z))),
-  );
+function middle(points: readonly Vector3[]): Vector3 {
+  const sum = new Vector3();
+  for (const point of points) sum.add(point);
+  return sum.divideScalar(Math.max(1, points.length));
 }

@@ -52,11 +52,11 @@ void main() {
   if (vSelected > 0.5) { paint(c, vec3(1.0), abs(length(p) - 12.5) - 2.4); paint(c, ink, abs(length(p) - 12.5) - 1.2); }
   if (vChanged > 0.5) { vec2 q = abs(p); float b = max(q.x, q.y); paint(c, vec3(1.0), abs(b - 9.5) - 1.9); paint(c, hand, abs(b - 9.5) - 1.0); }
   if (vShape < 0.5) {
-    float d = length(p) - 5.4 * s;
-    paint(c, vec3(1.0), d - 1.4); paint(c, full, d);
+    float d = length(p) - 4.7 * s;
+    paint(c, vec3(1.0), d - 1.2); paint(c, full, d);
   } else if (vShape < 1.5) {
-    float d = (abs(p.x) + abs(p.y)) * 0.7071 - 5.2 * s;
-    paint(c, vec3(1.0), d - 1.5); paint(c, stylusDark, d); paint(c, stylus, d + 1.2);
+    float d = (abs(p.x) + abs(p.y)) * 0.7071 - 4.6 * s;
+    paint(c, vec3(1.0), d - 1.1); paint(c, stylusDark, d); paint(c, stylus, d + 1.2);
     paint(c, vec3(1.0), max(abs(p.y) - 0.9, d + 1.0));
   } else if (vShape < 2.5) {
     vec2 q = vec2(p.x + p.y, p.x - p.y) * 0.7071;

@@ -73,7 +73,7 @@ export class Sizes {
     const [low, high] = isAlongX ? [min.x, max.x] : [min.y, max.y];
     const lines = [
       this.line(p(low, max.z), p(high, max.z), [0, -30]),
-      this.line(p(low, min.z), p(low, max.z), [0, 0]),
+      this.line(p(high, min.z), p(high, max.z), [26, 0]),
     ];
     for (const { at, floor } of this.stations) {
       const u = isAlongX ? at.x : at.y;

@@ -1,5 +1,4 @@
 import {
-  Box3,
   Color,
   DirectionalLight,
   HemisphereLight,
@@ -11,7 +10,7 @@ import {
   WebGLRenderer,
 } from "three";
 import { OrbitControls } from "three/addons/controls/OrbitControls.js";
-import { distanceToSee, halfSizes } from "./framing";
+import { framePerspective, frameOf, frameStraight } from "./framing";
 import { colour, prefersStill } from "./look";
 
 // Renderer, cameras and views. A picture is drawn only when something asked for it. Coordinates are
@@ -29,6 +28,9 @@ const kBack: Record<ViewName, Vector3> = {
   right: new Vector3(1, 0, 0),
 };
 const kFieldOfView = 32; // degrees, of the free view
+const kFilled = 0.86; // of the picture by what is shown; the rest is air
+const kFilledStraight = 0.78; // dimensions need more of it
+const kStraightDistance = 1e5; // mm; without perspective any that is outside the cell will do
 const kUp = new Vector3(0, 0, 1);
 
 export interface LookAlong {
@@ -46,7 +48,7 @@ export class Stage {
   along: LookAlong | null = null;
   width = 1;
   height = 1;
-  private readonly sun = new DirectionalLight(0xffffff, 1.5);
+  private readonly sun = new DirectionalLight(0xffffff, 1.9);
   private readonly afterDraw: (() => void)[] = [];
   private isAsked = false;
   private halfHeight = 1; // of the straight camera at zoom 1
@@ -57,7 +59,7 @@ export class Stage {
     this.renderer = new WebGLRenderer({ canvas, antialias: true });
     this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
     this.scene.background = new Color(colour.ground);
-    this.scene.add(new HemisphereLight(0xffffff, 0xaab2ba, 2.1), this.sun, this.sun.target);
+    this.scene.add(new HemisphereLight(0xffffff, 0x8792a0, 1.7), this.sun, this.sun.target);
     this.free.up.copy(kUp);
     this.straight.up.copy(kUp);
     this.controls = new OrbitControls(this.free, canvas);
@@ -112,29 +114,28 @@ export class Stage {
     this.straight.updateProjectionMatrix();
   }
 
-  /** Shows a box whole, from the side that the view's name says. */
-  show(view: ViewName, box: Box3, isAtOnce = false): void {
+  /** Shows all of some points, from the side that the view's name says. */
+  show(view: ViewName, points: readonly Vector3[], isAtOnce = false): void {
     this.leaveBeam();
     const back = view === "free" && this.view === "free" && !isAtOnce ? this.backNow() : kBack[view];
     this.view = view;
-    const centre = box.getCenter(new Vector3());
     this.controls.object = this.camera;
     this.controls.enableRotate = view === "free";
+    const frame = frameOf(back, kUp);
     const aspect = this.width / this.height;
-    const room = 0.94; // of the picture; the rest is air
-    let distance = box.getSize(new Vector3()).length() * 2;
     if (view === "free") {
-      const tan = Math.tan((kFieldOfView * Math.PI) / 360) * room;
-      distance = distanceToSee(box, back, kUp, tan * aspect, tan);
-    } else {
-      const [halfWidth, halfHeight] = halfSizes(box, back, kUp);
-      this.halfHeight = Math.max(halfHeight, halfWidth / aspect) / 0.8; // room for dimensions
-      this.straight.zoom = 1;
-      this.setLens();
+      const tan = Math.tan((kFieldOfView * Math.PI) / 360) * kFilled;
+      const { target, distance } = framePerspective(points, frame, { x: tan * aspect, y: tan });
+      const position = target.clone().addScaledVector(back, distance);
+      if (isAtOnce) this.place(position, target);
+      else this.fly(position, target);
+      return;
     }
-    const position = centre.clone().addScaledVector(back, distance);
-    if (isAtOnce || view !== "free") this.place(position, centre);
-    else this.fly(position, centre);
+    const { target, halfWidth, halfHeight } = frameStraight(points, frame);
+    this.halfHeight = Math.max(halfHeight, halfWidth / aspect) / kFilledStraight;
+    this.straight.zoom = 1;
+    this.setLens();
+    this.place(target.clone().addScaledVector(back, kStraightDistance), target);
   }
 
   private backNow(): Vector3 {

@@ -21,6 +21,7 @@ export interface StandSize {
   radius: number; // of the instrument's body, mm
   above: number;
   below: number;
+  disc: number; // radius of the disc on the floor
 }
 export type StandState = "rest" | "chosen" | "refused";
 
@@ -41,8 +42,8 @@ function rod(from: Vector3, to: Vector3, radius: number, material: MeshLambertMa
 function arrow(reach: number): Shape {
   const shape = new Shape();
   shape.moveTo(reach, 0);
-  shape.lineTo(reach * 0.74, reach * 0.17);
-  shape.lineTo(reach * 0.74, -reach * 0.17);
+  shape.lineTo(reach * 0.62, reach * 0.26);
+  shape.lineTo(reach * 0.62, -reach * 0.26);
   return shape;
 }
 
@@ -62,7 +63,7 @@ export class Stand {
   private height = Number.NaN;
 
   constructor(private readonly size: StandSize) {
-    const reach = Math.max(size.radius, 120) * 2.1;
+    const reach = size.disc;
     this.disc.add(new Mesh(new CircleGeometry(reach, 48), this.floor));
     this.disc.add(new Mesh(new RingGeometry(reach * 0.97, reach * 1.03, 48), this.arrows));
     for (let i = 0; i < 4; i += 1) {
