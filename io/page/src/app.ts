@@ -60,6 +60,7 @@ export class App {
       takeHome: () => this.takeHome.open(),
       backToPlan: () => store.commit(setupOfPlan(plan)),
       openSheet: () => this.door.showSheet(this.picture.isAsPlanned),
+      zoom: (factor) => this.stage.zoomBy(factor),
       leaveBeam: () => this.leaveBeam(),
     });
     this.stage = new Stage(this.shell.canvas);
@@ -73,7 +74,7 @@ export class App {
     this.shell.foot.append(legend(store));
     root.append(this.shell.element, this.door.bar, this.takeHome.element);
     store.listen(() => this.update());
-    root.addEventListener("keydown", (event) => this.key(event as KeyboardEvent));
+    addEventListener("keydown", (event) => this.key(event));
     new ResizeObserver(() => this.resize()).observe(this.shell.picture);
     this.update();
   }
@@ -126,6 +127,7 @@ export class App {
   private resize(): void {
     const { clientWidth, clientHeight } = this.shell.picture;
     if (clientWidth === 0) return;
+    this.stage.covered = this.viewBar.element.offsetHeight + 10;
     this.stage.resize(clientWidth, clientHeight);
     if (this.view && !this.isFramed) this.frame();
   }
@@ -157,7 +159,8 @@ export class App {
 
   private key(event: KeyboardEvent): void {
     if (event.key === "Escape" && this.stage.along) return this.leaveBeam();
-    const isTyping = event.target instanceof HTMLInputElement && event.target.type !== "checkbox";
+    const [target] = event.composedPath();
+    const isTyping = target instanceof HTMLInputElement && target.type !== "checkbox";
     if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z" || isTyping) return;
     event.preventDefault();
     if (event.shiftKey) this.store.redo();

@@ -51,6 +51,11 @@ export function typedLength(text: string): number | null {
   return Number.isFinite(value) && Math.abs(value) <= 1e9 ? value : null;
 }
 
+/** A number as it would be typed: all its digits, without those that are mere rounding. */
+export function plainText(value: number): string {
+  return String(Number(value.toPrecision(12)));
+}
+
 /** "1 nest", "3 nests". */
 export function counted(count: number, one: string, many: string): string {
   return `${count} ${count === 1 ? one : many}`;

@@ -48,7 +48,8 @@ export class Hint {
     const isLeft = isOutside ? !fitsRight : fitsLeft;
     const x = isLeft ? p.x - width - gap : p.x + gap;
     const left = Math.min(Math.max(8, x), this.stage.width - width - 8);
-    const top = Math.min(Math.max(60, p.y - height / 2), this.stage.height - height - 8);
+    const foot = this.stage.width < 500 ? 60 : 8; // there the legend's button lies over the picture
+    const top = Math.min(Math.max(60, p.y - height / 2), this.stage.height - height - foot);
     this.element.classList.toggle("points-right", isLeft);
     this.element.style.transform = `translate(${left.toFixed(0)}px, ${top.toFixed(0)}px)`;
   }

@@ -14,6 +14,7 @@ export interface Deeds {
   takeHome(): void;
   backToPlan(): void;
   openSheet(): void;
+  zoom(factor: number): void; // below 1: nearer
   leaveBeam(): void;
 }
 
@@ -66,6 +67,8 @@ export class Shell {
       "div",
       { class: "beam-bar" },
       this.beamWords,
+      button("Nearer", "quiet", () => deeds.zoom(0.7)),
+      button("Wider", "quiet", () => deeds.zoom(1 / 0.7)),
       button("Leave the beam", "primary", deeds.leaveBeam),
     );
     this.beamBar.hidden = true;
@@ -123,8 +126,9 @@ export class Shell {
       button.tabIndex = name === tab ? 0 : -1;
       this.panels[name].hidden = name !== tab;
     }
-    this.undo.disabled = history.past.length === 0;
-    this.redo.disabled = history.future.length === 0;
+    // Not `disabled`: a button that is pressed until nothing is left would lose the focus.
+    this.undo.setAttribute("aria-disabled", String(history.past.length === 0));
+    this.redo.setAttribute("aria-disabled", String(history.future.length === 0));
     this.back.hidden = isAsPlanned;
     this.beamBar.hidden = !isAlongBeam;
     this.scale.hidden = !shown.uncertainty || isAlongBeam;

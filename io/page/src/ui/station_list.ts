@@ -1,6 +1,6 @@
 import type { Vec3 } from "../data/wire";
 import { placeForNew } from "../model/floor";
-import { counted, fromMm, lengthText, roundTo, step, toMm, typedLength, withUnit } from "../model/numbers";
+import { counted, fromMm, plainText, roundTo, step, toMm, typedLength, withUnit } from "../model/numbers";
 import type { Picture } from "../model/picture";
 import {
   addStation,
@@ -91,14 +91,16 @@ class StationCard {
       return;
     }
     setText(this.fault, "");
-    const [x, y, z] = this.station.at;
+    // As the store has it: what is shown may be a frame old.
+    const { setup } = this.store;
+    const [x, y, z] = setup.stations.find((one) => one.id === this.station.id)?.at ?? this.station.at;
     const next: Record<Field, Vec3> = {
       x: [value, y, z],
       y: [x, value, z],
       z: [x, y, value],
       height: [x, y, this.floor + value],
     };
-    this.store.commit(moveStation(this.store.setup, this.station.id, next[field]));
+    this.store.commit(moveStation(setup, this.station.id, next[field]));
   }
 
   update(picture: Picture, station: Station): void {
@@ -115,7 +117,7 @@ class StationCard {
     const active = (this.element.getRootNode() as ShadowRoot).activeElement;
     for (const [field, input] of this.inputs) {
       input.setAttribute("aria-label", `${station.name}: ${field === "height" ? "height of the measuring centre over the floor" : field}, ${units.name}`);
-      const text = lengthText(units, values[field], step.place);
+      const text = plainText(values[field]);
       if (input !== active || state.held === station.id) input.value = text;
     }
     const count = (symbol: SVGElement, words: string) => h("span", { class: "count" }, symbol, words);

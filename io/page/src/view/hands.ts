@@ -25,6 +25,7 @@ export class Hands {
     canvas.addEventListener("pointermove", (event) => this.hover(event));
     canvas.addEventListener("pointerup", (event) => this.release(event));
     canvas.addEventListener("pointerleave", () => this.setHovered(null));
+    canvas.addEventListener("wheel", (event) => this.wheel(event), { passive: false });
     canvas.addEventListener("keydown", (event) => this.key(event));
   }
 
@@ -170,6 +171,13 @@ export class Hands {
       if (Math.hypot(p.x - foot.x, (p.y - foot.y) / flat) < disc) return station;
     }
     return null;
+  }
+
+  /** Along a beam the wheel narrows and widens the look; else it is the controls'. */
+  private wheel(event: WheelEvent): void {
+    if (!this.view.stage.along) return;
+    event.preventDefault();
+    this.view.stage.zoomBy(Math.exp(Math.max(-0.4, Math.min(0.4, event.deltaY * 0.002))));
   }
 
   private key(event: KeyboardEvent): void {

@@ -48,6 +48,7 @@ export class Stage {
   along: LookAlong | null = null;
   width = 1;
   height = 1;
+  covered = 0; // pixels at the top that something else covers
   private readonly sun = new DirectionalLight(0xffffff, 1.9);
   private readonly afterDraw: (() => void)[] = [];
   private isAsked = false;
@@ -123,16 +124,20 @@ export class Stage {
     this.controls.enableRotate = view === "free";
     const frame = frameOf(back, kUp);
     const aspect = this.width / this.height;
+    const seen = Math.max(0.4, (this.height - this.covered) / this.height); // below the bar
     if (view === "free") {
-      const tan = Math.tan((kFieldOfView * Math.PI) / 360) * kFilled;
-      const { target, distance } = framePerspective(points, frame, { x: tan * aspect, y: tan });
+      const half = Math.tan((kFieldOfView * Math.PI) / 360);
+      const lens = { x: half * aspect * kFilled, y: half * seen * kFilled };
+      const { target, distance } = framePerspective(points, frame, lens);
+      target.addScaledVector(frame.top, half * distance * (1 - seen));
       const position = target.clone().addScaledVector(back, distance);
       if (isAtOnce) this.place(position, target);
       else this.fly(position, target);
       return;
     }
     const { target, halfWidth, halfHeight } = frameStraight(points, frame);
-    this.halfHeight = Math.max(halfHeight, halfWidth / aspect) / kFilledStraight;
+    this.halfHeight = Math.max(halfHeight / seen, halfWidth / aspect) / kFilledStraight;
+    target.addScaledVector(frame.top, this.halfHeight * (1 - seen));
     this.straight.zoom = 1;
     this.setLens();
     this.place(target.clone().addScaledVector(back, kStraightDistance), target);
