@@ -262,12 +262,12 @@ export const demoChecks = {
 
   async "plan and elevations carry dimensions, which move with the station"({ page, plan }) {
     await page.getByRole("button", { name: "Front", exact: true }).click();
-    await page.locator(".sizes text").first().waitFor();
+    await drawn(page);
     const heights = plan.stations.map((station) => String(Math.round(station.at[2])));
     const texts = await page.locator(".sizes text").allTextContents();
     for (const height of heights) assert.ok(texts.includes(height), `${height} in ${texts}`);
     await page.getByRole("button", { name: "Plan", exact: true }).click();
-    await page.locator(".sizes text").first().waitFor();
+    await drawn(page);
     const before = await page.locator(".sizes text").allTextContents();
     await drag(page, "S2", 40, 0);
     await traced(page);

@@ -63,6 +63,7 @@ export async function places(page) {
 
 /** Drags a station's handle with the mouse, in steps as a hand does. */
 export async function drag(page, station, dx, dy) {
+  await drawn(page);
   const handle = page.locator(".handle", { hasText: new RegExp(`^${station}$`) });
   const box = await handle.boundingBox();
   const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];

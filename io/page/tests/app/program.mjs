@@ -8,6 +8,7 @@ export class Program {
   constructor(binary, work) {
     this.binary = binary;
     this.work = work;
+    this.sights = new Map(); // a scene's file is not changed once it is written
   }
 
   /** A fresh folder with a scene in it: its own files, and its JSON as `change` leaves it. */
@@ -31,6 +32,12 @@ export class Program {
   }
 
   sight(scene, at) {
+    const key = `${scene} ${at.join()}`;
+    if (!this.sights.has(key)) this.sights.set(key, this.askSight(scene, at));
+    return this.sights.get(key);
+  }
+
+  askSight(scene, at) {
     const { status, stdout, stderr } = spawnSync(this.binary, ["sight", scene, `--at=${at.join()}`, "--json"], {
       encoding: "utf8",
       maxBuffer: 1 << 28,
