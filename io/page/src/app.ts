@@ -169,7 +169,7 @@ export class App {
 
   private update(): void {
     const picture = (this.picture = pictureOf(this.store));
-    if (this.store.state.held !== null) this.hint.done();
+    this.hint.isAside = this.store.state.held !== null || this.store.state.feature !== null;
     this.headline.update(picture);
     this.list.update(picture);
     this.card.update(picture);

@@ -7,6 +7,7 @@ import { h } from "./dom";
 export class Hint {
   readonly element: HTMLElement;
   private at: Vector3 | null = null;
+  isAside = false; // something else is looked at for the moment
 
   constructor(private readonly stage: Stage) {
     const close = h(
@@ -35,7 +36,7 @@ export class Hint {
   }
 
   private place(): void {
-    const p = this.at && !this.stage.along ? this.stage.toScreen(this.at) : null;
+    const p = this.at && !this.isAside && !this.stage.along ? this.stage.toScreen(this.at) : null;
     this.element.hidden = p === null;
     if (!p) return;
     const width = this.element.offsetWidth;
