@@ -131,6 +131,15 @@ void hold(Variant& variant, std::size_t index) {
   }
 }
 
+/// The turn row by row.
+template <class Archive>
+void describe(Archive& a, Placement& x) {
+  std::array<Vec3, 3> rows{x.turn.row(0), x.turn.row(1), x.turn.row(2)};
+  a("turn", rows);
+  for (Eigen::Index i = 0; i < 3; ++i) x.turn.row(i) = rows[static_cast<std::size_t>(i)];
+  a("shift", x.shift);
+  a("mm_per_coordinate", x.mm_per_coordinate);
+}
 template <class Archive>
 void describe(Archive& a, Interval& x) {
   a("low", x.low);
@@ -323,6 +332,7 @@ void describe(Archive& a, Body& x) {
   x.role = static_cast<BodyRole>(role);
   size(a, x.mesh);
   a("face_names", x.mesh.face_names);
+  a("placement", x.placement);
 }
 template <class Archive>
 void describe(Archive& a, Scene& x) {

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "geometry/mesh.h"
+#include "geometry/placement.h"
 #include "geometry/vec.h"
 #include "planner/ids.h"
 
@@ -20,6 +21,8 @@ struct Body {
   std::string name;
   BodyRole role = BodyRole::part;
   Mesh mesh;  ///< already placed in the scene's frame
+  /// How it was placed, where it came from a file: only what is sent to the page asks for it.
+  Placement placement{};
 };
 
 /// One observation at L mm has standard uncertainty (fixed + per_mm L) / coverage_factor.

@@ -64,6 +64,11 @@ EMSCRIPTEN_KEEPALIVE const char* engine_take_scene(const char* json) {
 EMSCRIPTEN_KEEPALIVE double* engine_vertices(unsigned body) {
   return engine->mesh(body).vertices.data()->data();
 }
+/// Makes places of a body's vertices where its file's coordinates were filled in.
+EMSCRIPTEN_KEEPALIVE void engine_place(unsigned body) {
+  const standpoint::Placement& placement = engine->scene().bodies[body].placement;
+  for (standpoint::Vec3& v : engine->mesh(body).vertices) v = placed(placement, v);
+}
 /// Three indices a triangle.
 EMSCRIPTEN_KEEPALIVE std::uint32_t* engine_triangles(unsigned body) {
   return engine->mesh(body).triangles.data()->data();

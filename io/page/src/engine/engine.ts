@@ -41,6 +41,7 @@ export class StandingEngine {
     this.withText(sceneText, (text) => this.check(this.module._engine_take_scene(text)));
     await unpackMeshes(meshText, scene.bodies, {
       vertices: (body) => this.doubles(this.module._engine_vertices(body), 3 * size(scene, body, "vertices")),
+      place: (body) => this.module._engine_place(body),
       triangles: (body) => this.words(this.module._engine_triangles(body), 3 * size(scene, body, "triangles")),
       faces: (body) => this.words(this.module._engine_faces(body), size(scene, body, "triangles")),
     });

@@ -11,6 +11,7 @@ declare module "engine-module" {
     _free(pointer: number): void;
     _engine_take_scene(json: number): number;
     _engine_vertices(body: number): number;
+    _engine_place(body: number): void;
     _engine_triangles(body: number): number;
     _engine_faces(body: number): number;
     _engine_build(): number;

@@ -10,6 +10,8 @@ export interface SceneBody {
   triangles: number;
   has_faces: boolean;
   face_names: string[];
+  /** How its file's coordinates x became places: turn * (mm_per_coordinate * x) + shift. */
+  placement: { turn: [Vec3, Vec3, Vec3]; shift: Vec3; mm_per_coordinate: number };
 }
 
 /** Only the members that the engine's side reads; the rest is there as planner/scene.h has it. */
