@@ -18,7 +18,11 @@ function stayWithSheet(why: string): void {
   delete document.documentElement.dataset.view;
   document.getElementById("live")?.remove();
   document.documentElement.dataset.ready = `failed: ${why}`;
-  const note = h("p", { class: "live-missing", role: "status" }, `The live view is missing: ${why}. This is the sheet of the plan.`);
+  const note = h(
+    "p",
+    { class: "live-missing", role: "status" },
+    `The live view is missing: ${why}. This is the sheet of the plan.`,
+  );
   document.body.prepend(note);
 }
 

@@ -5,9 +5,10 @@
 import { mkdirSync } from "node:fs";
 import { join, resolve } from "node:path";
 
-import { demoChecks } from "./app/demo_checks.mjs";
+import { movingChecks } from "./app/moving_checks.mjs";
 import { otherChecks } from "./app/other_checks.mjs";
 import { Program } from "./app/program.mjs";
+import { readingChecks } from "./app/reading_checks.mjs";
 import { openPage, startBrowser } from "./browser.mjs";
 
 const [binary, scenes, work] = process.argv.slice(2, 5).map((name) => resolve(name));
@@ -43,14 +44,20 @@ function madeHostile(scene) {
 
 const scene = program.sceneCopy("demo-scene", join(scenes, "demo"));
 const demo = program.plan(scene, "demo");
-const hostile = program.plan(program.sceneCopy("hostile-scene", join(scenes, "wire"), madeHostile), "hostile");
+const hostile = program.plan(
+  program.sceneCopy("hostile-scene", join(scenes, "wire"), madeHostile),
+  "hostile",
+);
 const shot = (page, name) => page.screenshot({ path: join(work, `${name}.png`) });
 
 const browser = await startBrowser();
 try {
   const context = await browser.newContext({ viewport: { width: 1440, height: 900 } });
   const start = performance.now();
-  const { page, ready, complaints } = await openPage({ newPage: () => context.newPage() }, demo.page);
+  const { page, ready, complaints } = await openPage(
+    { newPage: () => context.newPage() },
+    demo.page,
+  );
   console.log(`ready: ${ready} after ${((performance.now() - start) / 1000).toFixed(2)} s`);
   if (ready !== "yes") throw new Error(`the page is not ready: ${ready}`);
   const again = async () => {
@@ -58,13 +65,23 @@ try {
     await page.waitForFunction(() => document.documentElement.dataset.ready === "yes");
   };
   const folder = join(scenes, "demo");
-  await run(demoChecks, { page, again, program, scene, folder, work, plan: demo.plan });
+  await run(
+    { ...movingChecks, ...readingChecks },
+    { page, again, program, scene, folder, work, plan: demo.plan },
+  );
   if (complaints.length > 0) {
     failed += 1;
-    console.log(`FAILED  nothing is complained of, nothing asked from outside\n${complaints.join("\n")}`);
+    console.log(
+      `FAILED  nothing is complained of, nothing asked from outside\n${complaints.join("\n")}`,
+    );
   }
   await context.close();
-  await run(otherChecks, { browser, demo, hostile: { ...hostile, body: `${hostileName} wire` }, shot });
+  await run(otherChecks, {
+    browser,
+    demo,
+    hostile: { ...hostile, body: `${hostileName} wire` },
+    shot,
+  });
 } finally {
   await browser.close();
 }

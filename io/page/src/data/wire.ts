@@ -6,13 +6,7 @@ export type Vec3 = readonly [number, number, number];
 export type Vec2 = readonly [number, number];
 export type Verdict = "full-target" | "offset-stylus" | "blocked";
 export type CauseKind =
-  | "out-of-range"
-  | "elevation"
-  | "no-fit"
-  | "acceptance"
-  | "beam"
-  | "shank"
-  | "head";
+  "out-of-range" | "elevation" | "no-fit" | "acceptance" | "beam" | "shank" | "head";
 
 /** Why one target does not reach one touch; lengths and `at` in scene units. */
 export interface Cause {

@@ -27,5 +27,8 @@ export function middleTouch(touches: readonly Touch[]): Touch | null {
   const middle = mean(reached.map((touch) => touch.at));
   const far = (touch: Touch) =>
     Math.hypot(touch.at[0] - middle[0], touch.at[1] - middle[1], touch.at[2] - middle[2]);
-  return reached.reduce<Touch | null>((best, touch) => (!best || far(touch) < far(best) ? touch : best), null);
+  return reached.reduce<Touch | null>(
+    (best, touch) => (!best || far(touch) < far(best) ? touch : best),
+    null,
+  );
 }

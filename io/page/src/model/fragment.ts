@@ -38,11 +38,7 @@ export function fixedPlaces(
   return [...kept, ...others];
 }
 
-export function fragmentText(
-  scene: SceneData,
-  units: Units,
-  stations: readonly Station[],
-): string {
+export function fragmentText(scene: SceneData, units: Units, stations: readonly Station[]): string {
   const places = fixedPlaces(scene, units, stations).map((place) => `    ${JSON.stringify(place)}`);
   return `{\n  "stations": {"fixed": [\n${places.join(",\n")}\n  ]}\n}\n`;
 }

@@ -37,7 +37,10 @@ function acceptanceWords(scene: SceneData, cause: Cause): string {
 }
 
 function beamWords(units: Units, cause: Cause): string {
-  const where = cause.distance === null ? "" : ` ${withUnit(units, cause.distance, step.place)} from the instrument`;
+  const where =
+    cause.distance === null
+      ? ""
+      : ` ${withUnit(units, cause.distance, step.place)} from the instrument`;
   return `beam broken${where} by ${blocker(cause)}${depth(units, cause, "it")}`;
 }
 
@@ -97,7 +100,9 @@ export function missOfSights(sights: readonly Sight[], feature: number): Miss | 
     const touches = sight.features[feature]?.touches ?? [];
     const rank = nearness(touches);
     const isNearer =
-      best === null || rank[0] > best.rank[0] || (rank[0] === best.rank[0] && rank[1] > best.rank[1]);
+      best === null ||
+      rank[0] > best.rank[0] ||
+      (rank[0] === best.rank[0] && rank[1] > best.rank[1]);
     if (isNearer) {
       best = { miss: { at: sight.at, touches, causes: nearestCauses(touches) }, rank };
     }

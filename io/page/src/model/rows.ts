@@ -16,7 +16,8 @@ export interface Row {
   uncertainty: number | null; // expanded, as planned; null where the plan's no longer holds
 }
 
-export type SortKey = "place" | "state" | "feature" | "station" | "target" | "margin" | "uncertainty";
+export type SortKey =
+  "place" | "state" | "feature" | "station" | "target" | "margin" | "uncertainty";
 
 export interface Listing {
   words: string; // every word must be in feature, station or target
@@ -72,7 +73,10 @@ function isListed(row: Row, listing: Listing): boolean {
   if (listing.station !== "" && row.station !== listing.station) return false;
   if (listing.isChangedOnly && row.change === "same") return false;
   const text = `${row.name} ${row.station} ${row.target}`.toLowerCase();
-  const words = listing.words.toLowerCase().split(/\s+/).filter((word) => word !== "");
+  const words = listing.words
+    .toLowerCase()
+    .split(/\s+/)
+    .filter((word) => word !== "");
   return words.every((word) => text.includes(word));
 }
 
@@ -121,9 +125,18 @@ export function listed(rows: readonly Row[], listing: Listing): Row[] {
 
 /** For a spreadsheet: tab-separated, with the unit in the head. */
 export function tableText(rows: readonly Row[], units: string): string {
-  const head = ["feature", "state", "station", "target", `margin (${units})`, `U as planned (${units})`];
+  const head = [
+    "feature",
+    "state",
+    "station",
+    "target",
+    `margin (${units})`,
+    `U as planned (${units})`,
+  ];
   const lines = rows.map((row) =>
-    [row.name, row.verdict, row.station, row.target, row.margin ?? "", row.uncertainty ?? ""].join("\t"),
+    [row.name, row.verdict, row.station, row.target, row.margin ?? "", row.uncertainty ?? ""].join(
+      "\t",
+    ),
   );
   return [head.join("\t"), ...lines].join("\n") + "\n";
 }

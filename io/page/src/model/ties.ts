@@ -72,7 +72,11 @@ export function areOffOneLine(places: readonly Vec3[]): boolean {
   if (!first || places.length < 3) return false;
   const points = places.map((place) => minus(place, first));
   const mean = points.reduce<Vec3>(
-    (sum, p) => [sum[0] + p[0] / points.length, sum[1] + p[1] / points.length, sum[2] + p[2] / points.length],
+    (sum, p) => [
+      sum[0] + p[0] / points.length,
+      sum[1] + p[1] / points.length,
+      sum[2] + p[2] / points.length,
+    ],
     [0, 0, 0],
   );
   const off = points.map((p) => minus(p, mean));
@@ -124,7 +128,8 @@ export function tiesOf(
       const nests = [...(counted.get(a) ?? [])].filter((nest) => counted.get(b)?.has(nest));
       const places = nests.flatMap((nest) => scene.nests[nest]?.at ?? []) as number[];
       const points = nests.map((_, n) => places.slice(3 * n, 3 * n + 3) as unknown as Vec3);
-      if (nests.length >= scene.rules.shared_nests && areOffOneLine(points)) links.push({ a, b, nests });
+      if (nests.length >= scene.rules.shared_nests && areOffOneLine(points))
+        links.push({ a, b, nests });
     }
   }
   return { links, areAsked, loose: areAsked ? looseOf(ids, links) : [] };
@@ -132,7 +137,7 @@ export function tiesOf(
 
 function looseOf(ids: readonly number[], links: readonly Tie[]): number[] {
   const reached = new Set(ids.slice(0, 1));
-  for (let grew = true; grew; ) {
+  for (let grew = true; grew;) {
     grew = false;
     for (const { a, b } of links) {
       if (reached.has(a) === reached.has(b)) continue;

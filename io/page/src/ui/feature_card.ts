@@ -33,7 +33,12 @@ export class FeatureCard {
     const verdict = picture.standings[feature]?.verdict ?? "blocked";
     const close = h(
       "button",
-      { type: "button", class: "close", "aria-label": "Close", onclick: () => this.store.update({ feature: null }) },
+      {
+        type: "button",
+        class: "close",
+        "aria-label": "Close",
+        onclick: () => this.store.update({ feature: null }),
+      },
       "✕",
     );
     this.element.replaceChildren(
@@ -42,7 +47,11 @@ export class FeatureCard {
       h(
         "div",
         { class: "card-deeds" },
-        h("button", { type: "button", class: "quiet", onclick: this.lookAlong }, "Look along the beam"),
+        h(
+          "button",
+          { type: "button", class: "quiet", onclick: this.lookAlong },
+          "Look along the beam",
+        ),
         copyButton("Copy", () => [name, ...lines].join("\n") + "\n"),
       ),
     );
@@ -58,14 +67,19 @@ export class FeatureCard {
     const lines = [
       `By ${verdictWords[standing.verdict]} from ${station?.name ?? ""} with ${standing.target ?? ""}${margin}.`,
     ];
-    if (standing.from > 1) lines.push(`${standing.from} of ${picture.stations.length} stations reach it.`);
+    if (standing.from > 1)
+      lines.push(`${standing.from} of ${picture.stations.length} stations reach it.`);
     const row = picture.rows[feature];
     const planned = plan.features[feature];
     if (row && row.uncertainty !== null) {
       const ratio = planned?.ratio ? `; tolerance / 2U = ${planned.ratio.toFixed(1)}` : "";
-      lines.push(`Expanded uncertainty as planned: ${withUnit(units, row.uncertainty, step.uncertainty)} (k = 2)${ratio}.`);
+      lines.push(
+        `Expanded uncertainty as planned: ${withUnit(units, row.uncertainty, step.uncertainty)} (k = 2)${ratio}.`,
+      );
     } else if (planned?.uncertainty) {
-      lines.push("Its uncertainty was predicted for another station or target: plan again for a new figure.");
+      lines.push(
+        "Its uncertainty was predicted for another station or target: plan again for a new figure.",
+      );
     }
     const touches = this.touchesOf(picture, feature);
     if (touches) lines.push(touchWords(this.store, touches));

@@ -66,7 +66,8 @@ export class FeatureList {
       "Changed",
     );
     const filters = h("div", { class: "filters", role: "group", "aria-label": "Show only" });
-    for (const verdict of Object.keys(verdictWords) as Verdict[]) filters.append(this.filter(verdict));
+    for (const verdict of Object.keys(verdictWords) as Verdict[])
+      filters.append(this.filter(verdict));
     filters.append(this.changed);
     const copy = copyButton("Copy list", () => tableText(this.shown, store.units.name));
     this.element = h(
@@ -74,7 +75,11 @@ export class FeatureList {
       { class: "list" },
       h("div", { class: "search" }, this.words, this.station),
       filters,
-      h("div", { class: "table-box", tabindex: 0, role: "region", "aria-label": "Features" }, this.table()),
+      h(
+        "div",
+        { class: "table-box", tabindex: 0, role: "region", "aria-label": "Features" },
+        this.table(),
+      ),
       h("div", { class: "list-foot" }, this.found, copy),
     );
   }
@@ -89,7 +94,12 @@ export class FeatureList {
       const has = states.includes(verdict);
       this.ask({ states: has ? states.filter((one) => one !== verdict) : [...states, verdict] });
     };
-    const button = h("button", { type: "button", class: "filter", onclick: toggle }, verdictSymbol(verdict), h("span"));
+    const button = h(
+      "button",
+      { type: "button", class: "filter", onclick: toggle },
+      verdictSymbol(verdict),
+      h("span"),
+    );
     this.states.set(verdict, button);
     return button;
   }
@@ -98,14 +108,21 @@ export class FeatureList {
     const unit = this.store.units.name;
     const head = h("tr");
     for (const { key, words, isNumber } of columns) {
-      const title = key === "uncertainty" ? `Expanded uncertainty (k = 2) as planned, ${unit}` : null;
+      const title =
+        key === "uncertainty" ? `Expanded uncertainty (k = 2) as planned, ${unit}` : null;
       const button = h("button", { type: "button", onclick: () => this.sortBy(key), title }, words);
       if (key === "station") button.setAttribute("aria-label", "From station");
       const cell = h("th", { scope: "col", class: `${key} ${isNumber ? "n" : ""}` }, button);
       this.heads.set(key, cell);
       head.append(cell);
     }
-    return h("table", {}, h("caption", { class: "spoken" }, "Features"), h("thead", {}, head), this.body);
+    return h(
+      "table",
+      {},
+      h("caption", { class: "spoken" }, "Features"),
+      h("thead", {}, head),
+      this.body,
+    );
   }
 
   /** Up, down, and back to the scene's order. */
@@ -121,15 +138,22 @@ export class FeatureList {
     this.shown = listed(picture.rows, listing);
     this.updateFilters(picture, listing);
     for (const { key } of columns) {
-      const order = listing.sort !== key ? "none" : listing.isDescending ? "descending" : "ascending";
+      const order =
+        listing.sort !== key ? "none" : listing.isDescending ? "descending" : "ascending";
       this.heads.get(key)?.setAttribute("aria-sort", order);
     }
     const rows = this.shown.map((row) => this.rowOf(row, feature === row.index));
     const isSame =
-      rows.length === this.body.children.length && rows.every((row, i) => row === this.body.children[i]);
+      rows.length === this.body.children.length &&
+      rows.every((row, i) => row === this.body.children[i]);
     if (!isSame) this.body.replaceChildren(...rows);
     const of = this.shown.length === picture.rows.length ? "" : ` of ${picture.rows.length}`;
-    setText(this.found, this.shown.length === 0 ? "No feature fits." : `${this.shown.length}${of} features; lengths in ${this.store.units.name}`);
+    setText(
+      this.found,
+      this.shown.length === 0
+        ? "No feature fits."
+        : `${this.shown.length}${of} features; lengths in ${this.store.units.name}`,
+    );
     if (feature !== this.scrolledTo) {
       this.scrolledTo = feature;
       if (feature !== null) this.rows.get(feature)?.scrollIntoView({ block: "nearest" });
@@ -139,7 +163,8 @@ export class FeatureList {
   /** Features that the filters leave out. */
   leftOut(picture: Picture): Set<number> {
     const { words, states, station, isChangedOnly } = this.store.state.listing;
-    if (words === wholeList.words && states.length === 0 && station === "" && !isChangedOnly) return new Set();
+    if (words === wholeList.words && states.length === 0 && station === "" && !isChangedOnly)
+      return new Set();
     const shown = new Set(listed(picture.rows, this.store.state.listing).map((row) => row.index));
     return new Set(picture.rows.map((row) => row.index).filter((index) => !shown.has(index)));
   }
@@ -157,7 +182,10 @@ export class FeatureList {
     setText(this.changed, `${changed} changed`);
     this.changed.setAttribute("aria-pressed", String(listing.isChangedOnly));
     const names = picture.stations.map((station) => station.name);
-    if (this.station.options.length !== names.length + 1 || names.some((n, i) => this.station.options[i + 1]?.value !== n)) {
+    if (
+      this.station.options.length !== names.length + 1 ||
+      names.some((n, i) => this.station.options[i + 1]?.value !== n)
+    ) {
       const options = names.map((name) => h("option", { value: name }, name));
       this.station.replaceChildren(h("option", { value: "" }, "All stations"), ...options);
     }
@@ -192,7 +220,12 @@ export class FeatureList {
     );
     // Up and down walk through the list.
     name.addEventListener("keydown", (event) => {
-      const next = event.key === "ArrowDown" ? element.nextElementSibling : event.key === "ArrowUp" ? element.previousElementSibling : null;
+      const next =
+        event.key === "ArrowDown"
+          ? element.nextElementSibling
+          : event.key === "ArrowUp"
+            ? element.previousElementSibling
+            : null;
       if (!next) return;
       event.preventDefault();
       next.querySelector<HTMLButtonElement>("button.name")?.focus();
@@ -206,10 +239,15 @@ export class FeatureList {
     if (!state || !feature || !station || !target || !margin || !uncertainty) return;
     if (element.dataset.verdict !== row.verdict) {
       element.dataset.verdict = row.verdict;
-      state.replaceChildren(verdictSymbol(row.verdict), h("span", { class: "spoken" }, verdictWords[row.verdict]));
+      state.replaceChildren(
+        verdictSymbol(row.verdict),
+        h("span", { class: "spoken" }, verdictWords[row.verdict]),
+      );
     }
     const change = feature.querySelector(".change");
-    const words = [changeWords[row.change], row.required ? "" : "not required"].filter((w) => w !== "");
+    const words = [changeWords[row.change], row.required ? "" : "not required"].filter(
+      (w) => w !== "",
+    );
     if (change) setText(change, words.join(", "));
     element.classList.toggle("changed", row.change !== "same");
     setText(station, row.station || "–");

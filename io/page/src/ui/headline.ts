@@ -68,7 +68,15 @@ export class Headline {
 
   constructor(private readonly store: Store) {
     const name = h("p", { class: "scene-name" }, store.plan.scene);
-    this.element = h("div", { class: "headline" }, name, this.sentence, this.against, this.trouble, this.spoken);
+    this.element = h(
+      "div",
+      { class: "headline" },
+      name,
+      this.sentence,
+      this.against,
+      this.trouble,
+      this.spoken,
+    );
   }
 
   update(picture: Picture): void {
@@ -124,13 +132,21 @@ export class Headline {
       const { status, stations } = plan.optimality;
       const count = counted(stations, "station", "stations");
       const proof = status === "optimal" ? `${count}, proven the fewest` : count;
-      setText(this.against, `As planned: ${proof}.${isEngineReady ? "" : " The live view is loading."}`);
+      setText(
+        this.against,
+        `As planned: ${proof}.${isEngineReady ? "" : " The live view is loading."}`,
+      );
       return;
     }
     const parts = changeParts(picture).map(({ kind, words }) =>
-      h("button", { type: "button", class: `chip ${kind}`, onclick: () => this.showChanged() }, words),
+      h(
+        "button",
+        { type: "button", class: `chip ${kind}`, onclick: () => this.showChanged() },
+        words,
+      ),
     );
-    const lead = parts.length > 0 ? "Against the plan: " : "Against the plan nothing is gained or lost.";
+    const lead =
+      parts.length > 0 ? "Against the plan: " : "Against the plan nothing is gained or lost.";
     const wait = picture.isTracing ? h("span", { class: "tracing" }, "Tracing …") : null;
     this.against.replaceChildren(lead, ...parts, ...(wait ? [wait] : []));
   }

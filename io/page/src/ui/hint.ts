@@ -12,7 +12,12 @@ export class Hint {
   constructor(private readonly stage: Stage) {
     const close = h(
       "button",
-      { type: "button", class: "close", "aria-label": "Close the hint", onclick: () => this.done() },
+      {
+        type: "button",
+        class: "close",
+        "aria-label": "Close the hint",
+        onclick: () => this.done(),
+      },
       "✕",
     );
     this.element = h(

@@ -27,8 +27,16 @@ export class SheetDoor {
     private readonly shell: HTMLElement,
     private readonly returned: () => void,
   ) {
-    this.back = h("button", { type: "button", class: "primary", onclick: () => this.showLive() }, "Back to the live view");
-    const print = h("button", { type: "button", class: "quiet", onclick: () => window.print() }, "Print");
+    this.back = h(
+      "button",
+      { type: "button", class: "primary", onclick: () => this.showLive() },
+      "Back to the live view",
+    );
+    const print = h(
+      "button",
+      { type: "button", class: "quiet", onclick: () => window.print() },
+      "Print",
+    );
     this.bar = h("div", { class: "sheet-bar" }, this.back, print, this.note);
     this.bar.hidden = true;
   }

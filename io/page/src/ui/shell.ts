@@ -27,7 +27,10 @@ export class Shell {
   });
   readonly handles = h("div", { class: "layer" });
   readonly labels = h("div", { class: "layer", "aria-hidden": "true" });
-  readonly sizes = svg("svg", { class: "sizes", "aria-hidden": "true" }) as unknown as SVGSVGElement;
+  readonly sizes = svg("svg", {
+    class: "sizes",
+    "aria-hidden": "true",
+  }) as unknown as SVGSVGElement;
   readonly picture = h("div", { class: "picture" });
   readonly foot = h("div", { class: "cell-foot" });
   readonly scale = h("p", { class: "scale-words" });
@@ -47,8 +50,12 @@ export class Shell {
     contents: Record<Tab, HTMLElement>,
     deeds: Deeds,
   ) {
-    const button = (words: string, kind: string, onclick: () => void, title: string | null = null) =>
-      h("button", { type: "button", class: kind, onclick, title }, words);
+    const button = (
+      words: string,
+      kind: string,
+      onclick: () => void,
+      title: string | null = null,
+    ) => h("button", { type: "button", class: kind, onclick, title }, words);
     this.undo = button("", "icon-button", () => store.undo(), "Undo (Ctrl Z)");
     this.undo.append(icon(icons.undo), h("span", { class: "spoken" }, "Undo"));
     this.redo = button("", "icon-button", () => store.redo(), "Redo (Ctrl Shift Z)");
@@ -76,8 +83,19 @@ export class Shell {
     this.picture.append(canvas, sizes, labels, handles, wait, this.scale, this.beamBar);
     const cell = h("main", { class: "cell", "aria-label": "Cell" }, this.picture, this.foot);
     this.panels = contents;
-    const panel = h("aside", { class: "panel", "aria-label": "Lists" }, this.tabList(), ...this.tabPanels(contents));
-    this.element = h("div", { class: "shell" }, h("header", { class: "head" }, headline, bar), cell, panel);
+    const panel = h(
+      "aside",
+      { class: "panel", "aria-label": "Lists" },
+      this.tabList(),
+      ...this.tabPanels(contents),
+    );
+    this.element = h(
+      "div",
+      { class: "shell" },
+      h("header", { class: "head" }, headline, bar),
+      cell,
+      panel,
+    );
   }
 
   private tabList(): HTMLElement {

@@ -1,6 +1,15 @@
 import type { Vec3 } from "../data/wire";
 import { placeForNew } from "../model/floor";
-import { counted, fromMm, plainText, roundTo, step, toMm, typedLength, withUnit } from "../model/numbers";
+import {
+  counted,
+  fromMm,
+  plainText,
+  roundTo,
+  step,
+  toMm,
+  typedLength,
+  withUnit,
+} from "../model/numbers";
 import type { Picture } from "../model/picture";
 import {
   addStation,
@@ -87,13 +96,17 @@ class StationCard {
     const value = typedLength(text);
     this.inputs.get(field)?.setAttribute("aria-invalid", String(value === null));
     if (value === null) {
-      setText(this.fault, `“${text}” is not a length in ${this.store.units.name}: a number such as 1250 is needed.`);
+      setText(
+        this.fault,
+        `“${text}” is not a length in ${this.store.units.name}: a number such as 1250 is needed.`,
+      );
       return;
     }
     setText(this.fault, "");
     // As the store has it: what is shown may be a frame old.
     const { setup } = this.store;
-    const [x, y, z] = setup.stations.find((one) => one.id === this.station.id)?.at ?? this.station.at;
+    const [x, y, z] =
+      setup.stations.find((one) => one.id === this.station.id)?.at ?? this.station.at;
     const next: Record<Field, Vec3> = {
       x: [value, y, z],
       y: [x, value, z],
@@ -116,11 +129,15 @@ class StationCard {
     const values: Record<Field, number> = { x, y, z, height: z - this.floor };
     const active = (this.element.getRootNode() as ShadowRoot).activeElement;
     for (const [field, input] of this.inputs) {
-      input.setAttribute("aria-label", `${station.name}: ${field === "height" ? "height of the measuring centre over the floor" : field}, ${units.name}`);
+      input.setAttribute(
+        "aria-label",
+        `${station.name}: ${field === "height" ? "height of the measuring centre over the floor" : field}, ${units.name}`,
+      );
       const text = plainText(values[field]);
       if (input !== active || state.held === station.id) input.value = text;
     }
-    const count = (symbol: SVGElement, words: string) => h("span", { class: "count" }, symbol, words);
+    const count = (symbol: SVGElement, words: string) =>
+      h("span", { class: "count" }, symbol, words);
     this.counts.replaceChildren(
       count(verdictSymbol("full-target"), `${note?.full ?? 0} by full target`),
       count(verdictSymbol("offset-stylus"), `${note?.stylus ?? 0} by stylus`),
@@ -136,7 +153,10 @@ function movedWords(store: Store, station: Station): string {
   if (!isMoved(station)) return "";
   const [dx, dy, dz] = station.at.map((value, i) => value - (station.planned?.[i] ?? 0));
   const far = withUnit(store.units, Math.hypot(dx ?? 0, dy ?? 0), step.place);
-  const up = Math.abs(dz ?? 0) * store.units.mm < 0.5 ? "" : `, ${withUnit(store.units, Math.abs(dz ?? 0), step.place)} ${(dz ?? 0) > 0 ? "higher" : "lower"}`;
+  const up =
+    Math.abs(dz ?? 0) * store.units.mm < 0.5
+      ? ""
+      : `, ${withUnit(store.units, Math.abs(dz ?? 0), step.place)} ${(dz ?? 0) > 0 ? "higher" : "lower"}`;
   return `Moved ${far} from the plan's place${up}.`;
 }
 
@@ -147,8 +167,16 @@ export class StationList {
   private readonly cards = new Map<number, StationCard>();
 
   constructor(private readonly store: Store) {
-    const add = h("button", { type: "button", class: "primary", onclick: () => this.add() }, "Add a station");
-    const unit = h("p", { class: "hint" }, `Measuring centre in ${store.units.name}. Typed values take effect with Enter.`);
+    const add = h(
+      "button",
+      { type: "button", class: "primary", onclick: () => this.add() },
+      "Add a station",
+    );
+    const unit = h(
+      "p",
+      { class: "hint" },
+      `Measuring centre in ${store.units.name}. Typed values take effect with Enter.`,
+    );
     this.element = h("div", { class: "stations" }, unit, this.list, this.dropped, add);
   }
 
@@ -156,7 +184,9 @@ export class StationList {
     const { store } = this;
     const { scene, units, setup } = store;
     const all = setup.stations.map((station) => toMm(units, station.at));
-    const points = scene.features.map((feature) => feature.at ?? feature.centre ?? feature.points?.[0] ?? [0, 0, 0]);
+    const points = scene.features.map(
+      (feature) => feature.at ?? feature.centre ?? feature.points?.[0] ?? [0, 0, 0],
+    );
     const beside: Vec3 = [
       Math.max(...points.map((p) => p[0]), 0) + 2000,
       points[0]?.[1] ?? 0,
@@ -185,7 +215,8 @@ export class StationList {
         card = new StationCard(this.store, station);
         this.cards.set(station.id, card);
       }
-      if (this.list.children[i] !== card.element) this.list.insertBefore(card.element, this.list.children[i] ?? null);
+      if (this.list.children[i] !== card.element)
+        this.list.insertBefore(card.element, this.list.children[i] ?? null);
       card.update(picture, station);
     });
     const dropped = droppedStations(this.store.setup, this.store.plan);
@@ -193,7 +224,11 @@ export class StationList {
       ...dropped.map((station) =>
         h(
           "button",
-          { type: "button", class: "quiet", onclick: () => this.store.commit(putBack(this.store.setup, station)) },
+          {
+            type: "button",
+            class: "quiet",
+            onclick: () => this.store.commit(putBack(this.store.setup, station)),
+          },
           `Put ${station.name} back`,
         ),
       ),

@@ -6,7 +6,11 @@ import { copyButton, download, h } from "./dom";
 
 export class TakeHome {
   readonly element: HTMLDialogElement;
-  private readonly text = h("textarea", { readonly: true, spellcheck: "false", "aria-label": "Stations as JSON" });
+  private readonly text = h("textarea", {
+    readonly: true,
+    spellcheck: "false",
+    "aria-label": "Stations as JSON",
+  });
 
   constructor(private readonly store: Store) {
     this.element = h(
@@ -22,9 +26,21 @@ export class TakeHome {
       h(
         "div",
         { class: "card-deeds" },
-        h("button", { type: "button", class: "primary", onclick: () => download("stations.json", this.text.value) }, "Download"),
+        h(
+          "button",
+          {
+            type: "button",
+            class: "primary",
+            onclick: () => download("stations.json", this.text.value),
+          },
+          "Download",
+        ),
         copyButton("Copy", () => this.text.value),
-        h("button", { type: "button", class: "quiet", onclick: () => this.element.close() }, "Close"),
+        h(
+          "button",
+          { type: "button", class: "quiet", onclick: () => this.element.close() },
+          "Close",
+        ),
       ),
     );
   }

@@ -38,7 +38,11 @@ export class ViewBar {
       this.buttons.set(view, button);
       group.append(button);
     }
-    const fit = h("button", { type: "button", class: "quiet fit", title: "All in view", onclick: deeds.fit }, "Fit");
+    const fit = h(
+      "button",
+      { type: "button", class: "quiet fit", title: "All in view", onclick: deeds.fit },
+      "Fit",
+    );
     const menu = h("ul", { class: "ticks" });
     for (const { key, words } of things) {
       const box = h("input", {
@@ -58,7 +62,8 @@ export class ViewBar {
   }
 
   update(view: ViewName): void {
-    for (const [name, button] of this.buttons) button.setAttribute("aria-pressed", String(name === view));
+    for (const [name, button] of this.buttons)
+      button.setAttribute("aria-pressed", String(name === view));
     for (const [key, box] of this.boxes) box.checked = this.store.state.shown[key];
   }
 }

@@ -39,7 +39,9 @@ export class WhatIf {
       h("ul", { class: "ticks" }, ...targets),
       h("h2", {}, "Bodies in the cell"),
       h("p", { class: "hint" }, "Untick a body to see what would be reached without it."),
-      bodies.length > 0 ? h("ul", { class: "ticks" }, ...bodies) : h("p", {}, "There is none but the part."),
+      bodies.length > 0
+        ? h("ul", { class: "ticks" }, ...bodies)
+        : h("p", {}, "There is none but the part."),
     );
   }
 

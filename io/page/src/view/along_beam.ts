@@ -49,11 +49,22 @@ export function alongBeam(view: CellView, picture: Picture): BeamLook | null {
   const miss = missOf(store, picture, feature);
   if (!miss) return null;
   const contact = contactOf(miss);
-  const touch = miss.touches.find((one) => contact && one.causes?.includes(contact)) ?? miss.touches[0];
+  const touch =
+    miss.touches.find((one) => contact && one.causes?.includes(contact)) ?? miss.touches[0];
   const to = touch ? opticalCentre(view, touch, contact?.target) : view.endOf(feature);
-  const look = lookTo(view, view.placed(miss.at), to, contact?.distance ?? null, stationAt(picture, miss.at)?.name ?? "the station", name);
+  const look = lookTo(
+    view,
+    view.placed(miss.at),
+    to,
+    contact?.distance ?? null,
+    stationAt(picture, miss.at)?.name ?? "the station",
+    name,
+  );
   if (!contact?.at) return look;
-  const where = contact.distance === null ? "" : ` ${withUnit(store.units, contact.distance, step.place)} from the instrument`;
+  const where =
+    contact.distance === null
+      ? ""
+      : ` ${withUnit(store.units, contact.distance, step.place)} from the instrument`;
   const words = `${look.words} ${contact.body ?? "A body"} stands in the way${where}, at the cross.`;
   return { ...look, contact: view.placed(contact.at), words };
 }

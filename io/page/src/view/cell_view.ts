@@ -43,7 +43,12 @@ export class CellView {
   private readonly ellipsoids: Ellipsoids;
   private readonly labels: Labels;
   private readonly sizes: Sizes;
-  private readonly ring = new LineBundle({ color: colour.ink, width: 2, isAlwaysSeen: true, order: 10 });
+  private readonly ring = new LineBundle({
+    color: colour.ink,
+    width: 2,
+    isAlwaysSeen: true,
+    order: 10,
+  });
   private readonly contact = new LineBundle({
     color: colour.blocked,
     width: 3,
@@ -87,7 +92,12 @@ export class CellView {
       const at = this.placed(station.at);
       const floor = this.floorOf(station);
       points.push(at.clone().add(new Vector3(0, 0, this.store.scene.instrument.body_above + 300)));
-      for (const [x, y] of [[1, 0], [-1, 0], [0, 1], [0, -1]] as const) {
+      for (const [x, y] of [
+        [1, 0],
+        [-1, 0],
+        [0, 1],
+        [0, -1],
+      ] as const) {
         points.push(new Vector3(at.x + x * reach, at.y + y * reach, floor));
       }
     }
@@ -154,7 +164,8 @@ export class CellView {
       }
       const note = picture.notes.get(station.id);
       const height = (station.at[2] - (note?.floor ?? 0)) * this.store.units.mm;
-      const isChosen = this.store.state.station === station.id || this.store.state.held === station.id;
+      const isChosen =
+        this.store.state.station === station.id || this.store.state.held === station.id;
       stand.show(
         this.placed(station.at),
         Math.max(height, 1),
@@ -312,7 +323,12 @@ export class CellView {
     if (blocked.length <= kMostNamed) blocked.forEach((row) => add(row.index, "blocked"));
     if (state.shown.nests) {
       for (const nest of scene.nests) {
-        labels.push({ key: `n${nest.name}`, text: nest.name, kind: "nest", at: this.fromMm(nest.at) });
+        labels.push({
+          key: `n${nest.name}`,
+          text: nest.name,
+          kind: "nest",
+          at: this.fromMm(nest.at),
+        });
       }
     }
     this.labels.show(labels);

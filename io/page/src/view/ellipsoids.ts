@@ -1,4 +1,12 @@
-import { BufferGeometry, Group, Matrix4, Mesh, MeshLambertMaterial, SphereGeometry, Vector3 } from "three";
+import {
+  BufferGeometry,
+  Group,
+  Matrix4,
+  Mesh,
+  MeshLambertMaterial,
+  SphereGeometry,
+  Vector3,
+} from "three";
 import type { PlanData } from "../data/wire";
 import { principal } from "../model/ties";
 import { colour } from "./look";

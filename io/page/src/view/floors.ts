@@ -35,9 +35,21 @@ export class Floors {
 
   constructor(scene: SceneData, origin: Vector3) {
     const lift = 3; // mm over the floor, so that the floor's own mesh does not shine through
-    const zones = new LineBundle({ color: colour.hand, width: 1.3, dash: [30, 60], opacity: 0.7, order: 2 });
+    const zones = new LineBundle({
+      color: colour.hand,
+      width: 1.3,
+      dash: [30, 60],
+      opacity: 0.7,
+      order: 2,
+    });
     zones.show(scene.zones.flatMap((zone) => outline(zone.polygon, zone.floor + lift, origin)));
-    const walks = new LineBundle({ color: colour.hand, width: 1.2, dash: [160, 80], opacity: 0.7, order: 2 });
+    const walks = new LineBundle({
+      color: colour.hand,
+      width: 1.2,
+      dash: [160, 80],
+      opacity: 0.7,
+      order: 2,
+    });
     walks.show(scene.walkways.flatMap((walk) => outline(walk.polygon, walk.floor + lift, origin)));
     this.group.add(zones.object, walks.object);
     for (const zone of scene.zones) {

@@ -127,7 +127,9 @@ export class Hands {
     this.pressed = null;
     if (!pressed || Math.hypot(p.x - pressed.x, p.y - pressed.y) > kClick) return;
     const feature = this.featureNear(p, event.pointerType === "touch" ? 24 : 14);
-    this.store.update(feature === null ? { feature: null, station: null } : { feature, tab: "features" });
+    this.store.update(
+      feature === null ? { feature: null, station: null } : { feature, tab: "features" },
+    );
   }
 
   private hover(event: PointerEvent): void {
@@ -182,7 +184,8 @@ export class Hands {
 
   private key(event: KeyboardEvent): void {
     const { stage } = this.view;
-    const zoom = event.key === "+" || event.key === "=" ? 0.85 : event.key === "-" ? 1 / 0.85 : null;
+    const zoom =
+      event.key === "+" || event.key === "=" ? 0.85 : event.key === "-" ? 1 / 0.85 : null;
     if (zoom !== null) stage.zoomBy(zoom);
     else if (event.key in kTurn && !event.ctrlKey && !event.metaKey) {
       const [x, y] = kTurn[event.key] as [number, number];

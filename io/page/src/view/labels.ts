@@ -50,7 +50,12 @@ export class Labels {
       if (!element) continue;
       const p = this.stage.toScreen(label.at);
       const [width, height] = [7 * label.text.length + 10, 16];
-      const box = p && { left: p.x + 9, top: p.y - 8, right: p.x + 9 + width, bottom: p.y - 8 + height };
+      const box = p && {
+        left: p.x + 9,
+        top: p.y - 8,
+        right: p.x + 9 + width,
+        bottom: p.y - 8 + height,
+      };
       const isClear =
         box !== null &&
         p !== null &&
@@ -59,7 +64,8 @@ export class Labels {
         p.x < this.stage.width &&
         p.y < this.stage.height &&
         !taken.some(
-          (t) => box.left < t.right && box.right > t.left && box.top < t.bottom && box.bottom > t.top,
+          (t) =>
+            box.left < t.right && box.right > t.left && box.top < t.bottom && box.bottom > t.top,
         );
       element.hidden = !isClear;
       if (!isClear || !box) continue;

@@ -22,7 +22,12 @@ export interface MarkAt {
   isChanged: boolean; // against the plan
 }
 
-const shapes: Record<MarkShape, number> = { "full-target": 0, "offset-stylus": 1, blocked: 2, nest: 3 };
+const shapes: Record<MarkShape, number> = {
+  "full-target": 0,
+  "offset-stylus": 1,
+  blocked: 2,
+  nest: 3,
+};
 
 const vertex = `
 attribute float shape; attribute float selected; attribute float faint; attribute float changed;
@@ -121,10 +126,22 @@ export class MarkCloud {
       new BufferAttribute(Float32Array.from(marks, of), 1);
     const places = new Float32Array(marks.flatMap(({ at }) => [at.x, at.y, at.z]));
     this.geometry.setAttribute("position", new BufferAttribute(places, 3));
-    this.geometry.setAttribute("shape", column((mark) => shapes[mark.shape]));
-    this.geometry.setAttribute("selected", column((mark) => Number(mark.isSelected)));
-    this.geometry.setAttribute("faint", column((mark) => Number(mark.isFaint)));
-    this.geometry.setAttribute("changed", column((mark) => Number(mark.isChanged)));
+    this.geometry.setAttribute(
+      "shape",
+      column((mark) => shapes[mark.shape]),
+    );
+    this.geometry.setAttribute(
+      "selected",
+      column((mark) => Number(mark.isSelected)),
+    );
+    this.geometry.setAttribute(
+      "faint",
+      column((mark) => Number(mark.isFaint)),
+    );
+    this.geometry.setAttribute(
+      "changed",
+      column((mark) => Number(mark.isChanged)),
+    );
     for (const points of this.passes) points.geometry = this.geometry;
   }
 }

@@ -118,7 +118,8 @@ export class Stage {
   /** Shows all of some points, from the side that the view's name says. */
   show(view: ViewName, points: readonly Vector3[], isAtOnce = false): void {
     this.leaveBeam();
-    const back = view === "free" && this.view === "free" && !isAtOnce ? this.backNow() : kBack[view];
+    const back =
+      view === "free" && this.view === "free" && !isAtOnce ? this.backNow() : kBack[view];
     this.view = view;
     this.controls.object = this.camera;
     this.controls.enableRotate = view === "free";

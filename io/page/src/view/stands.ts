@@ -95,7 +95,9 @@ export class Stand {
     const neck = -Math.min(below || 200, height * 0.4);
     const hub = new Vector3(0, 0, neck + (-height - neck) * 0.3);
     const column = Math.max(radius, 80) * 0.16;
-    this.stand.add(rod(new Vector3(0, 0, neck), new Vector3(0, 0, -height * 0.8), column, this.body));
+    this.stand.add(
+      rod(new Vector3(0, 0, neck), new Vector3(0, 0, -height * 0.8), column, this.body),
+    );
     for (let i = 0; i < 3; i += 1) {
       const angle = Math.PI / 2 + (i * 2 * Math.PI) / 3;
       const foot = new Vector3(Math.cos(angle) * spread, Math.sin(angle) * spread, -height);

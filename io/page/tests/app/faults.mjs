@@ -11,5 +11,11 @@ export async function graveFaults(page) {
   );
   return violations
     .filter(({ impact }) => impact === "serious" || impact === "critical")
-    .map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.target.flat().join(" ")).slice(0, 5).join("; ")}`);
+    .map(
+      ({ id, nodes }) =>
+        `${id}: ${nodes
+          .map((node) => node.target.flat().join(" "))
+          .slice(0, 5)
+          .join("; ")}`,
+    );
 }

@@ -10,8 +10,12 @@ import { drawn, rows, traced } from "./page_hands.mjs";
 async function dragByFinger(page, station, dx, dy) {
   const box = await page.locator(".handle", { hasText: station }).boundingBox();
   const session = await page.context().newCDPSession(page);
-  const touch = (type, ...touchPoints) => session.send("Input.dispatchTouchEvent", { type, touchPoints });
-  const at = (share) => ({ x: box.x + box.width / 2 + dx * share, y: box.y + box.height / 2 + dy * share });
+  const touch = (type, ...touchPoints) =>
+    session.send("Input.dispatchTouchEvent", { type, touchPoints });
+  const at = (share) => ({
+    x: box.x + box.width / 2 + dx * share,
+    y: box.y + box.height / 2 + dy * share,
+  });
   await touch("touchStart", at(0));
   for (let i = 1; i <= 6; i += 1) await touch("touchMove", at(i / 6));
   await touch("touchEnd");
@@ -36,7 +40,11 @@ const sizes = {
 };
 
 export const otherChecks = {
-  async "at 390 pixels nothing runs off to the side, and what is touched is large enough"({ browser, demo, shot }) {
+  async "at 390 pixels nothing runs off to the side, and what is touched is large enough"({
+    browser,
+    demo,
+    shot,
+  }) {
     await inContext(browser, sizes.phone, demo.page, async ({ page }) => {
       await traced(page);
       await shot(page, "phone");
@@ -50,9 +58,15 @@ export const otherChecks = {
         assert.deepEqual(wide, [390, 390, 390], tab);
         const small = await page.locator("button:visible, summary:visible").evaluateAll((all) =>
           all
-            .map((element) => ({ text: element.textContent, box: element.getBoundingClientRect(), element }))
+            .map((element) => ({
+              text: element.textContent,
+              box: element.getBoundingClientRect(),
+              element,
+            }))
             // These are made large by what lies round them.
-            .filter(({ box, element }) => box.height < 44 && !element.matches(".handle, .name, .link"))
+            .filter(
+              ({ box, element }) => box.height < 44 && !element.matches(".handle, .name, .link"),
+            )
             .map(({ text, box }) => `${text}: ${box.height}`),
         );
         assert.deepEqual(small, [], tab);
@@ -96,19 +110,33 @@ export const otherChecks = {
           return /webgl/.test(kind) ? null : getContext.call(this, kind, ...more);
         };
       });
-    await inContext(browser, sizes.desk, demo.page, async ({ page, ready }) => {
-      assert.equal(ready, "failed: this browser has no WebGL");
-      await page.getByText("The live view is missing: this browser has no WebGL.").waitFor();
-      assert.ok(await page.locator("body > main").isVisible());
-    }, blind);
+    await inContext(
+      browser,
+      sizes.desk,
+      demo.page,
+      async ({ page, ready }) => {
+        assert.equal(ready, "failed: this browser has no WebGL");
+        await page.getByText("The live view is missing: this browser has no WebGL.").waitFor();
+        assert.ok(await page.locator("body > main").isVisible());
+      },
+      blind,
+    );
   },
 
   async "without WebAssembly the sheet is shown, with a line that says why"({ browser, demo }) {
     const bare = (context) => context.addInitScript(() => delete globalThis.WebAssembly);
-    await inContext(browser, sizes.desk, demo.page, async ({ page, ready }) => {
-      assert.equal(ready, "failed: this browser has no WebAssembly");
-      await page.getByText("The live view is missing: this browser has no WebAssembly.").waitFor();
-      assert.ok(await page.locator("body > main").isVisible());
-    }, bare);
+    await inContext(
+      browser,
+      sizes.desk,
+      demo.page,
+      async ({ page, ready }) => {
+        assert.equal(ready, "failed: this browser has no WebAssembly");
+        await page
+          .getByText("The live view is missing: this browser has no WebAssembly.")
+          .waitFor();
+        assert.ok(await page.locator("body > main").isVisible());
+      },
+      bare,
+    );
   },
 };

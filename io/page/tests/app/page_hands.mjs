@@ -51,12 +51,14 @@ export const sentence = (page) => page.locator(".sentence").textContent();
 export async function places(page) {
   await page.getByRole("tab", { name: "Stations" }).click();
   await drawn(page);
-  const read = await page.locator(".station-card").evaluateAll((cards) =>
-    cards.map((card) => [
-      card.querySelector(".name").textContent,
-      ["x", "y", "z"].map((field) => Number(card.querySelector(`[data-field=${field}]`).value)),
-    ]),
-  );
+  const read = await page
+    .locator(".station-card")
+    .evaluateAll((cards) =>
+      cards.map((card) => [
+        card.querySelector(".name").textContent,
+        ["x", "y", "z"].map((field) => Number(card.querySelector(`[data-field=${field}]`).value)),
+      ]),
+    );
   await page.getByRole("tab", { name: "Features" }).click();
   return new Map(read);
 }
@@ -74,6 +76,12 @@ export async function drag(page, station, dx, dy) {
     await page.waitForTimeout(20);
   }
   await page.mouse.up();
+}
+
+export async function backToPlan(page) {
+  const back = page.locator(".deeds").getByRole("button", { name: "Back to the plan" });
+  if (await back.isVisible()) await back.click();
+  await traced(page);
 }
 
 const rank = { blocked: 0, "offset-stylus": 1, "full-target": 2 };

@@ -26,9 +26,15 @@ export class Program {
   /** The folder with plan.json and page.html. Exit 1 is a plan too: something is blocked. */
   plan(scene, name) {
     const to = join(this.work, name);
-    const { status, stderr } = spawnSync(this.binary, ["plan", scene, "-o", to], { encoding: "utf8" });
+    const { status, stderr } = spawnSync(this.binary, ["plan", scene, "-o", to], {
+      encoding: "utf8",
+    });
     if (status !== 0 && status !== 1) throw new Error(`plan ${scene}: exit ${status}\n${stderr}`);
-    return { folder: to, page: join(to, "page.html"), plan: JSON.parse(readFileSync(join(to, "plan.json"), "utf8")) };
+    return {
+      folder: to,
+      page: join(to, "page.html"),
+      plan: JSON.parse(readFileSync(join(to, "plan.json"), "utf8")),
+    };
   }
 
   sight(scene, at) {
@@ -38,10 +44,14 @@ export class Program {
   }
 
   askSight(scene, at) {
-    const { status, stdout, stderr } = spawnSync(this.binary, ["sight", scene, `--at=${at.join()}`, "--json"], {
-      encoding: "utf8",
-      maxBuffer: 1 << 28,
-    });
+    const { status, stdout, stderr } = spawnSync(
+      this.binary,
+      ["sight", scene, `--at=${at.join()}`, "--json"],
+      {
+        encoding: "utf8",
+        maxBuffer: 1 << 28,
+      },
+    );
     if (status !== 0 && status !== 1) throw new Error(`sight ${at}: exit ${status}\n${stderr}`);
     return JSON.parse(stdout);
   }

@@ -47,7 +47,11 @@ export function madeScene(more = {}) {
 }
 
 export const full = (target = "ball", margin = 10) => ({ verdict: "full-target", target, margin });
-export const stylus = (target = "rod", margin = 10) => ({ verdict: "offset-stylus", target, margin });
+export const stylus = (target = "rod", margin = 10) => ({
+  verdict: "offset-stylus",
+  target,
+  margin,
+});
 export const blocked = () => ({ verdict: "blocked", target: null, margin: null });
 
 /** Numbers from 0 to 1 that a seed repeats (mulberry32). */

@@ -6,13 +6,33 @@ import { floorUnder, isInside, placeForNew, zoneAt } from "../../src/model/floor
 import { fragmentText } from "../../src/model/fragment.ts";
 import { drawn, madeScene } from "./made.mjs";
 
-const bent = [[0, 0], [4, 0], [4, 4], [3, 4], [3, 1], [0, 1]]; // an L
+const bent = [
+  [0, 0],
+  [4, 0],
+  [4, 4],
+  [3, 4],
+  [3, 1],
+  [0, 1],
+]; // an L
 
 test("inside and outside of a bent polygon, its border counted in", () => {
-  for (const [x, y] of [[1, 0.5], [3.5, 3.9], [0, 0], [4, 2], [3, 2], [1.7, 1]]) {
+  for (const [x, y] of [
+    [1, 0.5],
+    [3.5, 3.9],
+    [0, 0],
+    [4, 2],
+    [3, 2],
+    [1.7, 1],
+  ]) {
     assert.equal(isInside(bent, x, y), true, `${x}, ${y}`);
   }
-  for (const [x, y] of [[1, 2], [2.99, 1.01], [-0.01, 0.5], [4.01, 4], [3.5, 4.01]]) {
+  for (const [x, y] of [
+    [1, 2],
+    [2.99, 1.01],
+    [-0.01, 0.5],
+    [4.01, 4],
+    [3.5, 4.01],
+  ]) {
     assert.equal(isInside(bent, x, y), false, `${x}, ${y}`);
   }
 });
@@ -28,7 +48,10 @@ test("inside agrees with the sum of angles for random polygons", () => {
     const [x, y] = [10 * draw() - 5, 10 * draw() - 5];
     const turn = corners.reduce((sum, a, i) => {
       const b = corners[(i + 1) % corners.length];
-      const [u, v] = [[a[0] - x, a[1] - y], [b[0] - x, b[1] - y]];
+      const [u, v] = [
+        [a[0] - x, a[1] - y],
+        [b[0] - x, b[1] - y],
+      ];
       return sum + Math.atan2(u[0] * v[1] - u[1] * v[0], u[0] * v[0] + u[1] * v[1]);
     }, 0);
     assert.equal(isInside(corners, x, y), Math.abs(turn) > Math.PI, `seed ${seed}`);
@@ -36,8 +59,23 @@ test("inside agrees with the sum of angles for random polygons", () => {
 });
 
 const zone = (name, floor, polygon, heights = [1300]) => ({ name, floor, polygon, heights });
-const low = zone("low", 0, [[0, 0], [1000, 0], [1000, 1000], [0, 1000]]);
-const high = zone("high", 500, [[5000, 0], [6000, 0], [6000, 1000], [5000, 1000]], [1500, 2000]);
+const low = zone("low", 0, [
+  [0, 0],
+  [1000, 0],
+  [1000, 1000],
+  [0, 1000],
+]);
+const high = zone(
+  "high",
+  500,
+  [
+    [5000, 0],
+    [6000, 0],
+    [6000, 1000],
+    [5000, 1000],
+  ],
+  [1500, 2000],
+);
 
 test("a stand is on its zone's floor, between zones on the nearest one's", () => {
   const scene = madeScene({ zones: [low, high] });
@@ -80,13 +118,31 @@ test("the fragment holds every station in scene units, then the scene's other fi
 
 test("a feature's mark is on what is measured", () => {
   assert.deepEqual(anchorOf({ type: "point", at: [1, 2, 3] }), [1, 2, 3]);
-  assert.deepEqual(anchorOf({ type: "plane", points: [[0, 0, 5], [4, 0, 5], [2, 3, 5]] }), [2, 1, 5]);
-  assert.deepEqual(anchorOf({ type: "sphere", centre: [1, 1, 1], radius: 2, toward: [0, 0, 1] }), [1, 1, 3]);
+  assert.deepEqual(
+    anchorOf({
+      type: "plane",
+      points: [
+        [0, 0, 5],
+        [4, 0, 5],
+        [2, 3, 5],
+      ],
+    }),
+    [2, 1, 5],
+  );
+  assert.deepEqual(
+    anchorOf({ type: "sphere", centre: [1, 1, 1], radius: 2, toward: [0, 0, 1] }),
+    [1, 1, 3],
+  );
 });
 
 test("a beam is drawn to a touch that is reached, the one nearest to the middle of these", () => {
   const touch = (x, verdict) => ({ at: [x, 0, 0], verdict, margin: 1 });
-  const touches = [touch(0, "full-target"), touch(4, "full-target"), touch(5, "blocked"), touch(9, "full-target")];
+  const touches = [
+    touch(0, "full-target"),
+    touch(4, "full-target"),
+    touch(5, "blocked"),
+    touch(9, "full-target"),
+  ];
   assert.deepEqual(middleTouch(touches).at, [4, 0, 0]);
   assert.equal(middleTouch([touch(1, "blocked")]), null);
 });

@@ -1,17 +1,35 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { causeSentence, contactOf, missOfPlan, missOfSights, nearestCauses } from "../../src/model/reasons.ts";
+import {
+  causeSentence,
+  contactOf,
+  missOfPlan,
+  missOfSights,
+  nearestCauses,
+} from "../../src/model/reasons.ts";
 import { madeFeature, madePlan, madeScene } from "./made.mjs";
 
 const mm = { name: "mm", mm: 1 };
 const cause = (target, kind, more = {}) => ({
-  target, cause: kind, body: null, distance: null, margin: null, at: null, ...more,
+  target,
+  cause: kind,
+  body: null,
+  distance: null,
+  margin: null,
+  at: null,
+  ...more,
 });
 const say = (one, units = mm, scene = madeScene()) => causeSentence(scene, units, one);
 
 test("every cause has its sentence, with place and depth where they are known", () => {
-  const struck = { body: "column", face: "face 3", distance: 1834.2, margin: -12.42, at: [0, 0, 0] };
+  const struck = {
+    body: "column",
+    face: "face 3",
+    distance: 1834.2,
+    margin: -12.42,
+    at: [0, 0, 0],
+  };
   assert.equal(
     say(cause("ball", "beam", struck)),
     "ball: beam broken 1834 mm from the instrument by column, face 3, which stands 12.4 mm deep in it.",
@@ -36,7 +54,10 @@ test("every cause has its sentence, with place and depth where they are known", 
     say(cause("rod", "shank", { body: "stand", margin: 0.5 })),
     "rod: shank cannot be held clear of stand, which comes within 0.5 mm of it.",
   );
-  assert.match(say(cause("rod", "head", { body: "stand" })), /^rod: head cannot be held clear of stand\.$/);
+  assert.match(
+    say(cause("rod", "head", { body: "stand" })),
+    /^rod: head cannot be held clear of stand\.$/,
+  );
 });
 
 test("lengths are in scene units, the instrument's range too", () => {
@@ -49,10 +70,26 @@ test("lengths are in scene units, the instrument's range too", () => {
 
 test("of many touches each target's nearest cause is told", () => {
   const touches = [
-    { at: [0, 0, 0], verdict: "blocked", margin: -9, causes: [cause("ball", "beam", { margin: -9 }), cause("rod", "acceptance")] },
-    { at: [1, 0, 0], verdict: "blocked", margin: -2, causes: [cause("ball", "beam", { margin: -2 })] },
+    {
+      at: [0, 0, 0],
+      verdict: "blocked",
+      margin: -9,
+      causes: [cause("ball", "beam", { margin: -9 }), cause("rod", "acceptance")],
+    },
+    {
+      at: [1, 0, 0],
+      verdict: "blocked",
+      margin: -2,
+      causes: [cause("ball", "beam", { margin: -2 })],
+    },
   ];
-  assert.deepEqual(nearestCauses(touches).map((c) => [c.target, c.margin]), [["ball", -2], ["rod", null]]);
+  assert.deepEqual(
+    nearestCauses(touches).map((c) => [c.target, c.margin]),
+    [
+      ["ball", -2],
+      ["rod", null],
+    ],
+  );
 });
 
 test("a feature comes nearest where most touches are reached, then where the beam is least broken", () => {

@@ -7,7 +7,15 @@ import { changesOf, marksOfPlan, standings } from "../../src/model/standing.ts";
 import { madeFeature, madePlan } from "./made.mjs";
 
 const row = (index, name, verdict, station, target, margin, uncertainty, change = "same") => ({
-  index, name, verdict, station, target, margin, uncertainty, change, required: true,
+  index,
+  name,
+  verdict,
+  station,
+  target,
+  margin,
+  uncertainty,
+  change,
+  required: true,
 });
 const rows = [
   row(0, "pad-10", "full-target", "S1", "ball-38", 9, 0.03),

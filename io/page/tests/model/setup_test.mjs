@@ -35,9 +35,15 @@ test("a moved station is not as planned; back in its place it is", () => {
 
 test("a dropped station of the plan can be put back to its place in the list", () => {
   const without = dropStation(setupOfPlan(plan), 0);
-  assert.deepEqual(droppedStations(without, plan).map((s) => s.name), ["S1"]);
+  assert.deepEqual(
+    droppedStations(without, plan).map((s) => s.name),
+    ["S1"],
+  );
   const again = putBack(without, droppedStations(without, plan)[0]);
-  assert.deepEqual(again.stations.map((s) => s.name), ["S1", "S2"]);
+  assert.deepEqual(
+    again.stations.map((s) => s.name),
+    ["S1", "S2"],
+  );
   assert.ok(isAsPlanned(again, plan));
 });
 

@@ -28,9 +28,18 @@ test("a station keeps its features while no other has a better state", () => {
     [1, marked(full("ball", 50), stylus("rod", 7), blocked(), full("ball", 3))],
   ]);
   const now = standings(plan, stations, marks);
-  assert.deepEqual(now.map((s) => s.station), [0, 1, null, 1]);
-  assert.deepEqual(now.map((s) => s.margin), [5, 7, null, 3]);
-  assert.deepEqual(now.map((s) => s.from), [2, 2, 0, 2]);
+  assert.deepEqual(
+    now.map((s) => s.station),
+    [0, 1, null, 1],
+  );
+  assert.deepEqual(
+    now.map((s) => s.margin),
+    [5, 7, null, 3],
+  );
+  assert.deepEqual(
+    now.map((s) => s.from),
+    [2, 2, 0, 2],
+  );
 });
 
 test("a full target from elsewhere wins over the station's own offset stylus", () => {
@@ -41,7 +50,10 @@ test("a full target from elsewhere wins over the station's own offset stylus", (
     [1, marked(full(), stylus(), full(), blocked())],
   ]);
   const now = standings(plan, stations, marks);
-  assert.deepEqual(now.map((s) => s.station), [1, 0, 1, null]);
+  assert.deepEqual(
+    now.map((s) => s.station),
+    [1, 0, 1, null],
+  );
   const changes = changesOf(plan, now);
   assert.deepEqual(changes.of, ["same", "stronger", "gained", "lost"]);
   const tally = tallyOf(plan, now, 1);
@@ -70,7 +82,8 @@ test("whatever the marks, each feature has the best state and the counts add up"
   for (let seed = 1; seed <= 200; seed += 1) {
     const draw = drawn(seed);
     const names = ["S1", "S2", "S3"];
-    const mark = () => [blocked(), stylus("rod", draw() * 50), full("ball", draw() * 50)][Math.floor(draw() * 3)];
+    const mark = () =>
+      [blocked(), stylus("rod", draw() * 50), full("ball", draw() * 50)][Math.floor(draw() * 3)];
     const features = Array.from({ length: 12 }, (_, i) => {
       const { verdict, target, margin } = mark();
       const station = verdict === "blocked" ? null : names[Math.floor(draw() * 3)];
@@ -85,7 +98,9 @@ test("whatever the marks, each feature has the best state and the counts add up"
       const best = Math.max(...all.map((m) => order.indexOf(m.verdict)));
       assert.equal(order.indexOf(now[i].verdict), best, `seed ${seed}, feature ${i}`);
       if (best === 0) return assert.equal(now[i].station, null);
-      const equal = stations.filter((s) => order.indexOf(marks.get(s.id).features[i].verdict) === best);
+      const equal = stations.filter(
+        (s) => order.indexOf(marks.get(s.id).features[i].verdict) === best,
+      );
       const own = equal.find((s) => s.name === feature.station);
       const widest = equal.reduce((a, b) =>
         marks.get(b.id).features[i].margin > marks.get(a.id).features[i].margin ? b : a,

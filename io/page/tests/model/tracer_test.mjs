@@ -20,7 +20,7 @@ function slowEngine() {
     asked,
     /** Lets the engine answer until nothing is asked any more. */
     async settle() {
-      for (let quiet = 0; quiet < 3; ) {
+      for (let quiet = 0; quiet < 3;) {
         const next = waiting.shift();
         if (next) next();
         quiet = next ? 0 : quiet + 1;
