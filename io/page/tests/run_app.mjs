@@ -61,7 +61,7 @@ try {
   console.log(`ready: ${ready} after ${((performance.now() - start) / 1000).toFixed(2)} s`);
   if (ready !== "yes") throw new Error(`the page is not ready: ${ready}`);
   const again = async () => {
-    await page.reload();
+    await page.reload({ waitUntil: "commit" });
     await page.waitForFunction(() => document.documentElement.dataset.ready === "yes");
   };
   const folder = join(scenes, "demo");

@@ -9,6 +9,7 @@ import {
   agreesWithProgram,
   backToPlan,
   drag,
+  drawn,
   places,
   rows,
   sentence,
@@ -214,6 +215,7 @@ export const movingChecks = {
     assert.deepEqual(await places(page), before);
     await page.getByRole("searchbox").focus();
     await page.keyboard.type("keel-middle");
+    await drawn(page);
     for (let i = 0; i < 20 && (await focused()) !== "name"; i += 1)
       await page.keyboard.press("Tab");
     await page.keyboard.press("Enter");
