@@ -11,8 +11,8 @@ namespace {
 /// The direction at the fractions (a, b), 0..1, across a face of the cube.
 Vec3 on_face(int face, double a, double b) {
   constexpr double kQuarter = std::numbers::pi / 4;
-  const double y = std::tan((2 * a - 1) * kQuarter);
-  const double z = std::tan((2 * b - 1) * kQuarter);
+  const double y = tangent((2 * a - 1) * kQuarter);
+  const double z = tangent((2 * b - 1) * kQuarter);
   const double sign = face < 3 ? 1.0 : -1.0;
   Vec3 direction;
   direction[face % 3] = sign;
@@ -69,9 +69,9 @@ class Within {
       : axis_(axis), angle_rad_(angle_rad), visit_(visit) {
     for (int level = 0; level < DirectionPatch::kFinestLevel; ++level) {
       const double reach_rad = angle_rad + level_of(level).radius_rad;
-      least_cosine_[level] = reach_rad < std::numbers::pi ? std::cos(reach_rad) - kSlack : -2;
+      least_cosine_[level] = reach_rad < std::numbers::pi ? cosine(reach_rad) - kSlack : -2;
     }
-    cosine_ = angle_rad < std::numbers::pi ? std::cos(angle_rad) : -2;
+    cosine_ = angle_rad < std::numbers::pi ? cosine(angle_rad) : -2;
   }
 
   [[nodiscard]] bool any(const DirectionPatch& patch) const {
@@ -114,7 +114,7 @@ const std::array<Vec3, 4>& DirectionPatch::corners() const {
 
 std::array<Vec3, 8> DirectionPatch::hull() const {
   const std::array<Vec3, 4>& inner = corners();
-  const double outwards = 1 / std::cos(radius_rad());
+  const double outwards = 1 / cosine(radius_rad());
   std::array<Vec3, 8> hull;
   for (std::size_t c = 0; c < 4; ++c) {
     hull[c] = inner[c];

@@ -1,6 +1,7 @@
 #include "geometry/same_place.h"
 
 #include <bit>
+#include <cstring>
 #include <limits>
 
 namespace standpoint {
@@ -10,10 +11,16 @@ constexpr std::uint32_t kNone = std::numeric_limits<std::uint32_t>::max();
 
 using Bits = std::array<std::uint64_t, 3>;
 
+// Not std::bit_cast: the library that the page's engine is built with has none.
+std::uint64_t bits_of(double x) {
+  std::uint64_t bits = 0;
+  std::memcpy(&bits, &x, sizeof bits);
+  return bits;
+}
+
 Bits bits_of(const Vec3& p) {
   // Adding 0 turns -0 into 0 and leaves every other number alone.
-  return {std::bit_cast<std::uint64_t>(p.x() + 0.0), std::bit_cast<std::uint64_t>(p.y() + 0.0),
-          std::bit_cast<std::uint64_t>(p.z() + 0.0)};
+  return {bits_of(p.x() + 0.0), bits_of(p.y() + 0.0), bits_of(p.z() + 0.0)};
 }
 
 // The finaliser of SplitMix64 (Steele, Lea & Flood, OOPSLA 2014): every bit of the input moves

@@ -87,6 +87,8 @@ class Tree {
 
   /// Whether any triangle has a point inside or on the cylinder.
   [[nodiscard]] bool is_cut_by(const UprightCylinder& cylinder) const;
+  /// The first body (smallest id) with a point inside or on the cylinder.
+  [[nodiscard]] std::optional<BodyId> first_cut_by(const UprightCylinder& cylinder) const;
 
   /// The corners of one triangle, world frame, mm.
   [[nodiscard]] std::array<Vec3, 3> corners(BodyId body, TriangleId triangle) const;

@@ -54,20 +54,25 @@ double distance_from_above(const Vec2& p, const Polygon& polygon) {
 }  // namespace
 
 bool Tree::is_cut_by(const UprightCylinder& cylinder) const {
+  return first_cut_by(cylinder).has_value();
+}
+
+std::optional<BodyId> Tree::first_cut_by(const UprightCylinder& cylinder) const {
   // The capsule of the same radius holds the cylinder: it finds the triangles worth a look.
   const Vec3 top = cylinder.centre + cylinder.above * Vec3::UnitZ();
   const Vec3 bottom = cylinder.centre - cylinder.below * Vec3::UnitZ();
-  bool is_cut = false;
-  for_each_within(
-      RoundCone::capsule(bottom, top, cylinder.radius), 1e-3, [&](const Contact& contact) {
-        if (is_cut) return;
-        const auto corners = this->corners(contact.body, contact.triangle);
-        const Polygon triangle{{corners[0], corners[1], corners[2]}, 3};
-        const Polygon slab = clip(clip(triangle, bottom.z(), 1), top.z(), -1);
-        if (slab.size == 0) return;
-        is_cut = distance_from_above(cylinder.centre.head<2>(), slab) <= cylinder.radius;
-      });
-  return is_cut;
+  std::optional<BodyId> first;
+  for_each_within(RoundCone::capsule(bottom, top, cylinder.radius), 1e-3,
+                  [&](const Contact& contact) {
+                    if (first && *first <= contact.body) return;
+                    const auto corners = this->corners(contact.body, contact.triangle);
+                    const Polygon triangle{{corners[0], corners[1], corners[2]}, 3};
+                    const Polygon slab = clip(clip(triangle, bottom.z(), 1), top.z(), -1);
+                    if (slab.size == 0) return;
+                    if (distance_from_above(cylinder.centre.head<2>(), slab) <= cylinder.radius)
+                      first = contact.body;
+                  });
+  return first;
 }
 
 }  // namespace standpoint

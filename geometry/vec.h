@@ -3,6 +3,8 @@
 #include <Eigen/Core>
 #include <Eigen/Geometry>
 
+#include "geometry/trigonometry.h"
+
 namespace standpoint {
 
 using Vec2 = Eigen::Vector2d;
@@ -23,7 +25,7 @@ struct Interval {
 /// The angle between two non-zero vectors, rad, 0..pi. Accurate near 0 and pi (atan2 of cross and
 /// dot; derived here). Two zero vectors give 0.
 [[nodiscard]] inline double angle_between(const Vec3& a, const Vec3& b) {
-  return std::atan2(a.cross(b).norm(), a.dot(b));
+  return arc_tangent(a.cross(b).norm(), a.dot(b));
 }
 
 /// A unit vector square to the unit vector `axis`: the coordinate axis least aligned with it,

@@ -134,11 +134,11 @@ void use_unit(const BodyRequest& request, const RawBody& raw, BodyReport& report
 }
 
 /// Scales and places all vertices, and takes their box.
-void place(const Pose& world_from_body, double scale, ReadBody& body) {
+void place(ReadBody& body) {
   Vec3 low = Vec3::Constant(std::numeric_limits<double>::infinity());
   Vec3 high = -low;
   for (Vec3& v : body.mesh.vertices) {
-    v = world_from_body * Vec3(scale * v);
+    v = placed(body.placement, v);
     low = low.cwiseMin(v);
     high = high.cwiseMax(v);
   }
@@ -182,7 +182,9 @@ tl::expected<ReadBody, std::string> read_body(const BodyRequest& request) {
   body.report.lost_faces = std::move(raw->lost_faces);
   body.report.fanned_polygons = raw->fanned_polygons;
   body.mesh = std::move(raw->mesh);
-  place(request.world_from_body, body.report.mm_per_unit / raw->coordinates_per_unit, body);
+  body.placement = {request.world_from_body.linear(), request.world_from_body.translation(),
+                    body.report.mm_per_unit / raw->coordinates_per_unit};
+  place(body);
   body.report.defects = find_defects(body.mesh);
   if (const std::size_t bad = body.report.defects.non_finite_vertices; bad > 0) {
     return tl::unexpected(

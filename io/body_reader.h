@@ -9,6 +9,7 @@
 
 #include "geometry/mesh.h"
 #include "geometry/mesh_defects.h"
+#include "geometry/placement.h"
 
 namespace standpoint {
 
@@ -36,6 +37,7 @@ struct BodyReport {
 
 struct ReadBody {
   Mesh mesh;  ///< placed, mm
+  Placement placement{};
   BodyReport report;
 };
 

@@ -42,10 +42,11 @@ std::optional<Planned> planned(const Scene& scene, const Request& request, const
 
 std::vector<OutFile> files_of(const Scene& scene, const Plan& plan, const Advice& advice,
                               const Cautions& cautions) {
-  return {{"plan.json", plan_json(scene, plan, cautions, &advice)},
+  const std::string plan_object = plan_json(scene, plan, cautions, &advice);
+  return {{"plan.json", plan_object},
           {"stations.csv", stations_csv(scene, plan)},
           {"touches.csv", touches_csv(scene, plan)},
-          {"page.html", page_html(scene, plan, cautions)}};
+          {"page.html", page_html(scene, plan, cautions, plan_object)}};
 }
 
 }  // namespace

@@ -1,7 +1,10 @@
 #include <algorithm>
 #include <ostream>
 
+#include <nlohmann/json.hpp>
+
 #include "io/commands.h"
+#include "io/measured_json.h"
 #include "io/measured_words.h"
 #include "io/read_scene.h"
 #include "io/sight_json.h"
@@ -43,7 +46,8 @@ Exit sight_command(const Request& request, const Console& console) {
         compare(scene, verdicts_from(cell, place->planned->at), verdicts_of(sight));
   if (console.is_interrupted()) return tell_failure("interrupted", console);
   if (request.json) {
-    console.out << sight_json(scene, sight, *place);
+    console.out << (place->measured ? sight_json(scene, sight, json::measured(scene, *place))
+                                    : sight_json(scene, sight));
   } else if (!request.quiet) {
     print_measured(scene, *place, console.out);
     print_sight(scene, sight, console.out);

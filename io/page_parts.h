@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "planner/plan.h"
 #include "planner/planning/cautions.h"
@@ -10,6 +11,12 @@ namespace standpoint::page {
 
 // The sections of the page, each a piece of HTML; empty where there is nothing to say.
 
+/// What the page may do: nothing from outside. `is_live`: its own script and worker as well.
+[[nodiscard]] std::string security_policy(bool is_live);
+/// The data and the script with which the plan can be tried out.
+[[nodiscard]] std::string live_blocks(const Scene& scene, std::string_view plan_json);
+/// Says that this program was built without the app.
+[[nodiscard]] std::string why_not_live();
 /// The style of the set-up sheet and its drawings, without <style>: everything under the class
 /// `sheet`, but for the paper's margins. The page sets no other.
 [[nodiscard]] std::string style();

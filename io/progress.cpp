@@ -1,6 +1,7 @@
 #include "io/progress.h"
 
 #include <algorithm>
+#include <chrono>
 #include <cmath>
 #include <ostream>
 
@@ -37,7 +38,11 @@ void ProgressLine::say(const std::string& text) {
 
 void ProgressLine::tell(Stage stage, double fraction) {
   const double percent = std::floor(100 * std::clamp(fraction, 0.0, 1.0));
-  say(fmt::format("{} {:3.0f} %", stage_words(stage), percent));
+  const double now_s =
+      std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
+  const auto left_s = remaining_.left_s(stage, fraction, now_s);
+  say(fmt::format("{} {:3.0f} %{}", stage_words(stage), percent,
+                  left_s ? ", " + remaining_words(*left_s) : ""));
 }
 
 void ProgressLine::clear() {

@@ -3,12 +3,13 @@
 #include <iosfwd>
 #include <string>
 
+#include "io/remaining_time.h"
 #include "planner/planning/watch.h"
 
 namespace standpoint {
 
-/// How far a long job is, on one line of a terminal that rewrites itself. Silent where `is_shown`
-/// is false. The line is cleared when the object goes.
+/// How far a long job is and how long the present step still takes, on one line of a terminal that
+/// rewrites itself. Silent where `is_shown` is false. The line is cleared when the object goes.
 class ProgressLine {
  public:
   ProgressLine(std::ostream& err, bool is_shown) : err_(&err), is_shown_(is_shown) {}
@@ -24,6 +25,7 @@ class ProgressLine {
  private:
   std::ostream* err_;
   bool is_shown_;
+  RemainingTime remaining_;
   std::string last_;
 };
 

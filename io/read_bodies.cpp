@@ -62,6 +62,7 @@ void load_mesh(const Cursor& at, const BodyRequest& request, const BodyLoader& l
     return;
   }
   body.mesh = std::move(loaded->mesh);
+  body.placement = loaded->placement;
   reports.push_back(std::move(loaded->report));
 }
 

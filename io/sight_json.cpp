@@ -3,7 +3,6 @@
 #include <nlohmann/json.hpp>
 
 #include "io/json_parts.h"
-#include "io/measured_json.h"
 #include "io/names.h"
 
 namespace standpoint {
@@ -54,14 +53,18 @@ Json nest_object(const Scene& scene, const NestMark& mark) {
 
 }  // namespace
 
-std::string sight_json(const Scene& scene, const Sight& sight, const StandingPlace& place) {
+std::string sight_json(const Scene& scene, const Sight& sight) {
+  return sight_json(scene, sight, Json());
+}
+
+std::string sight_json(const Scene& scene, const Sight& sight, const Json& measured) {
   Json object;
   object["format"] = "standpoint-sight";
   object["version"] = 1;
   object["scene"] = json::text(scene.name);
   object["units"] = json::text(scene.units);
   object["at"] = json::place(scene, sight.at);
-  if (place.measured) object["measured"] = json::measured(scene, place);
+  if (!measured.is_null()) object["measured"] = measured;
   object["features"] = Json::array();
   for (const FeatureMark& mark : sight.features)
     object["features"].push_back(feature_object(scene, mark));

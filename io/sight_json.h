@@ -2,16 +2,18 @@
 
 #include <string>
 
-#include "io/standing_place.h"
+#include <nlohmann/json_fwd.hpp>
+
 #include "planner/reach/marks.h"
 #include "planner/scene.h"
 
 namespace standpoint {
 
 /// The object that `sight --json` prints (contract section 5), ending with a newline.
-/// Lengths in the scene's units; with "measured" where `place` says that the place was measured.
-/// O(touches).
+/// Lengths in the scene's units. O(touches). The page's engine writes the same.
+[[nodiscard]] std::string sight_json(const Scene& scene, const Sight& sight);
+/// The same, with `measured` (measured_json.h) beside "at".
 [[nodiscard]] std::string sight_json(const Scene& scene, const Sight& sight,
-                                     const StandingPlace& place = {});
+                                     const nlohmann::ordered_json& measured);
 
 }  // namespace standpoint

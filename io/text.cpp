@@ -4,8 +4,6 @@
 #include <array>
 #include <cstdint>
 
-#include <fmt/format.h>
-
 namespace standpoint {
 namespace {
 
@@ -105,7 +103,10 @@ std::string for_terminal(std::string_view text) {
     } else if (c.value == '\t') {
       result += "\\t";
     } else {
-      result += fmt::format("\\x{:02x}", c.value);
+      constexpr std::string_view kDigits = "0123456789abcdef";
+      result += "\\x";
+      result += kDigits[c.value >> 4 & 15];
+      result += kDigits[c.value & 15];
     }
   });
   return result;

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "geometry/mesh.h"
+#include "geometry/placement.h"
 #include "geometry/vec.h"
 #include "planner/ids.h"
 
@@ -20,6 +21,8 @@ struct Body {
   std::string name;
   BodyRole role = BodyRole::part;
   Mesh mesh;  ///< already placed in the scene's frame
+  /// How it was placed, where it came from a file: only what is sent to the page asks for it.
+  Placement placement{};
 };
 
 /// One observation at L mm has standard uncertainty (fixed + per_mm L) / coverage_factor.
@@ -220,6 +223,12 @@ struct Scene {
 
 [[nodiscard]] inline std::size_t target_count(const Scene& scene) {
   return scene.full_targets.size() + scene.offset_styli.size();
+}
+/// Every target, ascending.
+[[nodiscard]] inline std::vector<TargetId> all_targets(const Scene& scene) {
+  std::vector<TargetId> all;
+  for (std::size_t i = 0; i < target_count(scene); ++i) all.emplace_back(i);
+  return all;
 }
 [[nodiscard]] inline bool is_full_target(const Scene& scene, TargetId target) {
   return target.index < scene.full_targets.size();

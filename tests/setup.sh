@@ -8,18 +8,23 @@ fail() {
   exit 1
 }
 
-# The packages of the named groups of docs/packages.txt, one a line.
+# The packages of the named groups of docs/packages.txt, one a line: PACKAGE, or PACKAGE:COMMAND
+# where a command by that name does as well.
 packages_of() {
   for group in "$@"; do
     awk -v wanted="[$group]" '
-      { sub(/#.*/, ""); gsub(/[ \t\r]/, "") }
+      { sub(/#.*/, ""); sub(/ +or +/, ":"); gsub(/[ \t\r]/, "") }
       /^\[/ { inside = ($0 == wanted); next }
       inside && $0 != ""' docs/packages.txt
   done
 }
 
-is_installed() {
-  [ "$(dpkg-query -W -f='${db:Status-Status}' "$1" 2>/dev/null)" = installed ]
+# is_there PACKAGE[:COMMAND]
+is_there() {
+  case $1 in
+    *:*) command -v "${1#*:}" >/dev/null && return 0 ;;
+  esac
+  [ "$(dpkg-query -W -f='${db:Status-Status}' "${1%%:*}" 2>/dev/null)" = installed ]
 }
 
 # Installs what is missing of the named groups; asks for root only when something is.
@@ -30,7 +35,7 @@ install_packages() {
   fi
   missing=
   for package in $(packages_of "$@"); do
-    is_installed "$package" || missing="$missing $package"
+    is_there "$package" || missing="$missing ${package%%:*}"
   done
   if [ -z "$missing" ]; then
     say "all packages of docs/packages.txt are installed ($*)"

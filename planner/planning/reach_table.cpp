@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <atomic>
 #include <mutex>
+#include <numeric>
 
 #include <tbb/parallel_for.h>
 
@@ -15,6 +16,21 @@ namespace {
 /// Stations that one task asks about one feature: enough that what the feature needs once is paid
 /// once, few enough that a scene of few features still fills all cores.
 constexpr std::size_t kStationsPerTask = 512;
+
+/// Tasks in an order that mixes them, so that the share done says how much is left: what belongs
+/// together (a feature's stations, features of one kind) is next to each other and costs alike. A
+/// step about the golden section of the count and coprime to it comes by every task once.
+class MixedOrder {
+ public:
+  explicit MixedOrder(std::size_t count) : count_(count) {
+    step_ = std::max<std::size_t>(1, static_cast<std::size_t>(0.618 * static_cast<double>(count)));
+    while (std::gcd(step_, count) > 1) ++step_;
+  }
+  [[nodiscard]] std::size_t operator[](std::size_t i) const { return i * step_ % count_; }
+
+ private:
+  std::size_t count_, step_ = 1;
+};
 
 /// Counts finished tasks and tells the watch, one thread at a time.
 class Tally {
@@ -47,8 +63,10 @@ ReachTable reach_all(const Cell& cell, const std::vector<Candidate>& candidates,
   std::vector<Vec3> places;
   for (const Candidate& candidate : candidates) places.push_back(candidate.at);
   // Each task writes cells of its own.
-  tbb::parallel_for(std::size_t{0}, tasks, [&](std::size_t task) {
+  const MixedOrder order(tasks);
+  tbb::parallel_for(std::size_t{0}, tasks, [&](std::size_t i) {
     if (watch.is_interrupted()) return;
+    const std::size_t task = order[i];
     const std::size_t subject = task / chunks;
     const std::size_t first = task % chunks * kStationsPerTask;
     const std::size_t last = std::min(first + kStationsPerTask, candidates.size());

@@ -80,7 +80,7 @@ Eigen::MatrixXd normal_matrix(const Eigen::MatrixXd& all, const std::vector<bool
 /// do not fix the element. Judged against the greatest eigenvalue of all rows, so that more touches
 /// never fix less.
 std::optional<double> mean_variance(const Eigen::MatrixXd& all, const std::vector<bool>& taken) {
-  const Eigen::MatrixXd whole = all.transpose() * all;
+  const Eigen::MatrixXd whole = normal_matrix(all, std::vector<bool>(taken.size(), true));
   const Eigen::MatrixXd normal = normal_matrix(all, taken);
   using Solver = Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd>;
   const double greatest = Solver(whole, Eigen::EigenvaluesOnly).eigenvalues().maxCoeff();

@@ -1,6 +1,7 @@
 #include "planner/reach/feature_reach.h"
 
 #include <algorithm>
+#include <iterator>
 
 #include "planner/reach/element.h"
 #include "planner/reach/first_taker.h"
@@ -9,12 +10,14 @@
 namespace standpoint {
 namespace {
 
-std::vector<TargetId> allowed_targets(const Scene& scene, const Feature& feature) {
-  std::vector<TargetId> allowed = feature.targets;
-  if (allowed.empty()) {
-    for (std::size_t i = 0; i < target_count(scene); ++i) allowed.emplace_back(i);
-  }
-  std::sort(allowed.begin(), allowed.end());
+std::vector<TargetId> allowed_targets(const Feature& feature,
+                                      const std::vector<TargetId>& at_hand) {
+  if (feature.targets.empty()) return at_hand;
+  std::vector<TargetId> allowed;
+  std::copy_if(at_hand.begin(), at_hand.end(), std::back_inserter(allowed), [&](TargetId target) {
+    return std::find(feature.targets.begin(), feature.targets.end(), target) !=
+           feature.targets.end();
+  });
   return allowed;
 }
 
@@ -33,9 +36,13 @@ bool is_reached(const Outcome& outcome) {
 }  // namespace
 
 FeatureReach::FeatureReach(const Cell& cell, FeatureId feature)
+    : FeatureReach(cell, feature, all_targets(cell.scene())) {}
+
+FeatureReach::FeatureReach(const Cell& cell, FeatureId feature,
+                           const std::vector<TargetId>& at_hand)
     : cell_(&cell),
       feature_(feature),
-      targets_(allowed_targets(cell.scene(), cell.scene().features[feature.index])) {
+      targets_(allowed_targets(cell.scene().features[feature.index], at_hand)) {
   const Scene& scene = cell.scene();
   for (const TargetId target : targets_) {
     for (TouchSet& set :

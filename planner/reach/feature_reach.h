@@ -16,6 +16,8 @@ namespace standpoint {
 class FeatureReach {
  public:
   FeatureReach(const Cell& cell, FeatureId feature);
+  /// With only those targets of `at_hand` (ascending) that the feature allows.
+  FeatureReach(const Cell& cell, FeatureId feature, const std::vector<TargetId>& at_hand);
 
   /// The verdict alone: full targets first, and a stylus only where none of them is enough.
   [[nodiscard]] Verdict verdict(const Vec3& station) { return verdicts({&station, 1}).front(); }

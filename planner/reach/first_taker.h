@@ -4,7 +4,7 @@
 #include <span>
 #include <vector>
 
-#include "planner/plan.h"
+#include "planner/reach/marks.h"
 
 namespace standpoint {
 

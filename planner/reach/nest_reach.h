@@ -13,6 +13,8 @@ class NestReach {
  public:
   /// `nest` must outlive this.
   NestReach(const Cell& cell, const Nest& nest);
+  /// With only the targets of `at_hand` (ascending).
+  NestReach(const Cell& cell, const Nest& nest, const std::vector<TargetId>& at_hand);
 
   [[nodiscard]] Verdict verdict(const Vec3& station) { return verdicts({&station, 1}).front(); }
   /// For each station; many at once are cheaper than one after the other.
@@ -23,7 +25,11 @@ class NestReach {
  private:
   const Cell* cell_;
   const Nest* nest_;
-  std::vector<TargetAt> targets_;
+  struct Seated {
+    TargetId target;
+    TargetAt at;
+  };
+  std::vector<Seated> targets_;
 };
 
 }  // namespace standpoint

@@ -17,7 +17,7 @@ std::optional<Rule> range_or_elevation_fails(const Instrument& instrument, const
   if (!instrument.range.contains(distance) || distance <= least_distance) {
     return Rule::out_of_range;
   }
-  const double elevation_rad = std::atan2(d.z(), std::hypot(d.x(), d.y()));
+  const double elevation_rad = arc_tangent(d.z(), hypotenuse(d.x(), d.y()));
   if (!instrument.elevation_rad.contains(elevation_rad)) return Rule::elevation;
   return std::nullopt;
 }

@@ -15,7 +15,7 @@ constexpr int kCoarsest = 2;
 
 /// How far apart two unit vectors at this angle are.
 double chord(double angle_rad) {
-  return 2 * std::sin(angle_rad / 2);
+  return 2 * sine(angle_rad / 2);
 }
 
 }  // namespace

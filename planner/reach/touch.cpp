@@ -17,7 +17,7 @@ class Ring {
   [[nodiscard]] int count() const { return count_; }
   [[nodiscard]] Vec3 operator[](int i) const {
     const double angle = kTurn * (i + offset_) / count_;
-    return std::cos(angle) * x_ + std::sin(angle) * y_;
+    return cosine(angle) * x_ + sine(angle) * y_;
   }
 
  private:
@@ -89,7 +89,7 @@ class Placer {
     for (const auto& [ring, polar] : {std::pair{Ring(sphere.toward, inner, 0.5), kOuter / 2},
                                       {Ring(sphere.toward, outer, 0.0), kOuter}}) {
       for (int i = 0; i < ring.count(); ++i) {
-        put(std::cos(polar) * sphere.toward + std::sin(polar) * ring[i]);
+        put(cosine(polar) * sphere.toward + sine(polar) * ring[i]);
       }
     }
     return {set};
@@ -97,7 +97,7 @@ class Placer {
 
  private:
   [[nodiscard]] std::vector<TouchSet> rim(const HoleFeature& hole) const {
-    const double contact_rad = std::asin(hole.radius / ball_radius_);
+    const double contact_rad = arc_sine(hole.radius / ball_radius_);
     if (!rules_.rim_contact_rad.contains(contact_rad)) return {};
     const double above = std::sqrt(ball_radius_ * ball_radius_ - hole.radius * hole.radius);
     return {{Way::rim, {{hole.centre, hole.axis, hole.centre + above * hole.axis}}}};

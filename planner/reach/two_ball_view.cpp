@@ -48,14 +48,14 @@ bool TwoBallView::may_pass(const DirectionPatch& patch) const {
     const Vec3 at = centre(ball, direction);
     const double distance = (at - station_).norm();
     // No ball centre of the patch is farther than this from `at` ...
-    const double move = stylus_->ball_distances[ball] * 2 * std::sin(radius_rad / 2);
+    const double move = stylus_->ball_distances[ball] * 2 * sine(radius_rad / 2);
     const Interval& range = instrument_->range;
     if (distance - move > range.high || distance + move < range.low) return false;
     if (move >= distance) return true;
     // ... nor, from the station, by more than this beside it.
-    const double turn_rad = std::asin(move / distance) + kAngleSlack;
+    const double turn_rad = arc_sine(move / distance) + kAngleSlack;
     const Vec3 d = at - station_;
-    const double elevation_rad = std::atan2(d.z(), std::hypot(d.x(), d.y()));
+    const double elevation_rad = arc_tangent(d.z(), hypotenuse(d.x(), d.y()));
     const Interval& elevation = instrument_->elevation_rad;
     if (elevation_rad - turn_rad > elevation.high || elevation_rad + turn_rad < elevation.low) {
       return false;
@@ -67,7 +67,7 @@ bool TwoBallView::may_pass(const DirectionPatch& patch) const {
 std::optional<BeamBundle> TwoBallView::bundle(std::size_t ball, const DirectionPatch& patch) const {
   const Vec3 direction = patch.centre();
   const double distance = stylus_->ball_distances[ball];
-  const double move = distance * 2 * std::sin(patch.radius_rad() / 2);
+  const double move = distance * 2 * sine(patch.radius_rad() / 2);
   const double nearest = (centre(ball, direction) - station_).norm() - move;
   if (nearest <= stylus_->ball_radius) return std::nullopt;
   // Drawn in towards the station by so much that every beam reaches beyond the hull.

@@ -1,0 +1,113 @@
+// The engine as the page's worker calls it: what one place reaches, by the program's own code.
+// Plain functions over one scene at a time. Text comes and goes as UTF-8 that ends with 0; what is
+// returned is valid until the next call. A function that can fail returns why, else null.
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include <emscripten.h>
+#include <nlohmann/json.hpp>
+
+#include "io/page_scene.h"
+#include "io/sight_json.h"
+#include "io/standing_engine.h"
+
+namespace {
+
+using standpoint::StandingEngine;
+
+std::unique_ptr<StandingEngine> engine;
+std::string answer;
+
+const char* keep(std::string text) {
+  answer = std::move(text);
+  return answer.c_str();
+}
+
+/// Runs `work`; what it throws comes back as text.
+template <class Work>
+const char* failure_of(const Work& work) {
+  try {
+    work();
+    return nullptr;
+  } catch (const std::bad_alloc&) {
+    return keep("the browser gives the page too little memory for this scene");
+  } catch (const std::exception& error) {
+    return keep(error.what());
+  }
+}
+
+/// Runs `work`, which gives text; what it throws comes back as text after a "!", which no JSON
+/// begins with.
+template <class Work>
+const char* text_of(const Work& work) {
+  std::string text;
+  if (const char* failure = failure_of([&] { text = work(); }))
+    return keep(std::string("!") + failure);
+  return keep(std::move(text));
+}
+
+}  // namespace
+
+extern "C" {
+
+/// Takes the scene (page_scene.h); its meshes are to be filled in through the pointers below.
+EMSCRIPTEN_KEEPALIVE const char* engine_take_scene(const char* json) {
+  return failure_of([&] {
+    engine.reset();
+    engine = std::make_unique<StandingEngine>(standpoint::read_page_scene(json));
+  });
+}
+
+/// Three doubles a vertex, mm.
+EMSCRIPTEN_KEEPALIVE double* engine_vertices(unsigned body) {
+  return engine->mesh(body).vertices.data()->data();
+}
+/// Makes places of a body's vertices where its file's coordinates were filled in.
+EMSCRIPTEN_KEEPALIVE void engine_place(unsigned body) {
+  const standpoint::Placement& placement = engine->scene().bodies[body].placement;
+  for (standpoint::Vec3& v : engine->mesh(body).vertices) v = placed(placement, v);
+}
+/// Three indices a triangle.
+EMSCRIPTEN_KEEPALIVE std::uint32_t* engine_triangles(unsigned body) {
+  return engine->mesh(body).triangles.data()->data();
+}
+/// One number a triangle; null where the body has no faces.
+EMSCRIPTEN_KEEPALIVE std::uint32_t* engine_faces(unsigned body) {
+  return engine->mesh(body).face_of_triangle.data();
+}
+
+/// Builds the tree; to be called once the meshes are filled in.
+EMSCRIPTEN_KEEPALIVE const char* engine_build() {
+  return failure_of([] { engine->build(); });
+}
+
+/// The object of `sight --json`. x, y, z: mm.
+EMSCRIPTEN_KEEPALIVE const char* engine_sight(double x, double y, double z) {
+  return text_of([&] { return sight_json(engine->scene(), engine->sight({x, y, z})); });
+}
+
+/// Verdict, target and margin alone: engine_client.ts says what the object holds.
+EMSCRIPTEN_KEEPALIVE const char* engine_marks(double x, double y, double z) {
+  return text_of([&] { return engine->marks({x, y, z}); });
+}
+
+/// The name of the body that the instrument's cylinder would cut, as JSON; "null" where it is free.
+EMSCRIPTEN_KEEPALIVE const char* engine_can_stand(double x, double y, double z) {
+  return text_of([&] {
+    const auto body = engine->body_in_the_way({x, y, z});
+    return body ? nlohmann::json(*body).dump() : std::string("null");
+  });
+}
+
+/// {"hiddenBodies": [names], "targets": [names] or null for all}.
+EMSCRIPTEN_KEEPALIVE const char* engine_use_at_hand(const char* json) {
+  return failure_of([&] {
+    const auto use = nlohmann::json::parse(json);
+    std::optional<std::vector<std::string>> targets;
+    if (!use.at("targets").is_null()) targets = use.at("targets");
+    engine->use_at_hand(use.at("hiddenBodies").get<std::vector<std::string>>(), targets);
+  });
+}
+}

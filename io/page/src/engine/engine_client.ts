@@ -1,0 +1,91 @@
+// The engine as the app calls it: one worker, started from text, since a page from disk can load
+// no second file.
+
+import workerText from "worker-text";
+
+import type { AtHand, Geometry, Marks, Sight } from "./engine_types";
+import type { Answer, Asked, Reply } from "./messages";
+import type { Vec3 } from "./scene_data";
+
+export interface EngineClient {
+  /** Rejects with an Error in words. */
+  ready: Promise<Geometry>;
+  /** Fast, for dragging. `at`: mm. A newer call makes one that has not begun resolve null. */
+  marks(at: Vec3): Promise<Marks | null>;
+  /** With touches and causes. */
+  sight(at: Vec3): Promise<Sight>;
+  /** The name of the body that the instrument's cylinder would cut, else null. */
+  canStand(at: Vec3): Promise<string | null>;
+  /** What-if: answers asked after this one hold for these bodies and targets. */
+  atHand(use: AtHand): Promise<void>;
+}
+
+interface Waiting {
+  resolve(answer: Answer): void;
+  reject(error: Error): void;
+}
+
+/** `sceneText` and `meshText`: the page's blocks scene-data and mesh-data. */
+export function startEngine(sceneText: string, meshText: string): EngineClient {
+  const url = URL.createObjectURL(new Blob([workerText], { type: "text/javascript" }));
+  const worker = new Worker(url);
+  const waiting = new Map<number, Waiting>();
+  let asked = 0;
+
+  const ask = (question: Asked): Promise<Answer> =>
+    new Promise((resolve, reject) => {
+      const id = asked++;
+      waiting.set(id, { resolve, reject });
+      worker.postMessage({ id, asked: question });
+    });
+  worker.onmessage = ({ data }: MessageEvent<Reply>) => {
+    const who = waiting.get(data.id);
+    waiting.delete(data.id);
+    if (data.failure !== undefined) who?.reject(new Error(data.failure));
+    else who?.resolve(data.answer ?? null);
+  };
+  worker.onerror = (event) => {
+    event.preventDefault();
+    const error = new Error(`the engine stopped: ${event.message || "it could not be started"}`);
+    for (const who of waiting.values()) who.reject(error);
+    waiting.clear();
+  };
+
+  const ready = ask({ kind: "load", scene: sceneText, meshes: meshText }) as Promise<Geometry>;
+  ready.then(() => URL.revokeObjectURL(url), () => URL.revokeObjectURL(url));
+  return {
+    ready,
+    marks: latestOnly((at) => ask({ kind: "marks", at }) as Promise<Marks>),
+    sight: (at) => ask({ kind: "sight", at }) as Promise<Sight>,
+    canStand: (at) => ask({ kind: "canStand", at }) as Promise<string | null>,
+    atHand: async (use) => {
+      await ask({ kind: "atHand", use });
+    },
+  };
+}
+
+/** One question under way, and the newest that waits for it; those between resolve null. */
+function latestOnly<T>(ask: (at: Vec3) => Promise<T>): (at: Vec3) => Promise<T | null> {
+  let isBusy = false;
+  let next: { at: Vec3; settle: (answer: Promise<T> | null) => void } | null = null;
+
+  const start = (at: Vec3): Promise<T> => {
+    isBusy = true;
+    const answer = ask(at);
+    const proceed = (): void => {
+      isBusy = false;
+      const following = next;
+      next = null;
+      if (following !== null) following.settle(start(following.at));
+    };
+    answer.then(proceed, proceed);
+    return answer;
+  };
+  return (at) => {
+    if (!isBusy) return start(at);
+    next?.settle(null);
+    return new Promise<T | null>((resolve) => {
+      next = { at, settle: resolve };
+    });
+  };
+}

@@ -1,0 +1,31 @@
+// The engine as Emscripten links it (engine/engine.cpp says what its functions do).
+
+declare module "engine-module" {
+  export interface EngineModule {
+    HEAPF64: Float64Array;
+    HEAPU32: Uint32Array;
+    UTF8ToString(pointer: number): string;
+    stringToUTF8(text: string, pointer: number, room: number): void;
+    lengthBytesUTF8(text: string): number;
+    _malloc(bytes: number): number;
+    _free(pointer: number): void;
+    _engine_take_scene(json: number): number;
+    _engine_vertices(body: number): number;
+    _engine_place(body: number): void;
+    _engine_triangles(body: number): number;
+    _engine_faces(body: number): number;
+    _engine_build(): number;
+    _engine_sight(x: number, y: number, z: number): number;
+    _engine_marks(x: number, y: number, z: number): number;
+    _engine_can_stand(x: number, y: number, z: number): number;
+    _engine_use_at_hand(json: number): number;
+  }
+  const Engine: (options?: object) => Promise<EngineModule>;
+  export default Engine;
+}
+
+/** The bundled worker as text. */
+declare module "worker-text" {
+  const text: string;
+  export default text;
+}

@@ -1,0 +1,91 @@
+// What the app asks of the engine, and what it gets.
+
+import type { Role, Vec3 } from "./scene_data";
+
+export type Verdict = "full-target" | "offset-stylus" | "blocked";
+
+/** A feature or nest as a whole; `margin` in scene units, null where blocked or without bound. */
+export interface Mark {
+  verdict: Verdict;
+  target: string | null;
+  margin: number | null;
+}
+
+/** In the scene's order. */
+export interface Marks {
+  features: Mark[];
+  nests: Mark[];
+}
+
+export interface Cause {
+  target: string;
+  cause: "out-of-range" | "elevation" | "no-fit" | "acceptance" | "beam" | "shank" | "head";
+  body: string | null;
+  face?: string;
+  distance: number | null;
+  margin: number | null;
+  at: Vec3 | null;
+}
+
+export interface SightTouch {
+  at: Vec3;
+  normal: Vec3;
+  verdict: Verdict;
+  target: string | null;
+  margin: number | null;
+  /** Unit vector from a stylus's tip to its mirror or outer ball. */
+  direction?: Vec3;
+  causes: Cause[];
+}
+
+export interface SightFeature {
+  name: string;
+  required: boolean;
+  verdict: Verdict;
+  target: string | null;
+  margin: number | null;
+  way: "surface" | "rim" | "wall";
+  touches: SightTouch[];
+}
+
+export interface SightNest {
+  name: string;
+  visible: boolean;
+  verdict: Verdict;
+  target: string | null;
+  margin: number | null;
+  direction?: Vec3;
+  causes: Cause[];
+}
+
+/** The object of `sight --json`, scene units. */
+export interface Sight {
+  format: "standpoint-sight";
+  version: 1;
+  scene: string;
+  units: string;
+  at: Vec3;
+  features: SightFeature[];
+  nests: SightNest[];
+}
+
+export interface BodyMesh {
+  name: string;
+  role: Role;
+  /** mm, minus the origin. */
+  positions: Float32Array;
+  indices: Uint32Array;
+}
+
+export interface Geometry {
+  triangles: number;
+  /** Middle of everything, mm. */
+  origin: Vec3;
+  bodies: BodyMesh[];
+}
+
+export interface AtHand {
+  hiddenBodies: string[];
+  /** Null: all of them. */
+  targets: string[] | null;
+}

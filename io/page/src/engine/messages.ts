@@ -1,0 +1,25 @@
+// What goes between the page and its worker.
+
+import type { AtHand, Geometry, Marks, Sight } from "./engine_types";
+import type { Vec3 } from "./scene_data";
+
+export type Asked =
+  | { kind: "load"; scene: string; meshes: string }
+  | { kind: "marks"; at: Vec3 }
+  | { kind: "sight"; at: Vec3 }
+  | { kind: "canStand"; at: Vec3 }
+  | { kind: "atHand"; use: AtHand };
+
+export type Answer = Geometry | Marks | Sight | string | null;
+
+export interface Question {
+  id: number;
+  asked: Asked;
+}
+
+/** `answer` where it went well, else `failure`, in words. */
+export interface Reply {
+  id: number;
+  answer?: Answer;
+  failure?: string;
+}

@@ -1,0 +1,165 @@
+import type { Marks, Sight, Vec3 } from "../data/wire";
+import { toMm, type Units } from "./numbers";
+import type { Setup, Station } from "./setup";
+
+// Asks the engine for what the present set-up needs and remembers the answers. One question at a
+// time: while the engine works on one place the station may be dragged on, and then the newest
+// place is asked next. Places between are never asked.
+
+/** What the tracer needs of the engine (the client of the worker offers it). */
+export interface Engine {
+  marks(at: Vec3): Promise<Marks | null>;
+  sight(at: Vec3): Promise<Sight>;
+  canStand(at: Vec3): Promise<string | null>;
+  atHand(use: { hiddenBodies: string[]; targets: string[] | null }): Promise<void>;
+}
+
+const kKept = 500; // answers of each kind that are remembered; the oldest go first
+const kQuiet = 350; // ms without a change before sights are asked: they would delay a drag
+
+class Memory<T> {
+  private readonly kept = new Map<string, T>();
+  get(key: string): T | undefined {
+    return this.kept.get(key);
+  }
+  has(key: string): boolean {
+    return this.kept.has(key);
+  }
+  put(key: string, value: T): void {
+    const oldest = this.kept.keys().next();
+    if (this.kept.size >= kKept && !oldest.done) this.kept.delete(oldest.value);
+    this.kept.set(key, value);
+  }
+}
+
+export interface Known {
+  marks: Map<number, Marks>; // by station; of a place nearby where the present one is not traced yet
+  sights: Sight[]; // of the present places, those that are known
+  bodies: Map<number, string>; // the body that a station would cut
+  isTracing: boolean; // some marks are not those of the present place yet
+}
+
+export class Tracer {
+  private readonly marks = new Memory<Marks>();
+  private readonly sights = new Memory<Sight>();
+  private readonly bodies = new Memory<string | null>();
+  private readonly last = new Map<number, Marks>();
+  private setup: Setup | null = null;
+  private first: number | null = null; // the station that is asked first
+  private useNow = useOf({ stations: [], away: [], targets: null });
+  private isBusy = false;
+  private areSightsWanted = false;
+  private quietSince = 0;
+  private fault: Error | null = null;
+
+  constructor(
+    private readonly engine: Engine,
+    private readonly units: Units,
+    private readonly changed: (fault: Error | null) => void,
+  ) {}
+
+  /** What is known before the engine has said anything. */
+  assume(id: number, marks: Marks): void {
+    this.last.set(id, marks);
+  }
+
+  /** The set-up whose answers are wanted from now on. Sights are asked when all else is known and
+   * the user has paused. */
+  want(setup: Setup, options: { first: number | null; sights: boolean }): void {
+    if (setup !== this.setup) this.quietSince = performance.now();
+    this.setup = setup;
+    this.first = options.first;
+    this.areSightsWanted = options.sights;
+    void this.work();
+  }
+
+  known(setup: Setup): Known {
+    const known: Known = { marks: new Map(), sights: [], bodies: new Map(), isTracing: false };
+    for (const station of setup.stations) {
+      const now = this.marks.get(keyOf(setup, station));
+      const marks = now ?? this.last.get(station.id);
+      if (marks) known.marks.set(station.id, marks);
+      if (!now) known.isTracing = true;
+      const sight = this.sights.get(keyOf(setup, station));
+      if (sight) known.sights.push(sight);
+      const body = this.bodies.get(bodyKeyOf(setup, station));
+      if (body) known.bodies.set(station.id, body);
+    }
+    return known;
+  }
+
+  private async work(): Promise<void> {
+    if (this.isBusy || this.fault) return;
+    this.isBusy = true;
+    try {
+      while (await this.askNext()) this.changed(null);
+    } catch (error) {
+      this.fault = error instanceof Error ? error : new Error(String(error));
+      this.changed(this.fault);
+    } finally {
+      this.isBusy = false;
+    }
+  }
+
+  /** Whether something was asked. */
+  private async askNext(): Promise<boolean> {
+    const setup = this.setup;
+    if (!setup) return false;
+    const inOrder = [...setup.stations].sort(
+      (a, b) => Number(b.id === this.first) - Number(a.id === this.first),
+    );
+    const without = <T>(memory: Memory<T>, key: (station: Station) => string) =>
+      inOrder.find((station) => !memory.has(key(station)));
+    const unmarked = without(this.marks, (station) => keyOf(setup, station));
+    const unplaced = without(this.bodies, (station) => bodyKeyOf(setup, station));
+    if (unmarked || unplaced) await this.use(setup);
+    if (unplaced && unplaced.id === (unmarked ?? unplaced).id) {
+      const body = await this.engine.canStand(toMm(this.units, unplaced.at));
+      this.bodies.put(bodyKeyOf(setup, unplaced), body);
+      return true;
+    }
+    if (unmarked) {
+      const marks = await this.engine.marks(toMm(this.units, unmarked.at));
+      if (marks) {
+        this.marks.put(keyOf(setup, unmarked), marks);
+        this.last.set(unmarked.id, marks);
+      }
+      return true;
+    }
+    return this.askSight(setup, inOrder);
+  }
+
+  private async askSight(setup: Setup, inOrder: readonly Station[]): Promise<boolean> {
+    if (!this.areSightsWanted) return false;
+    const station = inOrder.find((one) => !this.sights.has(keyOf(setup, one)));
+    if (!station) return false;
+    const wait = this.quietSince + kQuiet - performance.now();
+    if (wait > 0) {
+      await new Promise((resolve) => setTimeout(resolve, wait));
+      return true;
+    }
+    await this.use(setup);
+    this.sights.put(keyOf(setup, station), await this.engine.sight(toMm(this.units, station.at)));
+    return true;
+  }
+
+  private async use(setup: Setup): Promise<void> {
+    const use = useOf(setup);
+    if (use === this.useNow) return;
+    await this.engine.atHand({
+      hiddenBodies: [...setup.away],
+      targets: setup.targets ? [...setup.targets] : null,
+    });
+    this.useNow = use;
+  }
+}
+
+function useOf(setup: Setup): string {
+  return JSON.stringify([setup.away, setup.targets]);
+}
+function keyOf(setup: Setup, station: Station): string {
+  return `${station.at.join()} ${useOf(setup)}`;
+}
+function bodyKeyOf(setup: Setup, station: Station): string {
+  return `${station.at.join()} ${setup.away.join("\n")}`;
+}

@@ -1,0 +1,57 @@
+import type { Store } from "../model/store";
+import { putAtHand, takeAway } from "../model/setup";
+import { h } from "./dom";
+import { bodySample } from "./symbols";
+
+// What if a fixture were elsewhere, or a target not at hand?
+
+export class WhatIf {
+  readonly element: HTMLElement;
+  private readonly bodies = new Map<string, HTMLInputElement>();
+  private readonly targets = new Map<string, HTMLInputElement>();
+
+  constructor(private readonly store: Store) {
+    const { scene } = store;
+    const movable = scene.bodies.filter((body) => body.role !== "part");
+    const bodies = movable.map((body) => {
+      const box = h("input", {
+        type: "checkbox",
+        onchange: () => store.commit(takeAway(store.setup, body.name, !box.checked)),
+      });
+      this.bodies.set(body.name, box);
+      return h("li", {}, h("label", {}, box, bodySample(body.role), h("span", {}, body.name)));
+    });
+    const all = [...scene.full_targets, ...scene.offset_styli].map((target) => target.name);
+    const targets = all.map((name, i) => {
+      const box = h("input", {
+        type: "checkbox",
+        onchange: () => store.commit(putAtHand(store.setup, all, name, box.checked)),
+      });
+      this.targets.set(name, box);
+      const kind = i < scene.full_targets.length ? "full target" : "offset stylus";
+      return h("li", {}, h("label", {}, box, h("span", {}, name), h("small", {}, kind)));
+    });
+    this.element = h(
+      "div",
+      { class: "what-if" },
+      h("h2", {}, "Targets at hand"),
+      h("p", { class: "hint" }, "Untick what is not there on the day."),
+      h("ul", { class: "ticks" }, ...targets),
+      h("h2", {}, "Bodies in the cell"),
+      h("p", { class: "hint" }, "Untick a body to see what would be reached without it."),
+      bodies.length > 0
+        ? h("ul", { class: "ticks" }, ...bodies)
+        : h("p", {}, "There is none but the part."),
+    );
+  }
+
+  update(): void {
+    const { away, targets } = this.store.setup;
+    for (const [name, box] of this.bodies) box.checked = !away.includes(name);
+    for (const [name, box] of this.targets) {
+      box.checked = targets === null || targets.includes(name);
+      // The last one stays: without any target there is nothing to see.
+      box.disabled = box.checked && targets?.length === 1;
+    }
+  }
+}

@@ -1,0 +1,142 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+import { moveStation, takeAway } from "../../src/model/setup.ts";
+import { Tracer } from "../../src/model/tracer.ts";
+import { full } from "./made.mjs";
+
+const mm = { name: "mm", mm: 1 };
+
+/** Answers when it is told to, and remembers what it was asked. */
+function slowEngine() {
+  const asked = [];
+  const waiting = [];
+  const answer = (what, value) =>
+    new Promise((resolve) => {
+      asked.push(what);
+      waiting.push(() => resolve(value));
+    });
+  return {
+    asked,
+    /** Lets the engine answer until nothing is asked any more. */
+    async settle() {
+      for (let quiet = 0; quiet < 3;) {
+        const next = waiting.shift();
+        if (next) next();
+        quiet = next ? 0 : quiet + 1;
+        await new Promise((resolve) => setTimeout(resolve, 0));
+      }
+    },
+    async step() {
+      waiting.shift()?.();
+      await new Promise((resolve) => setTimeout(resolve, 0));
+    },
+    marks: (at) => answer(`marks ${at}`, { features: [full("ball", at[0])], nests: [] }),
+    sight: (at) => answer(`sight ${at}`, { at, features: [], nests: [] }),
+    canStand: (at) => answer(`stand ${at}`, at[0] > 100 ? "column" : null),
+    atHand: (use) => answer(`use ${use.hiddenBodies} ${use.targets}`, undefined),
+  };
+}
+
+const station = (id, x) => ({ id, name: `S${id}`, at: [x, 0, 0], planned: [x, 0, 0] });
+const setup = { stations: [station(1, 1), station(2, 2)], away: [], targets: null };
+const plain = { first: null, sights: false };
+
+test("while one place is traced the newest is kept for next, those between are never asked", async () => {
+  const engine = slowEngine();
+  const tracer = new Tracer(engine, mm, () => {});
+  tracer.want(setup, plain);
+  await engine.settle();
+  engine.asked.length = 0;
+  let now = setup;
+  for (const x of [10, 20, 30]) {
+    now = moveStation(setup, 2, [x, 0, 0]);
+    tracer.want(now, { first: 2, sights: false });
+  }
+  await engine.settle();
+  const marks = engine.asked.filter((what) => what.startsWith("marks"));
+  assert.deepEqual(marks, ["marks 30,0,0"]);
+  assert.equal(tracer.known(now).marks.get(2).features[0].margin, 30);
+});
+
+test("until a place is traced the last known marks stand in, and it is said", async () => {
+  const engine = slowEngine();
+  const tracer = new Tracer(engine, mm, () => {});
+  tracer.want(setup, plain);
+  await engine.settle();
+  assert.equal(tracer.known(setup).isTracing, false);
+  const moved = moveStation(setup, 1, [50, 0, 0]);
+  tracer.want(moved, plain);
+  assert.equal(tracer.known(moved).isTracing, true);
+  assert.equal(tracer.known(moved).marks.get(1).features[0].margin, 1);
+  await engine.settle();
+  assert.equal(tracer.known(moved).isTracing, false);
+  assert.equal(tracer.known(moved).marks.get(1).features[0].margin, 50);
+});
+
+test("a place that was traced before is not asked again", async () => {
+  const engine = slowEngine();
+  const tracer = new Tracer(engine, mm, () => {});
+  const moved = moveStation(setup, 1, [50, 0, 0]);
+  for (const each of [setup, moved]) {
+    tracer.want(each, plain);
+    await engine.settle();
+  }
+  const count = engine.asked.length;
+  tracer.want(setup, plain);
+  await engine.settle();
+  assert.equal(engine.asked.length, count);
+  assert.equal(tracer.known(setup).marks.get(1).features[0].margin, 1);
+});
+
+test("the held station is asked first, and what it would cut is told", async () => {
+  const engine = slowEngine();
+  const tracer = new Tracer(engine, mm, () => {});
+  const moved = moveStation(setup, 2, [500, 0, 0]);
+  tracer.want(moved, { first: 2, sights: false });
+  await engine.settle();
+  assert.deepEqual(engine.asked.slice(0, 2), ["stand 500,0,0", "marks 500,0,0"]);
+  assert.deepEqual([...tracer.known(moved).bodies], [[2, "column"]]);
+});
+
+test("what is at hand is set before its marks are asked, and its marks are kept apart", async () => {
+  const engine = slowEngine();
+  const tracer = new Tracer(engine, mm, () => {});
+  tracer.want(setup, plain);
+  await engine.settle();
+  engine.asked.length = 0;
+  const without = takeAway(setup, "crate", true);
+  tracer.want(without, plain);
+  await engine.settle();
+  assert.equal(engine.asked[0], "use crate null");
+  assert.equal(engine.asked.filter((what) => what.startsWith("marks")).length, 2);
+  tracer.want(setup, plain);
+  await engine.settle();
+  assert.equal(engine.asked.filter((what) => what.startsWith("marks")).length, 2);
+});
+
+test("sights are asked last, and not while a station is held", async () => {
+  const engine = slowEngine();
+  const tracer = new Tracer(engine, mm, () => {});
+  tracer.want(setup, plain);
+  await engine.settle();
+  assert.ok(!engine.asked.some((what) => what.startsWith("sight")));
+  tracer.want(setup, { first: null, sights: true });
+  for (let i = 0; i < 40 && tracer.known(setup).sights.length < 2; i += 1) {
+    await new Promise((resolve) => setTimeout(resolve, 50));
+    await engine.settle();
+  }
+  assert.equal(tracer.known(setup).sights.length, 2);
+  assert.deepEqual(engine.asked.slice(-2), ["sight 1,0,0", "sight 2,0,0"]);
+});
+
+test("a fault of the engine is told once and nothing more is asked", async () => {
+  const faults = [];
+  const engine = { ...slowEngine(), canStand: () => Promise.reject(new Error("out of memory")) };
+  const tracer = new Tracer(engine, mm, (fault) => fault && faults.push(fault.message));
+  tracer.want(setup, plain);
+  await new Promise((resolve) => setTimeout(resolve, 5));
+  tracer.want(moveStation(setup, 1, [9, 0, 0]), plain);
+  await new Promise((resolve) => setTimeout(resolve, 5));
+  assert.deepEqual(faults, ["out of memory"]);
+});

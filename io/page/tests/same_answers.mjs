@@ -1,0 +1,53 @@
+// The page's engine against the program, text for text: see tests/page/write_sights.cpp.
+
+import assert from "node:assert/strict";
+import { readdirSync, readFileSync, rmSync } from "node:fs";
+import { join } from "node:path";
+import { after, test } from "node:test";
+
+import { loadEngineClass } from "./node_engine.mjs";
+
+const folder = process.argv[2];
+const names = readdirSync(folder)
+  .filter((name) => name.endsWith(".places"))
+  .map((name) => name.slice(0, -".places".length));
+assert(names.length > 20, "the program wrote no scenes");
+
+const { StandingEngine, out } = await loadEngineClass();
+after(() => rmSync(out, { force: true }));
+
+const verdicts = new Map();
+
+/** What marks() says must be what sight() says of the whole. */
+function marksOf(sight) {
+  const brief = ({ verdict, target, margin }) => {
+    verdicts.set(verdict, (verdicts.get(verdict) ?? 0) + 1);
+    return { verdict, target, margin: verdict === "blocked" ? null : margin };
+  };
+  return { features: sight.features.map(brief), nests: sight.nests.map(brief) };
+}
+
+for (const name of names) {
+  const read = (ending) => readFileSync(join(folder, `${name}.${ending}`), "utf8");
+  test(name, async () => {
+    const { engine } = await StandingEngine.load(read("json"), read("meshes"));
+    const places = JSON.parse(read("places"));
+    const sights = read("sights").split("\0");
+    assert.equal(sights.length, places.length + 1);
+    let inUse = "";
+    places.forEach(({ at, use, stand }, i) => {
+      if (JSON.stringify(use) !== inUse) engine.useAtHand(use);
+      inUse = JSON.stringify(use);
+      // Quick marks first, so that sight() meets whatever they leave behind.
+      const marks = engine.marks(at);
+      assert.equal(engine.sightText(at), sights[i], `place ${i} of ${name}`);
+      assert.deepEqual(marks, marksOf(JSON.parse(sights[i])), `marks, place ${i} of ${name}`);
+      assert.equal(engine.canStand(at), stand, `standing, place ${i} of ${name}`);
+    });
+  });
+}
+
+test("the scenes show every verdict", () => {
+  assert.deepEqual([...verdicts.keys()].sort(), ["blocked", "full-target", "offset-stylus"]);
+  for (const count of verdicts.values()) assert(count > 100);
+});
