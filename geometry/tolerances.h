@@ -70,6 +70,13 @@ inline constexpr double kSameUncertainty = 1e-3;
 /// the edge are looked at one by one. Smaller: one might be decided otherwise than by itself.
 inline constexpr double kWholePatchSlack = 1e-6;
 
+/// How far, mm, below a margin that is known to be had the search for the largest one begins. Far
+/// above the number of directions (25 000) times twice `margin_error`, so that a search begun there
+/// ends where one begun at nothing does: directions that the error bound cannot tell apart may be
+/// taken in another order only near the beginning, and no ladder of them leads up so far. Larger:
+/// more directions are measured in full. Smaller: of two that are alike another might be told.
+inline constexpr double kMarginToSpare = 0.01;
+
 /// How much nearer than allowed a body may come in the question of fit, mm for coordinates up to
 /// `reach` mm. A ball that rests on a face touches it exactly, and must not miss by the rounding of
 /// its own place (64 + 64 units in the last place: of the place and of the distance). Larger: too

@@ -23,6 +23,8 @@ class FeatureReach {
   [[nodiscard]] Verdict verdict(const Vec3& station) { return verdicts({&station, 1}).front(); }
   /// For each station; many at once are cheaper than one after the other.
   [[nodiscard]] std::vector<Verdict> verdicts(std::span<const Vec3> stations);
+  /// The verdict with target and margin as mark() has them, without what blocks: for dragging.
+  [[nodiscard]] BriefMark brief(const Vec3& station);
   /// The same verdict in full. A stylus is tried where no full target is enough, and on the single
   /// touches that no full target reaches.
   [[nodiscard]] FeatureMark mark(const Vec3& station);

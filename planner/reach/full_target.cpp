@@ -38,6 +38,11 @@ std::vector<bool> FullTargetAt::reaches_from(std::span<const Vec3> stations) con
   });
 }
 
+std::optional<double> FullTargetAt::margin_if_reached(const Vec3& station) {
+  if (!reaches_from({&station, 1}).front()) return std::nullopt;
+  return margin_of(*cell_, beam(station));
+}
+
 Outcome FullTargetAt::look(const Vec3& station) {
   if (const auto rule = rule_before_beam(station)) {
     return *rule == Rule::no_fit

@@ -17,6 +17,8 @@ class FullTargetAt {
 
   /// The verdict alone, for each station.
   [[nodiscard]] std::vector<bool> reaches_from(std::span<const Vec3> stations) const;
+  /// The margin where it reaches; nothing elsewhere.
+  [[nodiscard]] std::optional<double> margin_if_reached(const Vec3& station);
   /// The same verdict with its margin or cause.
   [[nodiscard]] Outcome look(const Vec3& station);
 

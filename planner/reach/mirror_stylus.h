@@ -21,6 +21,7 @@ class MirrorStylusAt {
   MirrorStylusAt(const Cell& cell, TargetId target, const Place& place);
 
   [[nodiscard]] std::vector<bool> reaches_from(std::span<const Vec3> stations);
+  [[nodiscard]] std::optional<double> margin_if_reached(const Vec3& station);
   [[nodiscard]] Outcome look(const Vec3& station);
 
  private:

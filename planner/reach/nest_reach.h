@@ -19,6 +19,8 @@ class NestReach {
   [[nodiscard]] Verdict verdict(const Vec3& station) { return verdicts({&station, 1}).front(); }
   /// For each station; many at once are cheaper than one after the other.
   [[nodiscard]] std::vector<Verdict> verdicts(std::span<const Vec3> stations);
+  /// Verdict, target and margin as mark() has them, without what blocks.
+  [[nodiscard]] BriefMark brief(const Vec3& station);
   /// A stylus is tried only where no full target reaches.
   [[nodiscard]] TouchMark mark(const Vec3& station);
 
