@@ -28,21 +28,21 @@ inline constexpr double kEntryWidth = 1e-6;
 /// above `margin_error` for any scene within a kilometre. Only shown to people.
 inline constexpr double kBlockerLook = 1e-6;
 
-/// How far from a beam's axis a body still counts as met by the axis itself, mm. Only shown to people
-/// (stopped, or only clipped).
+/// How far from a beam's axis a body still counts as met by the axis itself, mm. Only shown to
+/// people (stopped, or only clipped).
 inline constexpr double kOnAxis = 1e-6;
 
 /// Least eigenvalue of an element's normal matrix as a share of the greatest, without unit: below
-/// it the touches do not fix the element. Larger: spread-out but flat patterns are refused; smaller:
-/// touches on a line pass as a plane by their rounding.
+/// it the touches do not fix the element. Larger: spread-out but flat patterns are refused;
+/// smaller: touches on a line pass as a plane by their rounding.
 inline constexpr double kElementRank = 1e-9;
 
 /// Ratio of the least to the greatest eigenvalue of a stiffness (mean square lever arms, without
 /// unit) under which a tie is taken for a hinge: nests 1e-5 of their spread off one line. Far below
-/// the 1/20 that `are_off_one_line` asks of a tie, so that a tie is never lost to it even at the end
-/// of a chain of a hundred stations; far above rounding (1e-14). Larger: weak networks are refused
-/// instead of being given their large figures. Smaller: nests rounded to the file's last digit no
-/// longer count as in one line, and the figures given are meaningless.
+/// the 1/20 that `are_off_one_line` asks of a tie, so that a tie is never lost to it even at the
+/// end of a chain of a hundred stations; far above rounding (1e-14). Larger: weak networks are
+/// refused instead of being given their large figures. Smaller: nests rounded to the file's last
+/// digit no longer count as in one line, and the figures given are meaningless.
 inline constexpr double kHingeRatio = 1e-10;
 
 /// The best that the network takes an observation to be, mm, in any direction: a specification may
@@ -70,6 +70,13 @@ inline constexpr double kSameUncertainty = 1e-3;
 /// the edge are looked at one by one. Smaller: one might be decided otherwise than by itself.
 inline constexpr double kWholePatchSlack = 1e-6;
 
+/// How far, mm, below a margin that is known to be had the search for the largest one begins. Far
+/// above the number of directions (25 000) times twice `margin_error`, so that a search begun there
+/// ends where one begun at nothing does: directions that the error bound cannot tell apart may be
+/// taken in another order only near the beginning, and no ladder of them leads up so far. Larger:
+/// more directions are measured in full. Smaller: of two that are alike another might be told.
+inline constexpr double kMarginToSpare = 0.01;
+
 /// How much nearer than allowed a body may come in the question of fit, mm for coordinates up to
 /// `reach` mm. A ball that rests on a face touches it exactly, and must not miss by the rounding of
 /// its own place (64 + 64 units in the last place: of the place and of the distance). Larger: too
@@ -80,7 +87,10 @@ inline constexpr double kWholePatchSlack = 1e-6;
 
 /// Height, mm, under which a triangle with coordinates up to `reach` mm has no area: 4 units in the
 /// last place, about what rounding three points of one line to doubles lifts the middle one. Only
-/// counts defects. Larger: sound slivers are called degenerate. Smaller: degenerate ones are missed.
-[[nodiscard]] inline double flat_height(double reach) { return 4 * 0x1p-52 * reach; }
+/// counts defects. Larger: sound slivers are called degenerate. Smaller: degenerate ones are
+/// missed.
+[[nodiscard]] inline double flat_height(double reach) {
+  return 4 * 0x1p-52 * reach;
+}
 
 }  // namespace standpoint::tolerance

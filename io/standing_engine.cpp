@@ -15,12 +15,11 @@ bool is_among(const std::vector<std::string>& names, const std::string& name) {
   return std::find(names.begin(), names.end(), name) != names.end();
 }
 
-Json mark_object(const Scene& scene, Verdict verdict, std::optional<TargetId> target,
-                 std::optional<double> margin) {
+Json mark_object(const Scene& scene, const BriefMark& mark) {
   Json object;
-  object["verdict"] = verdict_name(verdict);
-  object["target"] = target ? Json(target_name(scene, *target)) : Json(nullptr);
-  object["margin"] = verdict == Verdict::blocked ? Json(nullptr) : json::length(scene, margin);
+  object["verdict"] = verdict_name(mark.verdict);
+  object["target"] = mark.target ? json::text(target_name(scene, *mark.target)) : Json(nullptr);
+  object["margin"] = json::length(scene, mark.margin);
   return object;
 }
 
@@ -60,15 +59,9 @@ std::string StandingEngine::marks(const Vec3& at) {
   Json object;
   object["features"] = Json::array();
   object["nests"] = Json::array();
-  for (FeatureReach& feature : features_) {
-    const FeatureMark mark = feature.mark(at);
-    object["features"].push_back(mark_object(scene_, mark.verdict, mark.target, mark.margin));
-  }
-  for (NestReach& nest : nests_) {
-    const TouchMark mark = nest.mark(at);
-    const auto target = mark.best ? std::optional(mark.best->target) : std::nullopt;
-    object["nests"].push_back(mark_object(scene_, mark.verdict, target, mark.margin));
-  }
+  for (FeatureReach& feature : features_)
+    object["features"].push_back(mark_object(scene_, feature.brief(at)));
+  for (NestReach& nest : nests_) object["nests"].push_back(mark_object(scene_, nest.brief(at)));
   return object.dump();
 }
 

@@ -102,6 +102,25 @@ Verdict FeatureReach::verdict(const Vec3& station) {
   return Verdict::blocked;
 }
 
+/// Only what takes the feature is measured, and of each target its first way that does.
+BriefMark FeatureReach::brief(const Vec3& station) {
+  BriefMark best;
+  std::optional<TargetId> last_taken;
+  for (Taking& taking : takings_) {
+    const Verdict verdict = verdict_by(cell_->scene(), taking.target);
+    if (best.verdict == Verdict::full_target && verdict != Verdict::full_target) break;
+    if (last_taken == taking.target || !takes(taking, station)) continue;
+    last_taken = taking.target;
+    std::optional<double> margin;
+    for (TargetAt& target : taking.at) {
+      if (const auto one = margin_if_reached(target, station))
+        margin = std::min(margin.value_or(*one), *one);
+    }
+    if (!best.target || *margin > *best.margin) best = {verdict, taking.target, margin};
+  }
+  return best;
+}
+
 FeatureReach::Try FeatureReach::try_taking(Taking& taking, const Vec3& station) {
   Try result{&taking, {}, false, 0, std::nullopt};
   std::vector<bool> reached;

@@ -20,6 +20,8 @@ class FeatureReach {
 
   /// The verdict alone: full targets first, and a stylus only where none of them is enough.
   [[nodiscard]] Verdict verdict(const Vec3& station);
+  /// The verdict with target and margin as mark() has them, without what blocks: for dragging.
+  [[nodiscard]] BriefMark brief(const Vec3& station);
   /// The same verdict in full. A stylus is tried where no full target is enough, and on the single
   /// touches that no full target reaches.
   [[nodiscard]] FeatureMark mark(const Vec3& station);

@@ -36,6 +36,11 @@ bool FullTargetAt::reaches(const Vec3& station) {
          cell_->tree().is_clear(beam(station), cell_->scene().rules.min_margin, &hint_);
 }
 
+std::optional<double> FullTargetAt::margin_if_reached(const Vec3& station) {
+  if (!reaches(station)) return std::nullopt;
+  return margin_of(*cell_, beam(station));
+}
+
 Outcome FullTargetAt::look(const Vec3& station) {
   if (const auto rule = rule_before_beam(station)) {
     return *rule == Rule::no_fit

@@ -15,6 +15,7 @@ class FullTargetAt {
   /// The verdict alone.
   [[nodiscard]] bool reaches(const Vec3& station);
   /// The same verdict with its margin or cause.
+  [[nodiscard]] std::optional<double> margin_if_reached(const Vec3& station);
   [[nodiscard]] Outcome look(const Vec3& station);
 
  private:

@@ -64,6 +64,13 @@ struct FeatureMark {
   std::vector<std::optional<Reached>> by_target;
 };
 
+/// What is decided as a whole, without touches and causes.
+struct BriefMark {
+  Verdict verdict = Verdict::blocked;
+  std::optional<TargetId> target;
+  std::optional<double> margin;  ///< nothing where blocked; infinite where nothing stands anywhere
+};
+
 struct NestMark {
   NestId nest;
   TouchMark mark;

@@ -58,6 +58,11 @@ bool MirrorStylusAt::reaches(const Vec3& station) {
          can_be_held(station);
 }
 
+std::optional<double> MirrorStylusAt::margin_if_reached(const Vec3& station) {
+  if (!reaches(station)) return std::nullopt;
+  return margin_of(*cell_, beam(station));
+}
+
 Outcome MirrorStylusAt::look(const Vec3& station) {
   if (const auto rule = rule_before_beam(station)) {
     return *rule == Rule::no_fit

@@ -18,6 +18,7 @@ class MirrorStylusAt {
   MirrorStylusAt(const Cell& cell, TargetId target, const Place& place);
 
   [[nodiscard]] bool reaches(const Vec3& station);
+  [[nodiscard]] std::optional<double> margin_if_reached(const Vec3& station);
   [[nodiscard]] Outcome look(const Vec3& station);
 
  private:

@@ -20,6 +20,17 @@ Verdict NestReach::verdict(const Vec3& station) {
   return Verdict::blocked;
 }
 
+BriefMark NestReach::brief(const Vec3& station) {
+  BriefMark best;
+  for (Seated& seated : targets_) {
+    const Verdict verdict = verdict_by(cell_->scene(), seated.target);
+    if (best.verdict == Verdict::full_target && verdict != Verdict::full_target) break;
+    const std::optional<double> margin = margin_if_reached(seated.at, station);
+    if (margin && (!best.target || *margin > *best.margin)) best = {verdict, seated.target, margin};
+  }
+  return best;
+}
+
 TouchMark NestReach::mark(const Vec3& station) {
   std::vector<Outcome> outcomes;
   for (Seated& seated : targets_) {

@@ -17,6 +17,8 @@ class NestReach {
   NestReach(const Cell& cell, const Nest& nest, const std::vector<TargetId>& at_hand);
 
   [[nodiscard]] Verdict verdict(const Vec3& station);
+  /// Verdict, target and margin as mark() has them, without what blocks.
+  [[nodiscard]] BriefMark brief(const Vec3& station);
   /// A stylus is tried only where no full target reaches.
   [[nodiscard]] TouchMark mark(const Vec3& station);
 

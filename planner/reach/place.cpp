@@ -10,15 +10,16 @@
 
 namespace standpoint {
 
+bool is_elevation_within(const Instrument& instrument, const Vec3& station, const Vec3& point) {
+  const Vec3 d = point - station;
+  return instrument.elevation_rad.contains(arc_tangent(d.z(), hypotenuse(d.x(), d.y())));
+}
+
 std::optional<Rule> range_or_elevation_fails(const Instrument& instrument, const Vec3& station,
                                              const Vec3& point, double least_distance) {
-  const Vec3 d = point - station;
-  const double distance = d.norm();
-  if (!instrument.range.contains(distance) || distance <= least_distance) {
+  if (!is_range_allowed(instrument, (point - station).norm(), least_distance))
     return Rule::out_of_range;
-  }
-  const double elevation_rad = arc_tangent(d.z(), hypotenuse(d.x(), d.y()));
-  if (!instrument.elevation_rad.contains(elevation_rad)) return Rule::elevation;
+  if (!is_elevation_within(instrument, station, point)) return Rule::elevation;
   return std::nullopt;
 }
 

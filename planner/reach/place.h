@@ -27,8 +27,16 @@ struct Place {
 /// How a target reaches a place, or why not.
 using Outcome = std::variant<Reached, Cause>;
 
-/// Rule 2 of contract section 3: the first of range and elevation that fails for a point seen from
-/// `station`. A point nearer than `least_distance` (where the beam ends) is out of range.
+/// Rule 2 of contract section 3, in parts: whether a distance is allowed (a point nearer than
+/// `least_distance`, where the beam ends, is out of range), and an elevation.
+[[nodiscard]] inline bool is_range_allowed(const Instrument& instrument, double distance,
+                                           double least_distance) {
+  return instrument.range.contains(distance) && distance > least_distance;
+}
+[[nodiscard]] bool is_elevation_within(const Instrument& instrument, const Vec3& station,
+                                       const Vec3& point);
+/// Rule 2 as a whole: the first of range and elevation that fails for a point seen from
+/// `station`.
 [[nodiscard]] std::optional<Rule> range_or_elevation_fails(const Instrument& instrument,
                                                            const Vec3& station, const Vec3& point,
                                                            double least_distance);

@@ -94,15 +94,15 @@ ShankRoom::Known ShankRoom::decide(const DirectionPatch& patch) {
 }
 
 ShankRoom::Known ShankRoom::known(const DirectionPatch& patch) {
-  if (patch.level > kCoarsest) {
-    const Known above = known(patch.ancestor(patch.level - 1));
-    if (above != Known::mixed) return above;
-  }
   auto& level = known_[patch.level];
   if (level.empty()) level.resize(DirectionPatch::count_at(patch.level), Known::nothing);
   Known& answer = level[patch.index()];
-  if (answer == Known::nothing) answer = decide(patch);
-  return answer;
+  if (answer != Known::nothing) return answer;
+  if (patch.level > kCoarsest) {
+    const Known above = known(patch.ancestor(patch.level - 1));
+    if (above != Known::mixed) return answer = above;
+  }
+  return answer = decide(patch);
 }
 
 bool ShankRoom::is_free(std::uint32_t finest_index) {

@@ -24,6 +24,11 @@ using TargetAt = std::variant<FullTargetAt, MirrorStylusAt, TwoBallStylusAt>;
 [[nodiscard]] inline bool reaches(TargetAt& target, const Vec3& station) {
   return std::visit([&](auto& t) { return t.reaches(station); }, target);
 }
+/// The margin that look() gives where the target reaches; nothing where it does not.
+[[nodiscard]] inline std::optional<double> margin_if_reached(TargetAt& target,
+                                                             const Vec3& station) {
+  return std::visit([&](auto& t) { return t.margin_if_reached(station); }, target);
+}
 [[nodiscard]] inline Outcome look(TargetAt& target, const Vec3& station) {
   return std::visit([&](auto& t) { return t.look(station); }, target);
 }

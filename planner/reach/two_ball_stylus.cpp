@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "geometry/tolerances.h"
 #include "planner/reach/beam.h"
 
 namespace standpoint {
@@ -78,8 +79,10 @@ bool TwoBallStylusAt::is_clear(const TwoBallView& view, const Vec3& direction, d
 }
 
 double TwoBallStylusAt::margin_of_beams(const TwoBallView& view, const Vec3& direction) const {
-  return std::min(margin_of(*cell_, view.beam(0, direction)),
-                  margin_of(*cell_, view.beam(1, direction)));
+  const double first = margin_of(*cell_, view.beam(0, direction));
+  // Of the second only a smaller one counts.
+  const auto second = cell_->tree().nearest(view.beam(1, direction), first);
+  return second ? second->nearest.margin : first;
 }
 
 bool TwoBallStylusAt::reaches_held(const TwoBallView& view, std::uint32_t finest_index) {
@@ -155,7 +158,16 @@ bool TwoBallStylusAt::reaches(const Vec3& station) {
   for (std::uint32_t k = 0; k < DirectionPatch::count_at(kCoarsestShadow); ++k) {
     if (reaches_at(finest_at_middle(DirectionPatch::of_index(kCoarsestShadow, k)))) return true;
   }
-  return any_held(station, view, reaches_at);
+  return any_held(station, view, [&](std::uint32_t index) {
+    if (!is_clear(view, finest_directions()[index], cell_->scene().rules.min_margin)) return false;
+    last_reaching_ = index;
+    return true;
+  });
+}
+
+std::optional<double> TwoBallStylusAt::margin_if_reached(const Vec3& station) {
+  if (!reaches(station)) return std::nullopt;
+  return best_held(station)->margin;
 }
 
 Outcome TwoBallStylusAt::look(const Vec3& station) {
@@ -165,12 +177,38 @@ Outcome TwoBallStylusAt::look(const Vec3& station) {
   if (is_hopeless(station)) {
     return plain_cause(target_, Rule::out_of_range, station, place_.optical_centre);
   }
+  if (const auto best = best_held(station)) return *best;
+  return nearest_miss(station);
+}
+
+/// A margin that some direction has to spare: the search for the largest need not climb to it step
+/// by step, each a measurement in full. From one direction in sixteen, scattered, so that few steps
+/// lead up.
+double TwoBallStylusAt::margin_at_least(const TwoBallView& view) {
+  constexpr int kLevel = DirectionPatch::kFinestLevel - 2;
+  constexpr std::uint32_t kCount = DirectionPatch::count_at(kLevel);
+  constexpr std::uint32_t kStride = 617;  // prime to kCount: meets each once
+  const double least = cell_->scene().rules.min_margin;
+  double most = least;
+  for (std::uint32_t k = 0; k < kCount; ++k) {
+    const std::uint32_t index =
+        finest_at_middle(DirectionPatch::of_index(kLevel, k * kStride % kCount));
+    const Vec3& direction = finest_directions()[index];
+    if (view.rule_that_fails(direction) || !room_.is_free(index)) continue;
+    if (is_clear(view, direction, most)) most = std::max(most, margin_of_beams(view, direction));
+  }
+  return std::isinf(most) ? least : std::max(least, most - tolerance::kMarginToSpare);
+}
+
+/// Of the directions that reach the one with the largest margin, of equal ones the first.
+std::optional<Reached> TwoBallStylusAt::best_held(const Vec3& station) {
   const TwoBallView view = view_from(station);
+  const double least = margin_at_least(view);
   std::optional<Reached> best;
   (void)any_held(station, view, [&](std::uint32_t index) {
     const Vec3& direction = finest_directions()[index];
     // Only a direction that beats the best so far is measured in full.
-    if (!is_clear(view, direction, best ? best->margin : cell_->scene().rules.min_margin)) {
+    if (!is_clear(view, direction, best ? best->margin : least)) {
       return false;
     }
     const double margin = margin_of_beams(view, direction);
@@ -179,8 +217,7 @@ Outcome TwoBallStylusAt::look(const Vec3& station) {
         target_, margin, direction, {view.beam(0, direction).end, view.beam(1, direction).end}};
     return std::isinf(margin);
   });
-  if (best) return *best;
-  return nearest_miss(station);
+  return best;
 }
 
 struct TwoBallStylusAt::Miss {

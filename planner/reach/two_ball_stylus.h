@@ -21,6 +21,7 @@ class TwoBallStylusAt {
   TwoBallStylusAt(const Cell& cell, TargetId target, const Place& place);
 
   [[nodiscard]] bool reaches(const Vec3& station);
+  [[nodiscard]] std::optional<double> margin_if_reached(const Vec3& station);
   [[nodiscard]] Outcome look(const Vec3& station);
 
  private:
@@ -36,6 +37,8 @@ class TwoBallStylusAt {
   [[nodiscard]] bool reaches_held(const TwoBallView& view, std::uint32_t finest_index);
   [[nodiscard]] bool any_below(const DirectionPatch& patch, Search& search);
   [[nodiscard]] bool any_held(const Vec3& station, const TwoBallView& view, const Visit& visit);
+  [[nodiscard]] std::optional<Reached> best_held(const Vec3& station);
+  [[nodiscard]] double margin_at_least(const TwoBallView& view);
   [[nodiscard]] bool is_in_shadow(const DirectionPatch& patch, Search& search);
   [[nodiscard]] std::optional<Miss> miss_of(const TwoBallView& view, const Vec3& direction,
                                             const std::optional<Miss>& nearest);

@@ -10,8 +10,8 @@
 namespace standpoint {
 namespace {
 
-/// Far above the rounding of an angle, far below anything that matters: a bound may err by so much.
-constexpr double kAngleSlack = 1e-9;
+/// Sines of angles this near to each other are left to the angles themselves: far above rounding.
+constexpr double kSineSlack = 1e-12;
 
 double off_square(const Vec3& direction, const Vec3& toward_station) {
   return std::abs(angle_between(direction, toward_station) - std::numbers::pi / 2);
@@ -21,7 +21,14 @@ double off_square(const Vec3& direction, const Vec3& toward_station) {
 
 TwoBallView::TwoBallView(const Instrument& instrument, const TwoBallStylus& stylus,
                          const Vec3& tip_centre, const Vec3& station)
-    : instrument_(&instrument), stylus_(&stylus), tip_centre_(tip_centre), station_(station) {}
+    : instrument_(&instrument),
+      stylus_(&stylus),
+      tip_centre_(tip_centre),
+      station_(station),
+      elevation_sine_{sine(instrument.elevation_rad.low), sine(instrument.elevation_rad.high)},
+      acceptance_sine_(stylus.acceptance_rad < std::numbers::pi / 2 ? sine(stylus.acceptance_rad)
+                                                                    : 2),
+      acceptance_cosine_(std::max(0.0, cosine(stylus.acceptance_rad))) {}
 
 RoundCone TwoBallView::beam(std::size_t ball, const Vec3& direction) const {
   const Vec3 at = centre(ball, direction);
@@ -29,14 +36,34 @@ RoundCone TwoBallView::beam(std::size_t ball, const Vec3& direction) const {
   return beam_between(*instrument_, station_, at + stylus_->ball_radius * toward);
 }
 
+/// Of thousands of directions nearly all are told by sines, which cost no arc tangent.
+bool TwoBallView::is_elevation_allowed(const Vec3& at, double distance) const {
+  const double elevation_sine = (at.z() - station_.z()) / distance;
+  if (elevation_sine < elevation_sine_.low - kSineSlack ||
+      elevation_sine > elevation_sine_.high + kSineSlack) {
+    return false;
+  }
+  if (elevation_sine > elevation_sine_.low + kSineSlack &&
+      elevation_sine < elevation_sine_.high - kSineSlack) {
+    return true;
+  }
+  return is_elevation_within(*instrument_, station_, at);
+}
+
+bool TwoBallView::is_accepted(const Vec3& direction, const Vec3& toward, double distance) const {
+  const double off_sine = std::abs(direction.dot(toward)) / distance;
+  if (off_sine < acceptance_sine_ - kSineSlack) return true;
+  if (off_sine > acceptance_sine_ + kSineSlack) return false;
+  return off_square(direction, toward) <= stylus_->acceptance_rad;
+}
+
 std::optional<Rule> TwoBallView::rule_that_fails(const Vec3& direction) const {
   for (const std::size_t ball : kBalls) {
     const Vec3 at = centre(ball, direction);
-    if (const auto rule =
-            range_or_elevation_fails(*instrument_, station_, at, stylus_->ball_radius)) {
-      return rule;
-    }
-    if (off_square(direction, station_ - at) > stylus_->acceptance_rad) return Rule::acceptance;
+    const double distance = (at - station_).norm();
+    if (!is_range_allowed(*instrument_, distance, stylus_->ball_radius)) return Rule::out_of_range;
+    if (!is_elevation_allowed(at, distance)) return Rule::elevation;
+    if (!is_accepted(direction, station_ - at, distance)) return Rule::acceptance;
   }
   return std::nullopt;
 }
@@ -45,22 +72,27 @@ bool TwoBallView::may_pass(const DirectionPatch& patch) const {
   const double radius_rad = patch.radius_rad();
   const Vec3 direction = patch.centre();
   return std::all_of(kBalls.begin(), kBalls.end(), [&](std::size_t ball) {
-    const Vec3 at = centre(ball, direction);
-    const double distance = (at - station_).norm();
-    // No ball centre of the patch is farther than this from `at` ...
-    const double move = stylus_->ball_distances[ball] * 2 * sine(radius_rad / 2);
+    const Vec3 d = centre(ball, direction) - station_;
+    const double distance = d.norm();
+    // No ball centre of the patch is farther than this from its middle's (an arc is longer than its
+    // chord) ...
+    const double move = stylus_->ball_distances[ball] * radius_rad;
     const Interval& range = instrument_->range;
     if (distance - move > range.high || distance + move < range.low) return false;
     if (move >= distance) return true;
-    // ... nor, from the station, by more than this beside it.
-    const double turn_rad = arc_sine(move / distance) + kAngleSlack;
-    const Vec3 d = at - station_;
-    const double elevation_rad = arc_tangent(d.z(), hypotenuse(d.x(), d.y()));
-    const Interval& elevation = instrument_->elevation_rad;
-    if (elevation_rad - turn_rad > elevation.high || elevation_rad + turn_rad < elevation.low) {
+    // ... nor, from the station, by more than this beside it: asin(q) <= q + (pi/2 - 1) q^3.
+    const double q = move / distance;
+    const double turn_rad = q + 0.571 * q * q * q;
+    // A sine changes by no more than its angle.
+    const double elevation_sine = d.z() / distance;
+    if (elevation_sine - turn_rad > elevation_sine_.high + kSineSlack ||
+        elevation_sine + turn_rad < elevation_sine_.low - kSineSlack) {
       return false;
     }
-    return off_square(direction, station_ - at) <= stylus_->acceptance_rad + radius_rad + turn_rad;
+    // sin(a + b) <= sin(a) + b cos(a) for a + b up to pi/2, where the sine curves down, and beyond
+    // that the right side is above 1.
+    const double off_sine = std::abs(direction.dot(d)) / distance;
+    return off_sine <= acceptance_sine_ + (radius_rad + turn_rad) * acceptance_cosine_ + kSineSlack;
   });
 }
 

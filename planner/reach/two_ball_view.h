@@ -36,10 +36,15 @@ class TwoBallView {
     return tip_centre_ + stylus_->ball_distances[ball] * direction;
   }
 
+  [[nodiscard]] bool is_elevation_allowed(const Vec3& at, double distance) const;
+  [[nodiscard]] bool is_accepted(const Vec3& direction, const Vec3& toward, double distance) const;
+
   const Instrument* instrument_;
   const TwoBallStylus* stylus_;
   Vec3 tip_centre_;
   Vec3 station_;
+  Interval elevation_sine_;
+  double acceptance_sine_, acceptance_cosine_;  ///< sine 2 where any angle is accepted
 };
 
 }  // namespace standpoint

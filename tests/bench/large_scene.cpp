@@ -1,4 +1,4 @@
-// A large scene as files, for measuring the page (docs/page.md):
+// A large scene as files, for measuring the page (docs/page-engine.md):
 //   large_scene TRIANGLES FEATURES DIR
 // writes DIR/skin.stl and, with full targets only or with two styli as well, DIR/full.json and
 // DIR/styli.json: points on the fuselage's skin, half of them sunk among the jigs round it.

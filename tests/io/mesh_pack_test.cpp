@@ -1,4 +1,4 @@
-// Meshes packed for the page come back bit by bit. The reader here follows docs/page.md and shares
+// Meshes packed for the page come back bit by bit. The reader here follows docs/page-engine.md and shares
 // no code with the packer; the page's own reader is tested in tests/page.
 
 #include "io/mesh_pack.h"

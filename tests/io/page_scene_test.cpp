@@ -2,6 +2,8 @@
 
 #include "io/page_scene.h"
 
+#include <cmath>
+
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
@@ -28,8 +30,14 @@ Scene full_scene() {
   scene.datum = {"N1"};
   scene.features.push_back(
       {"ball", SphereFeature{{1, 2, 3}, Vec3::UnitZ(), 4}, 0.2, false, {TargetId(0)}, 7, 5});
-  scene.features.push_back({"bore", CylinderFeature{{1, 2, 3}, Vec3::UnitZ(), 4, 5, true}});
-  scene.features.push_back({"hole", HoleFeature{{1, 2, 3}, Vec3::UnitZ(), 4, 5}});
+  const auto add = [&](const char* name, const Shape& shape) {
+    Feature feature;
+    feature.name = name;
+    feature.shape = shape;
+    scene.features.push_back(feature);
+  };
+  add("bore", CylinderFeature{{1, 2, 3}, Vec3::UnitZ(), 4, 5, true});
+  add("hole", HoleFeature{{1, 2, 3}, Vec3::UnitZ(), 4, 5});
   scene.bodies[0].placement = {Mat3::Identity() * 0.1, Vec3(1, 2, 3), 25.4};
   return scene;
 }

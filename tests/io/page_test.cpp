@@ -5,6 +5,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "io/page_bundle.h"
 #include "io/plan_drawing.h"
 #include "io/sheet.h"
 #include "tests/io/hand_made.h"
@@ -47,6 +48,32 @@ TEST(Page, EscapesEveryName) {
   EXPECT_THAT(html, HasSubstr("pad-1&lt;/script&gt;"));
   // One style element, closed once.
   EXPECT_EQ(html.find("</style>"), html.rfind("</style>"));
+}
+
+std::size_t count_of(const std::string& text, const std::string& part) {
+  std::size_t count = 0;
+  for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + 1))
+    ++count;
+  return count;
+}
+
+TEST(Page, DataBlocksEndWhereTheyShouldWhateverTheNames) {
+  const Scene scene = spoilt_scene();
+  const Plan plan = hand_made::plan();
+  const Cautions cautions = find_cautions(scene, plan);
+  const std::string html =
+      page_html(scene, plan, cautions, R"({"name": "</script><img src=x><!--"})");
+  EXPECT_THAT(html, Not(HasSubstr("<img")));
+  EXPECT_THAT(html, Not(HasSubstr("<!--")));
+  if (page_bundle().empty()) {
+    EXPECT_EQ(count_of(html, "<script"), 0u);
+    EXPECT_THAT(html, HasSubstr("built without the part"));
+    return;
+  }
+  // Plan, scene, meshes and the app.
+  EXPECT_EQ(count_of(html, "</script>"), 4u);
+  EXPECT_THAT(html, HasSubstr(R"({"name": "\u003c/script>\u003cimg src=x>)"));
+  EXPECT_THAT(html, HasSubstr(std::string("'sha256-") + std::string(page_bundle_sha256()) + "'"));
 }
 
 /// Checks that elements nest and close, and that attributes are quoted: enough XML to notice a
