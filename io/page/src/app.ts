@@ -12,7 +12,7 @@ import { Handles } from "./ui/handles";
 import { Headline } from "./ui/headline";
 import { Hint } from "./ui/hint";
 import { legend } from "./ui/legend";
-import { SheetDoor } from "./ui/sheet_door";
+import { SheetDoor, tellSheet } from "./ui/sheet_door";
 import { Shell } from "./ui/shell";
 import { StationList } from "./ui/station_list";
 import { TakeHome } from "./ui/take_home";
@@ -59,7 +59,7 @@ export class App {
     this.shell = new Shell(store, this.headline.element, contents, {
       takeHome: () => this.takeHome.open(),
       backToPlan: () => store.commit(setupOfPlan(plan)),
-      openSheet: () => this.door.showSheet(this.picture.isAsPlanned),
+      openSheet: () => this.door.showSheet(),
       zoom: (factor) => this.stage.zoomBy(factor),
       leaveBeam: () => this.leaveBeam(),
     });
@@ -177,6 +177,7 @@ export class App {
     this.whatIf.update();
     this.viewBar.update(this.stage.view);
     this.shell.update(picture.isAsPlanned, this.stage.along !== null);
+    tellSheet(this.picture.isAsPlanned);
     if (!this.view) return;
     this.view.leftOut = this.list.leftOut(picture);
     this.view.show(picture);

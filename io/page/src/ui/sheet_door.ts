@@ -18,9 +18,14 @@ export function stylePage(): void {
   document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
 }
 
+/** On the sheet, and so on paper however it is printed: that it is not of what was moved here. */
+export function tellSheet(isAsPlanned: boolean): void {
+  const notice = document.querySelector<HTMLElement>(".sheet .moved-notice");
+  if (notice) notice.hidden = isAsPlanned;
+}
+
 export class SheetDoor {
   readonly bar: HTMLElement;
-  private readonly note = h("p", {});
   private readonly back: HTMLButtonElement;
 
   constructor(
@@ -37,7 +42,7 @@ export class SheetDoor {
       { type: "button", class: "quiet", onclick: () => window.print() },
       "Print",
     );
-    this.bar = h("div", { class: "sheet-bar" }, this.back, print, this.note);
+    this.bar = h("div", { class: "sheet-bar" }, this.back, print);
     this.bar.hidden = true;
   }
 
@@ -48,13 +53,10 @@ export class SheetDoor {
     this.returned();
   }
 
-  showSheet(isAsPlanned: boolean): void {
+  showSheet(): void {
     document.documentElement.dataset.view = "sheet";
     this.shell.hidden = true;
     this.bar.hidden = false;
-    this.note.textContent = isAsPlanned
-      ? ""
-      : "This is the sheet of the plan as written. What you changed in the live view is not in it: take the stations home and plan again.";
     scrollTo(0, 0);
     this.back.focus();
   }

@@ -43,8 +43,11 @@ export const movingChecks = {
   },
 
   async "undo gives the plan back and redo the drag"({ page, dragged, plan }) {
+    const isToldOnSheet = () => page.locator(".sheet .moved-notice").evaluate((p) => !p.hidden);
+    assert.ok(await isToldOnSheet(), "a print would not say that stations were moved");
     await page.getByRole("button", { name: "Undo" }).click();
     await traced(page);
+    assert.ok(!(await isToldOnSheet()));
     for (const feature of plan.features) {
       assert.equal((await rows(page)).get(feature.name).verdict, feature.verdict);
     }

@@ -117,7 +117,7 @@ export const otherChecks = {
       async ({ page, ready }) => {
         assert.equal(ready, "failed: this browser has no WebGL");
         await page.getByText("The live view is missing: this browser has no WebGL.").waitFor();
-        assert.ok(await page.locator("body > main").isVisible());
+        assert.ok(await page.locator("body > .sheet").isVisible());
       },
       blind,
     );
@@ -134,7 +134,7 @@ export const otherChecks = {
         await page
           .getByText("The live view is missing: this browser has no WebAssembly.")
           .waitFor();
-        assert.ok(await page.locator("body > main").isVisible());
+        assert.ok(await page.locator("body > .sheet").isVisible());
       },
       bare,
     );

@@ -169,15 +169,15 @@ export const readingChecks = {
   async "the sheet opens and closes, and it is what is printed"({ page, work, plan }) {
     await page.getByRole("button", { name: "Set-up sheet" }).click();
     await page.getByRole("button", { name: "Back to the live view" }).waitFor();
-    assert.ok(await page.locator("body > main").isVisible());
+    assert.ok(await page.locator("body > .sheet").isVisible());
     assert.ok(!(await page.locator("#live canvas").isVisible()));
     await page.getByRole("button", { name: "Back to the live view" }).click();
-    assert.ok(!(await page.locator("body > main").isVisible()));
+    assert.ok(!(await page.locator("body > .sheet").isVisible()));
     const file = join(work, "page.pdf");
     writeFileSync(file, await page.pdf({ format: "A4" }));
     const text = execFileSync("pdftotext", ["-layout", file, "-"], { encoding: "utf8" });
     for (const { name } of plan.features) assert.ok(text.includes(name), `${name} is not on paper`);
     for (const { name } of plan.stations) assert.ok(text.includes(name));
-    assert.doesNotMatch(text, /Drag a station|Take home|Find a feature/);
+    assert.doesNotMatch(text, /Drag a station|Take home|Find a feature|Stations were moved/);
   },
 };
