@@ -12,6 +12,7 @@ std::vector<const Mesh*> meshes_of(const Scene& scene) {
 
 }  // namespace
 
-Cell::Cell(const Scene& scene) : scene_(&scene), tree_(std::make_shared<const Tree>(meshes_of(scene))) {}
+Cell::Cell(const Scene& scene)
+    : scene_(&scene), tree_(std::make_shared<const Tree>(meshes_of(scene))) {}
 
 }  // namespace standpoint

@@ -24,10 +24,10 @@ enum class CureKind : std::uint8_t {
 /// One change that cures, found by search and tried by the same rules.
 struct Cure {
   CureKind kind = CureKind::change_height;
-  Vec3 station = Vec3::Zero();          ///< where the instrument stands then
-  Vec3 shift = Vec3::Zero();            ///< of the station or the body, mm
-  std::optional<BodyId> body;           ///< that is moved or taken away
-  std::optional<TargetId> target;       ///< that reaches it then
+  Vec3 station = Vec3::Zero();     ///< where the instrument stands then
+  Vec3 shift = Vec3::Zero();       ///< of the station or the body, mm
+  std::optional<BodyId> body;      ///< that is moved or taken away
+  std::optional<TargetId> target;  ///< that reaches it then
   /// How a stylus is held then, where it has the least room of all touches: unit, tip to mirror or
   /// balls; and the clearances of its shank and its heads to any body there, mm (tightest_held).
   std::optional<Vec3> shank_direction;

@@ -1,6 +1,6 @@
 // What an importer may do to itself, and what becomes of the program.
 
-#include "io/apart.h"
+#include "io/bodies/apart.h"
 
 #include <array>
 #include <atomic>

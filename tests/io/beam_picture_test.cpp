@@ -1,14 +1,14 @@
 // What is drawn of a beam, on scenes whose picture follows from similar triangles.
 
-#include "io/beam_picture.h"
+#include "io/drawings/beam_picture.h"
 
 #include <regex>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "io/perspective.h"
-#include "io/svg_to_png.h"
+#include "io/drawings/perspective.h"
+#include "io/drawings/svg_to_png.h"
 #include "tests/planner/scene_builder.h"
 
 namespace standpoint {

@@ -1,4 +1,4 @@
-#include "io/body_check.h"
+#include "io/bodies/body_check.h"
 
 #include <gtest/gtest.h>
 

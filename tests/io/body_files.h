@@ -7,7 +7,7 @@
 #include <string>
 
 #include "geometry/mesh.h"
-#include "io/body_reader.h"
+#include "io/bodies/body_reader.h"
 
 namespace standpoint {
 

@@ -1,4 +1,4 @@
-#include "io/command_line.h"
+#include "io/commands/command_line.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>

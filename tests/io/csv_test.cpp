@@ -1,8 +1,8 @@
-#include "io/csv.h"
+#include "io/words/csv.h"
 
 #include <gtest/gtest.h>
 
-#include "io/plan_csv.h"
+#include "io/answers/plan_csv.h"
 #include "tests/io/hand_made.h"
 
 namespace standpoint {

@@ -1,4 +1,4 @@
-#include "io/cut_polygon.h"
+#include "io/bodies/cut_polygon.h"
 
 #include <cmath>
 #include <numbers>

@@ -1,10 +1,10 @@
-#include "io/json_text.h"
+#include "io/scene/json_text.h"
 
 #include <gtest/gtest.h>
 
 #include <nlohmann/json.hpp>
 
-#include "io/non_finite.h"
+#include "io/bodies/non_finite.h"
 
 namespace standpoint {
 namespace {

@@ -1,4 +1,4 @@
-#include "io/lengths.h"
+#include "io/words/lengths.h"
 
 #include <limits>
 

@@ -1,12 +1,12 @@
-#include "io/measured_csv.h"
+#include "io/scene/measured_csv.h"
 
 #include <fstream>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "io/csv.h"
-#include "io/csv_reader.h"
+#include "io/scene/csv_reader.h"
+#include "io/words/csv.h"
 
 namespace standpoint {
 namespace {

@@ -1,7 +1,7 @@
-// Meshes packed for the page come back bit by bit. The reader here follows docs/page-engine.md and shares
-// no code with the packer; the page's own reader is tested in tests/page.
+// Meshes packed for the page come back bit by bit. The reader here follows docs/page-engine.md and
+// shares no code with the packer; the page's own reader is tested in tests/page.
 
-#include "io/mesh_pack.h"
+#include "io/live/mesh_pack.h"
 
 #include <bit>
 #include <cstring>

@@ -1,4 +1,4 @@
-#include "io/nearest_name.h"
+#include "io/scene/nearest_name.h"
 
 #include <gtest/gtest.h>
 

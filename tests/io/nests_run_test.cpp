@@ -11,7 +11,7 @@
 #include <unistd.h>
 #include <nlohmann/json.hpp>
 
-#include "io/run.h"
+#include "io/commands/run.h"
 
 namespace standpoint {
 namespace {

@@ -1,6 +1,6 @@
 // The scene that the page carries comes back member for member.
 
-#include "io/page_scene.h"
+#include "io/live/page_scene.h"
 
 #include <cmath>
 

@@ -1,13 +1,13 @@
-#include "io/page_html.h"
+#include "io/live/page_html.h"
 
 #include <set>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "io/page_bundle.h"
-#include "io/plan_drawing.h"
-#include "io/sheet.h"
+#include "io/drawings/plan_drawing.h"
+#include "io/drawings/sheet.h"
+#include "io/live/page_bundle.h"
 #include "tests/io/hand_made.h"
 
 namespace standpoint {

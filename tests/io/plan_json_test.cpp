@@ -1,4 +1,4 @@
-#include "io/plan_json.h"
+#include "io/answers/plan_json.h"
 
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>

@@ -1,4 +1,4 @@
-#include "io/polygon_defect.h"
+#include "io/scene/polygon_defect.h"
 
 #include <gtest/gtest.h>
 

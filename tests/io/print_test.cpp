@@ -9,7 +9,7 @@
 #include <gtest/gtest.h>
 #include <unistd.h>
 
-#include "io/page_html.h"
+#include "io/live/page_html.h"
 #include "tests/io/hand_made.h"
 
 namespace standpoint {

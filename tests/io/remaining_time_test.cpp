@@ -1,4 +1,4 @@
-#include "io/remaining_time.h"
+#include "io/commands/remaining_time.h"
 
 #include <gtest/gtest.h>
 

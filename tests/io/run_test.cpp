@@ -1,6 +1,6 @@
 // The whole program but for the process around it, on small scenes that are written here.
 
-#include "io/run.h"
+#include "io/commands/run.h"
 
 #include <filesystem>
 #include <fstream>

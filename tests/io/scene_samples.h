@@ -6,7 +6,7 @@
 
 #include <nlohmann/json.hpp>
 
-#include "io/parse_scene.h"
+#include "io/scene/parse_scene.h"
 
 namespace standpoint::scene_samples {
 

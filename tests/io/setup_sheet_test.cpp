@@ -1,4 +1,4 @@
-#include "io/setup_sheet.h"
+#include "io/sheet/setup_sheet.h"
 
 #include <cmath>
 #include <map>
@@ -8,9 +8,9 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "io/page_parts.h"
-#include "io/setup_parts.h"
-#include "io/setup_words.h"
+#include "io/sheet/page_parts.h"
+#include "io/sheet/setup_parts.h"
+#include "io/sheet/setup_words.h"
 #include "tests/io/hand_made.h"
 
 namespace standpoint {

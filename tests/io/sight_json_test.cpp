@@ -1,4 +1,4 @@
-#include "io/sight_json.h"
+#include "io/answers/sight_json.h"
 
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>

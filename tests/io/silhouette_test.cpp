@@ -1,4 +1,4 @@
-#include "io/silhouette.h"
+#include "io/drawings/silhouette.h"
 
 #include <random>
 

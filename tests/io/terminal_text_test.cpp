@@ -4,13 +4,13 @@
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
-#include "io/check_text.h"
-#include "io/fault_text.h"
-#include "io/paragraph.h"
-#include "io/plan_text.h"
-#include "io/progress.h"
-#include "io/sight_text.h"
-#include "io/table.h"
+#include "io/answers/plan_text.h"
+#include "io/answers/sight_text.h"
+#include "io/commands/check_text.h"
+#include "io/commands/progress.h"
+#include "io/scene/fault_text.h"
+#include "io/words/paragraph.h"
+#include "io/words/table.h"
 #include "tests/io/hand_made.h"
 
 namespace standpoint {

@@ -1,4 +1,4 @@
-#include "io/text.h"
+#include "io/words/text.h"
 
 #include <gtest/gtest.h>
 

@@ -1,4 +1,4 @@
-#include "io/why_words.h"
+#include "io/answers/why_words.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>

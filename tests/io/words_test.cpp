@@ -1,4 +1,4 @@
-#include "io/words.h"
+#include "io/words/words.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>

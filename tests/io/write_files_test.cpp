@@ -1,4 +1,4 @@
-#include "io/write_files.h"
+#include "io/commands/write_files.h"
 
 #include <csignal>
 #include <fstream>

@@ -15,11 +15,11 @@
 
 #include <nlohmann/json.hpp>
 
-#include "io/body_reader.h"
-#include "io/mesh_pack.h"
-#include "io/page_scene.h"
-#include "io/read_scene.h"
-#include "io/sight_json.h"
+#include "io/answers/sight_json.h"
+#include "io/bodies/body_reader.h"
+#include "io/live/mesh_pack.h"
+#include "io/live/page_scene.h"
+#include "io/scene/read_scene.h"
 #include "planner/cell.h"
 #include "planner/reach/sight.h"
 #include "tests/planner/reach_random_scene.h"

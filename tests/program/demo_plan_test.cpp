@@ -11,7 +11,7 @@
 #include <CGAL/squared_distance_3.h>
 #include <gtest/gtest.h>
 
-#include "io/read_scene.h"
+#include "io/scene/read_scene.h"
 #include "planner/planning/make_plan.h"
 #include "planner/planning/reach_table.h"
 #include "planner/stations/candidates.h"

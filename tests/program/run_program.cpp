@@ -6,8 +6,8 @@
 #include <fstream>
 #include <sstream>
 
-#include "io/console.h"
-#include "io/run.h"
+#include "io/commands/console.h"
+#include "io/commands/run.h"
 
 namespace standpoint::program {
 

@@ -62,8 +62,8 @@ TEST_F(SmallTree, GeometryKnowsNothingOfThePlanner) {
 }
 
 TEST_F(SmallTree, PlannerKnowsNothingOfFiles) {
-  add("planner/stations/cover.cpp", "#  include \"io/fault.h\"");
-  EXPECT_THAT(broken_rules(root_), ElementsAre(HasSubstr("includes io/fault.h")));
+  add("planner/stations/cover.cpp", "#  include \"io/scene/fault.h\"");
+  EXPECT_THAT(broken_rules(root_), ElementsAre(HasSubstr("includes io/scene/fault.h")));
 }
 
 TEST_F(SmallTree, ReachKnowsNothingOfStations) {

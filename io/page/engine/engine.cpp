@@ -9,9 +9,9 @@
 #include <emscripten.h>
 #include <nlohmann/json.hpp>
 
-#include "io/page_scene.h"
-#include "io/sight_json.h"
-#include "io/standing_engine.h"
+#include "io/answers/sight_json.h"
+#include "io/live/page_scene.h"
+#include "io/live/standing_engine.h"
 
 namespace {
 

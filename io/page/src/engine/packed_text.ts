@@ -1,4 +1,4 @@
-// Text to bytes, as io/packed_text.cpp writes it: how many bytes were deflated, a space, then five
+// Text to bytes, as io/live/packed_text.cpp writes it: how many bytes were deflated, a space, then five
 // characters for each four of them.
 
 const space = 32;

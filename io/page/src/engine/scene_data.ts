@@ -1,4 +1,4 @@
-// What the page carries of the scene, as io/page_scene.cpp writes it (mm and rad).
+// What the page carries of the scene, as io/live/page_scene.cpp writes it (mm and rad).
 
 export type Vec3 = [number, number, number];
 export type Role = "part" | "fixture" | "surroundings";

@@ -1,4 +1,4 @@
-// The meshes as io/mesh_pack.cpp packs them (docs/page-engine.md, "The meshes").
+// The meshes as io/live/mesh_pack.cpp packs them (docs/page-engine.md, "The meshes").
 
 import { MeshoptDecoder } from "meshoptimizer/decoder";
 

@@ -1,6 +1,6 @@
 import type { Vec3 } from "../data/wire";
 
-// Numbers as people read them. The same steps as io/lengths.h: files carry full precision, people
+// Numbers as people read them. The same steps as io/words/lengths.h: files carry full precision, people
 // need no more digits than they can act on.
 
 /** Finest step shown for each kind of quantity, mm. */

@@ -1,0 +1,121 @@
+#include <fmt/format.h>
+
+#include "io/words/lengths.h"
+#include "io/words/words.h"
+
+namespace standpoint {
+namespace {
+
+std::vector<std::string> feature_names(const Scene& scene, const std::vector<FeatureId>& ids) {
+  std::vector<std::string> names;
+  for (const FeatureId id : ids) names.push_back(scene.features[id.index].name);
+  return names;
+}
+
+std::vector<std::string> station_names(const Plan& plan, const std::vector<StationId>& ids) {
+  std::vector<std::string> names;
+  for (const StationId id : ids) names.push_back(plan.stations[id.index].name);
+  return names;
+}
+
+std::string no_uncertainty_sentence(const Scene& scene, const Plan& plan, const Warning& warning) {
+  const std::string first = "No uncertainty is predicted: ";
+  if (scene.nests.empty() && plan.stations.size() > 1)
+    return first + "the scene has no nests that would tie its stations into one network.";
+  if (!warning.stations.empty()) {
+    return fmt::format("{}the nests seen do not fix {} against the rest of the network.", first,
+                       list_of(station_names(plan, warning.stations)));
+  }
+  return first + "the nests seen do not make a network.";
+}
+
+std::string fewer_sentence(const Scene& scene, const std::vector<FeatureId>& features) {
+  return fmt::format("{} {} measured from fewer stations than the {} asked for.",
+                     list_of(feature_names(scene, features)), features.size() == 1 ? "is" : "are",
+                     scene.rules.stations_per_feature);
+}
+
+std::string tight_sentence(const Scene& scene, const Plan& plan, const Warning& warning) {
+  std::vector<std::string> names;
+  for (const FeatureId id : warning.features) {
+    const std::optional<double>& margin = plan.features[id.index].margin;
+    names.push_back(scene.features[id.index].name +
+                    (margin ? " (" + length_with_unit(scene, *margin, step::kMargin) + ")" : ""));
+  }
+  return fmt::format(
+      "Tight: {}. {} a body with less room than the {} that count as comfortable; a "
+      "small error in setting up can break {}.",
+      list_of(names), names.size() == 1 ? "Its beam passes" : "Their beams pass",
+      length_with_unit(scene, scene.rules.tight_margin, step::kMargin),
+      names.size() == 1 ? "it" : "them");
+}
+
+/// About all of `warnings`, which are of kind `ratio`.
+std::string ratio_sentence(const Scene& scene, const std::vector<Warning>& warnings) {
+  std::vector<std::string> names;
+  for (const Warning& warning : warnings) {
+    for (const FeatureId id : warning.features) {
+      names.push_back(scene.features[id.index].name +
+                      (warning.value ? " (" + fixed_text(*warning.value, 1) + ")" : ""));
+    }
+  }
+  return fmt::format(
+      "Tolerance less than 4 times the width of the predicted uncertainty (T / 2U, as "
+      "is commonly asked): {}.",
+      fmt::join(names, ", "));
+}
+
+}  // namespace
+
+std::string warning_sentence(const Scene& scene, const Plan& plan, const Warning& warning) {
+  const auto features = [&] { return list_of(feature_names(scene, warning.features)); };
+  const auto stations = [&] { return list_of(station_names(plan, warning.stations)); };
+  const bool is_one = warning.features.size() == 1;
+  switch (warning.kind) {
+    case WarningKind::no_nests:
+      return "The scene has no nests: the stations are planned without being tied to one another, "
+             "so what is measured from different ones cannot be joined.";
+    case WarningKind::fewer_than_asked:
+      return fewer_sentence(scene, warning.features);
+    case WarningKind::unreached:
+      return fmt::format("{} {} required, but no candidate reaches {}.", features(),
+                         is_one ? "is" : "are", is_one ? "it" : "them");
+    case WarningKind::lost_to_ties:
+      return fmt::format(
+          "{} could be reached, but only from places that share too few nests with "
+          "the rest of the plan ({} not in one line are needed).",
+          features(), scene.rules.shared_nests);
+    case WarningKind::kept_collides:
+      return fmt::format("{} {} kept as asked, though the instrument would cut into a body there.",
+                         stations(), warning.stations.size() == 1 ? "is" : "are");
+    case WarningKind::kept_not_tied:
+      return "The stations to be kept cannot be tied to one another through shared nests; the plan "
+             "is made without ties.";
+    case WarningKind::tight:
+      return tight_sentence(scene, plan, warning);
+    case WarningKind::ratio:
+      return ratio_sentence(scene, {warning});
+    case WarningKind::no_uncertainty:
+      return no_uncertainty_sentence(scene, plan, warning);
+    case WarningKind::time_limit:
+      return "The time limit ended the search before its proof: there may be a plan with fewer "
+             "stations. A longer --time-limit may find it.";
+  }
+  return "";
+}
+
+std::vector<std::string> warning_sentences(const Scene& scene, const Plan& plan) {
+  std::vector<std::string> sentences;
+  std::vector<Warning> ratios;
+  for (const Warning& warning : plan.warnings) {
+    if (warning.kind == WarningKind::ratio) {
+      ratios.push_back(warning);
+    } else {
+      sentences.push_back(warning_sentence(scene, plan, warning));
+    }
+  }
+  if (!ratios.empty()) sentences.push_back(ratio_sentence(scene, ratios));
+  return sentences;
+}
+
+}  // namespace standpoint
