@@ -36,10 +36,10 @@ def panel(x, title, label, points, straight):
     """One plot, both axes logarithmic; `straight`: also the line of proportional growth."""
     points = sorted(points)
     xs, ys = [math.log10(p[0]) for p in points], [math.log10(p[1]) for p in points]
-    low, high = min(ys + [ys[0]]) - 0.15, max(ys) + 0.15
+    low, high = min(ys) - 0.2, max(ys) + 0.2
     if straight:
         high = max(high, ys[0] + xs[-1] - xs[0])
-    wide, tall = WIDTH - LEFT - 16, HEIGHT - BOTTOM - TOP
+    wide, tall = WIDTH - LEFT - 24, HEIGHT - BOTTOM - TOP
 
     def at(px, py):
         across = (px - xs[0]) / max(xs[-1] - xs[0], 1e-9)

@@ -4,8 +4,8 @@
 #include <memory>
 
 #include <benchmark/benchmark.h>
-#include <tbb/global_control.h>
 #include <tbb/parallel_for.h>
+#include <tbb/task_arena.h>
 
 #include "fuselage.h"
 #include "planner/planning/reach_table.h"
@@ -31,7 +31,7 @@ struct Job {
     scene.instrument.elevation_rad = {-1.5, 1.5};
     scene.full_targets = {{"ball", 19.05, 0.9, 0.7}};
     std::vector<Mesh> bodies = make_fuselage(triangles);
-    embree = std::make_unique<EmbreeScene>(bodies);
+    embree = std::make_unique<EmbreeScene>(bodies, 0);
     for (Mesh& mesh : bodies) scene.bodies.push_back({"", BodyRole::part, std::move(mesh)});
     for (std::size_t i = 0; i < points; ++i) {
       // Golden-ratio steps cover the skin evenly. Off it by the bumps' height, so that balls fit.
@@ -97,15 +97,17 @@ void reach_stage(benchmark::State& state) {
   const auto triangles = static_cast<std::size_t>(state.range(0));
   const auto stations = static_cast<std::size_t>(state.range(1));
   const auto points = static_cast<std::size_t>(state.range(2));
-  const tbb::global_control threads(tbb::global_control::max_allowed_parallelism,
-                                    static_cast<std::size_t>(state.range(3)));
+  tbb::task_arena threads(static_cast<int>(state.range(3)));
   const Job& job = job_of(triangles, stations, points);
   double ours = 0, rays = 0;
   std::size_t reached = 0, clear = 0;
   for (auto _ : state) {
-    rays += seconds_of([&] { clear = shoot_rays(job); });
-    const double taken = seconds_of(
-        [&] { reached = count_reached(job, reach_all(*job.cell, job.candidates, Watch{})); });
+    const auto shoot = [&] { clear = shoot_rays(job); };
+    const auto reach = [&] {
+      reached = count_reached(job, reach_all(*job.cell, job.candidates, Watch{}));
+    };
+    rays += seconds_of([&] { threads.execute(shoot); });
+    const double taken = seconds_of([&] { threads.execute(reach); });
     state.SetIterationTime(taken);
     ours += taken;
   }

@@ -4,6 +4,7 @@
 #include <chrono>
 #include <cmath>
 #include <numbers>
+#include <string>
 
 #include "rivals.h"
 
@@ -64,8 +65,10 @@ bool is_blocked(RTCScene scene, const Vec3& from, const Vec3& to) {
 
 }  // namespace
 
-EmbreeScene::EmbreeScene(const std::vector<Mesh>& bodies) : parts_(std::make_unique<Parts>()) {
-  parts_->device = rtcNewDevice("threads=1,set_affinity=0");
+EmbreeScene::EmbreeScene(const std::vector<Mesh>& bodies, int threads)
+    : parts_(std::make_unique<Parts>()) {
+  const std::string setting = "threads=" + std::to_string(threads) + ",set_affinity=0";
+  parts_->device = rtcNewDevice(setting.c_str());
   rtcSetDeviceMemoryMonitorFunction(parts_->device, count_memory, &parts_->bytes);
   parts_->scene = rtcNewScene(parts_->device);
   rtcSetSceneFlags(parts_->scene, RTC_SCENE_FLAG_ROBUST);

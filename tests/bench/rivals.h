@@ -11,7 +11,8 @@ namespace standpoint::bench {
 /// Rays without width against the same triangles, through Embree: a robust scene, one thread.
 class EmbreeScene {
  public:
-  explicit EmbreeScene(const std::vector<Mesh>& bodies);
+  /// `threads` of its device, 0 for all: while it lives oneTBB as a whole has no more.
+  explicit EmbreeScene(const std::vector<Mesh>& bodies, int threads = 1);
   ~EmbreeScene();
   EmbreeScene(const EmbreeScene&) = delete;
   EmbreeScene& operator=(const EmbreeScene&) = delete;
