@@ -9,6 +9,7 @@
 #include <nlohmann/json.hpp>
 
 #include "fuselage.h"
+#include "stl_file.h"
 
 // Writes a job as large as is asked for, as a scene that `standpoint plan` reads: the fuselage of
 // the benchmarks, points on its skin, fixed places round it at two heights, nests on the ground.
@@ -20,26 +21,6 @@ using Json = nlohmann::ordered_json;
 
 Json place(const Vec3& at) {
   return {at.x(), at.y(), at.z()};
-}
-
-/// Binary STL: 80 bytes of title, the count, then 50 bytes a triangle.
-void write_stl(const Mesh& mesh, const std::filesystem::path& file) {
-  std::ofstream out(file, std::ios::binary);
-  out.write(std::string(80, ' ').data(), 80);
-  const auto count = static_cast<std::uint32_t>(mesh.triangles.size());
-  out.write(reinterpret_cast<const char*>(&count), 4);
-  for (std::size_t i = 0; i < mesh.triangles.size(); ++i) {
-    float numbers[12] = {};
-    const auto corners = mesh.corners(i);
-    for (std::size_t c = 0; c < 3; ++c) {
-      for (int axis = 0; axis < 3; ++axis)
-        numbers[3 + 3 * c + static_cast<std::size_t>(axis)] = static_cast<float>(corners[c][axis]);
-    }
-    const std::uint16_t attribute = 0;
-    out.write(reinterpret_cast<const char*>(numbers), sizeof numbers);
-    out.write(reinterpret_cast<const char*>(&attribute), 2);
-  }
-  if (!out.flush()) throw std::runtime_error("cannot write " + file.string());
 }
 
 Json points_on_skin(std::size_t count) {
@@ -105,8 +86,8 @@ void write_job(std::size_t triangles, std::size_t stations, std::size_t points,
   double floor = 0;
   for (const Vec3& v : bodies.front().vertices) floor = std::min(floor, v.z());
   floor -= 1500;
-  write_stl(bodies[0], folder / "skin.stl");
-  write_stl(bodies[1], folder / "boxes.stl");
+  write_stl({bodies[0]}, folder / "skin.stl");
+  write_stl({bodies[1]}, folder / "boxes.stl");
   Json scene = {
       {"format", "standpoint-scene"}, {"version", 1}, {"name", "large job"}, {"units", "mm"}};
   scene["bodies"] = {

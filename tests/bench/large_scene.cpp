@@ -12,29 +12,10 @@
 #include <fmt/format.h>
 
 #include "tests/bench/fuselage.h"
+#include "tests/bench/stl_file.h"
 
 namespace standpoint::bench {
 namespace {
-
-void write_stl(const std::vector<Mesh>& meshes, const std::string& file) {
-  std::ofstream out(file, std::ios::binary);
-  const auto put = [&](const auto& value) {
-    out.write(reinterpret_cast<const char*>(&value), sizeof value);
-  };
-  const char header[80] = "a made fuselage";
-  put(header);
-  std::uint32_t count = 0;
-  for (const Mesh& mesh : meshes) count += static_cast<std::uint32_t>(mesh.triangles.size());
-  put(count);
-  for (const Mesh& mesh : meshes) {
-    for (std::size_t i = 0; i < mesh.triangles.size(); ++i) {
-      for (int n = 0; n < 3; ++n) put(0.0f);
-      for (const Vec3& corner : mesh.corners(i))
-        for (int axis = 0; axis < 3; ++axis) put(static_cast<float>(corner[axis]));
-      put(std::uint16_t{0});
-    }
-  }
-}
 
 std::string features(int count) {
   std::string list;

@@ -11,7 +11,7 @@
 #include <unistd.h>
 #include <nlohmann/json.hpp>
 
-#include "io/commands/run.h"
+#include "tests/io/whole_program.h"
 
 namespace standpoint {
 namespace {
@@ -19,11 +19,6 @@ namespace {
 namespace fs = std::filesystem;
 using nlohmann::json;
 using testing::HasSubstr;
-
-struct Outcome {
-  Exit exit;
-  std::string out, err;
-};
 
 struct Reading {
   std::string name;
@@ -37,33 +32,14 @@ std::string unbroken(std::string text) {
   return text;
 }
 
-class Measured : public testing::Test {
+class Measured : public WholeProgram {
  protected:
   void SetUp() override {
-    const auto* test = testing::UnitTest::GetInstance()->current_test_info();
-    folder_ = fs::temp_directory_path() /
-              ("standpoint-measured-" + std::string(test->name()) + "-" + std::to_string(getpid()));
-    fs::remove_all(folder_);
-    fs::create_directories(folder_);
     // One triangle each is enough to stand in a beam: a table's top, and a blade beside the beam
     // from the door to the pad.
     put("table.stl", triangle(-500, 0, 800, 1500, 0, 800, 500, 1500, 800));
     put("blade.stl", triangle(590, -1375, 0, 610, -1375, 0, 600, -1375, 9000));
     put("scene.json", scene().dump());
-  }
-  void TearDown() override { fs::remove_all(folder_); }
-
-  void put(const std::string& name, const std::string& bytes) const {
-    std::ofstream(folder_ / name, std::ios::binary) << bytes;
-  }
-  [[nodiscard]] std::string path(const std::string& name) const {
-    return (folder_ / name).string();
-  }
-
-  Outcome run(std::vector<std::string> arguments) const {
-    std::ostringstream out, err;
-    const Exit exit = standpoint::run(arguments, {out, err, false, &interrupted_});
-    return {exit, out.str(), err.str()};
   }
 
   static std::string triangle(double ax, double ay, double az, double bx, double by, double bz,
@@ -120,9 +96,6 @@ class Measured : public testing::Test {
     put("nests.csv", csv.str());
     return path("nests.csv");
   }
-
-  fs::path folder_;
-  std::atomic<bool> interrupted_{false};
 };
 
 TEST_F(Measured, SightLooksFromWhereTheInstrumentStands) {

@@ -11,7 +11,7 @@
 #include <unistd.h>
 #include <nlohmann/json.hpp>
 
-#include "io/commands/run.h"
+#include "tests/io/whole_program.h"
 
 namespace standpoint {
 namespace {
@@ -20,47 +20,21 @@ namespace fs = std::filesystem;
 using nlohmann::json;
 using testing::HasSubstr;
 
-struct Outcome {
-  Exit exit;
-  std::string out, err;
-};
-
-class NestsRun : public testing::Test {
+class NestsRun : public WholeProgram {
  protected:
   void SetUp() override {
-    const auto* test = testing::UnitTest::GetInstance()->current_test_info();
-    folder_ = fs::temp_directory_path() /
-              ("standpoint-nests-" + std::string(test->name()) + "-" + std::to_string(getpid()));
-    fs::remove_all(folder_);
-    fs::create_directories(folder_);
     fs::copy_file(source() / "frame.stl", folder_ / "frame.stl");
     put("scene.json", scene());
   }
-  void TearDown() override { fs::remove_all(folder_); }
 
   static fs::path source() { return fs::path(STANDPOINT_SOURCE_DIR) / "scenes" / "nests"; }
   static json scene() { return json::parse(std::ifstream(source() / "scene.json")); }
   void put(const std::string& name, const json& object) const {
-    std::ofstream(folder_ / name, std::ios::binary) << object.dump();
-  }
-  [[nodiscard]] std::string path(const std::string& name) const {
-    return (folder_ / name).string();
-  }
-  [[nodiscard]] std::string got(const std::string& name) const {
-    std::ostringstream bytes;
-    bytes << std::ifstream(folder_ / name, std::ios::binary).rdbuf();
-    return bytes.str();
-  }
-  static Outcome run(const std::vector<std::string>& arguments) {
-    std::ostringstream out, err;
-    const Exit exit = standpoint::run(arguments, {out, err, false, nullptr});
-    return {exit, out.str(), err.str()};
+    WholeProgram::put(name, object.dump());
   }
   [[nodiscard]] json nests() const {
     return json::parse(run({"nests", path("scene.json"), "-o", path("out"), "--json"}).out);
   }
-
-  fs::path folder_;
 };
 
 /// The ten sites: seven that are listed, three that are raised. The surface's grid has lines at
@@ -166,8 +140,8 @@ TEST_F(NestsRun, WithoutSitesTheInputIsWrong) {
 }
 
 TEST_F(NestsRun, SameBytesWithAnyNumberOfThreads) {
-  run({"nests", path("scene.json"), "-o", path("a"), "--threads", "1", "--quiet"});
-  run({"nests", path("scene.json"), "-o", path("b"), "--threads", "4", "--quiet"});
+  (void)run({"nests", path("scene.json"), "-o", path("a"), "--threads", "1", "--quiet"});
+  (void)run({"nests", path("scene.json"), "-o", path("b"), "--threads", "4", "--quiet"});
   EXPECT_FALSE(got("a/nests.json").empty());
   EXPECT_EQ(got("a/nests.json"), got("b/nests.json"));
 }

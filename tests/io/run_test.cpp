@@ -1,7 +1,5 @@
 // The whole program but for the process around it, on small scenes that are written here.
 
-#include "io/commands/run.h"
-
 #include <filesystem>
 #include <fstream>
 #include <sstream>
@@ -11,6 +9,8 @@
 #include <unistd.h>
 #include <nlohmann/json.hpp>
 
+#include "tests/io/whole_program.h"
+
 namespace standpoint {
 namespace {
 
@@ -18,38 +18,11 @@ namespace fs = std::filesystem;
 using nlohmann::json;
 using testing::HasSubstr;
 
-struct Outcome {
-  Exit exit;
-  std::string out, err;
-};
-
-class Run : public testing::Test {
+class Run : public WholeProgram {
  protected:
   void SetUp() override {
-    const auto* test = testing::UnitTest::GetInstance()->current_test_info();
-    folder_ = fs::temp_directory_path() /
-              ("standpoint-run-" + std::string(test->name()) + "-" + std::to_string(getpid()));
-    fs::remove_all(folder_);
-    fs::create_directories(folder_);
     put("block.stl", block(1000, 500, 800));
     put("scene.json", scene().dump());
-  }
-  void TearDown() override { fs::remove_all(folder_); }
-
-  void put(const std::string& name, const std::string& bytes) const {
-    std::ofstream(folder_ / name, std::ios::binary) << bytes;
-  }
-  [[nodiscard]] std::string got(const fs::path& name) const {
-    std::ostringstream bytes;
-    bytes << std::ifstream(folder_ / name, std::ios::binary).rdbuf();
-    return bytes.str();
-  }
-  [[nodiscard]] std::string path(const fs::path& name) const { return (folder_ / name).string(); }
-
-  Outcome run(std::vector<std::string> arguments) const {
-    std::ostringstream out, err;
-    const Exit exit = standpoint::run(arguments, {out, err, false, &interrupted_});
-    return {exit, out.str(), err.str()};
   }
 
   /// A box from the origin, as text STL.
@@ -88,9 +61,6 @@ class Run : public testing::Test {
       "stations": {"fixed": [{"name": "door", "at": [500, -3000, 2500]}]}
     })");
   }
-
-  fs::path folder_;
-  std::atomic<bool> interrupted_{false};
 };
 
 TEST_F(Run, CheckTellsTheBodies) {
