@@ -143,6 +143,21 @@ HWY_INLINE Verdicts look_at_block(const Block& block, const Probe& probe, float 
   return verdicts;
 }
 
+// Of vectors of three coordinates, each for all lanes.
+HWY_INLINE Vector dot(const Vector* a, const Vector* b) {
+  return hn::MulAdd(a[0], b[0], hn::MulAdd(a[1], b[1], hn::Mul(a[2], b[2])));
+}
+HWY_INLINE void cross(const Vector* a, const Vector* b, Vector* c) {
+  for (int i = 0; i < 3; ++i) {
+    const int j = (i + 1) % 3, k = (i + 2) % 3;
+    c[i] = hn::MulSub(a[j], b[k], hn::Mul(a[k], b[j]));
+  }
+}
+/// Sum of absolute values.
+HWY_INLINE Vector sum(const Vector* a) {
+  return hn::Add(hn::Abs(a[0]), hn::Add(hn::Abs(a[1]), hn::Abs(a[2])));
+}
+
 /// Bounds of the distances of a block's triangles from the probe's start, without the slack
 /// (docs/beam.md, eq. 11).
 struct FromStart {
@@ -151,18 +166,6 @@ struct FromStart {
   HWY_INLINE FromStart(const Seen& seen, const Probe& probe) {
     const Tag tag;
     const Vector zero = hn::Zero(tag), one = hn::Set(tag, 1.0f), slack = hn::Set(tag, probe.slack);
-    const auto dot = [](const Vector* a, const Vector* b) HWY_ATTR {
-      return hn::MulAdd(a[0], b[0], hn::MulAdd(a[1], b[1], hn::Mul(a[2], b[2])));
-    };
-    const auto cross = [](const Vector* a, const Vector* b, Vector* c) HWY_ATTR {
-      for (int i = 0; i < 3; ++i) {
-        const int j = (i + 1) % 3, k = (i + 2) % 3;
-        c[i] = hn::MulSub(a[j], b[k], hn::Mul(a[k], b[j]));
-      }
-    };
-    const auto sum = [](const Vector* a) HWY_ATTR {
-      return hn::Add(hn::Abs(a[0]), hn::Add(hn::Abs(a[1]), hn::Abs(a[2])));
-    };
     Vector corner[3][3], edge[3][3], normal[3];
     for (int c = 0; c < 3; ++c) {
       corner[c][0] = seen.x[c];
@@ -214,25 +217,19 @@ struct FromStart {
   }
 };
 
-/// Bounds of each triangle's margin, widened by the slack; close where it may be below `below`,
-/// which falls to the least upper bound. Returns the lanes whose margin may be as low, as bits; of
-/// other lanes the bounds may be anything.
-HWY_INLINE std::uint32_t bound_margins(const Block& block, const Probe& probe, float& below,
-                                       float* HWY_RESTRICT lower, float* HWY_RESTRICT upper) {
-  const Tag tag;
-  const Vector zero = hn::Zero(tag), one = hn::Set(tag, 1.0f);
-  const Vector slack = hn::Set(tag, probe.slack), slack2 = hn::Mul(slack, slack);
-  const Vector length = hn::Set(tag, probe.length);
-  const Vector radius = hn::Set(tag, probe.start_radius), slope = hn::Set(tag, probe.slope);
-  std::uint32_t bounded = 0;
-  for (std::size_t lane = 0; lane < kWidth; lane += hn::Lanes(tag)) {
-    const Seen seen(block, probe, lane);
-    const auto is_near =
-        hn::Le(seen.beside, hn::Set(tag, below + probe.greatest_radius + probe.slack));
-    if (hn::AllFalse(tag, is_near)) continue;
-    bounded |= bits_of(tag, is_near) << lane;
-    Vector turn_low, turn_high, depth;
-    Vector near2 = hn::Set(tag, std::numeric_limits<float>::max()), near_z = zero;
+/// How a block's triangles lie about the axis' line, seen along it.
+struct NearAxis {
+  Vector distance2;      ///< of the edges' nearest point from the line, squared
+  Vector along;          ///< where along the axis that point is
+  hn::Mask<Tag> around;  ///< the outline may hold the line
+  Vector depth;          ///< above 0 where the line is farther than the slack from every edge's
+
+  HWY_INLINE NearAxis(const Seen& seen, const Vector& slack2) {
+    const Tag tag;
+    const Vector zero = hn::Zero(tag), one = hn::Set(tag, 1.0f);
+    Vector turn_low, turn_high;
+    distance2 = hn::Set(tag, std::numeric_limits<float>::max());
+    along = zero;
     for (int i = 0; i < 3; ++i) {
       const int j = (i + 1) % 3;
       const Vector x = seen.x[i], y = seen.y[i];
@@ -250,11 +247,32 @@ HWY_INLINE std::uint32_t bound_margins(const Block& block, const Probe& probe, f
       const Vector qx = hn::MulAdd(s, ex, x), qy = hn::MulAdd(s, ey, y);
       const Vector qz = hn::MulAdd(s, hn::Sub(seen.z[j], seen.z[i]), seen.z[i]);
       const Vector q2 = hn::MulAdd(qx, qx, hn::Mul(qy, qy));
-      near_z = hn::IfThenElse(hn::Lt(q2, near2), qz, near_z);
-      near2 = hn::Min(near2, q2);
+      along = hn::IfThenElse(hn::Lt(q2, distance2), qz, along);
+      distance2 = hn::Min(distance2, q2);
     }
-    const auto around = hn::Or(hn::Ge(turn_low, zero), hn::Le(turn_high, zero));
-    const Vector rho2 = hn::IfThenZeroElse(around, near2);
+    around = hn::Or(hn::Ge(turn_low, zero), hn::Le(turn_high, zero));
+  }
+};
+
+/// Bounds of each triangle's margin, widened by the slack; close where it may be below `below`,
+/// which falls to the least upper bound. Returns the lanes whose margin may be as low, as bits; of
+/// other lanes the bounds may be anything.
+HWY_INLINE std::uint32_t bound_margins(const Block& block, const Probe& probe, float& below,
+                                       float* HWY_RESTRICT lower, float* HWY_RESTRICT upper) {
+  const Tag tag;
+  const Vector zero = hn::Zero(tag);
+  const Vector slack = hn::Set(tag, probe.slack), slack2 = hn::Mul(slack, slack);
+  const Vector length = hn::Set(tag, probe.length);
+  const Vector radius = hn::Set(tag, probe.start_radius), slope = hn::Set(tag, probe.slope);
+  std::uint32_t bounded = 0;
+  for (std::size_t lane = 0; lane < kWidth; lane += hn::Lanes(tag)) {
+    const Seen seen(block, probe, lane);
+    const auto is_near =
+        hn::Le(seen.beside, hn::Set(tag, below + probe.greatest_radius + probe.slack));
+    if (hn::AllFalse(tag, is_near)) continue;
+    bounded |= bits_of(tag, is_near) << lane;
+    const NearAxis axis(seen, slack2);
+    const Vector rho2 = hn::IfThenZeroElse(axis.around, axis.distance2);
     const Vector gap = hn::Max(zero, hn::Max(hn::Neg(seen.z_high), hn::Sub(seen.z_low, length)));
     // Eq. 6 and 7: two lower bounds, one for the caps and one for the cone between.
     const Vector caps =
@@ -264,13 +282,13 @@ HWY_INLINE std::uint32_t bound_margins(const Block& block, const Probe& probe, f
                                 hn::Max(low_run, high_run));
     Vector least = hn::Max(caps, cone);
     // The nearest edge point is a point of the triangle: its margin is an upper bound.
-    const Vector t = hn::Min(hn::Max(near_z, zero), length);
-    const Vector off = hn::Sub(near_z, t);
+    const Vector t = hn::Min(hn::Max(axis.along, zero), length);
+    const Vector off = hn::Sub(axis.along, t);
     const Vector edge =
-        hn::Sub(hn::Sqrt(hn::MulAdd(off, off, near2)), hn::MulAdd(slope, t, radius));
+        hn::Sub(hn::Sqrt(hn::MulAdd(off, off, axis.distance2)), hn::MulAdd(slope, t, radius));
     const auto between =
         hn::And(hn::Ge(seen.z_low, slack), hn::Le(seen.z_high, hn::Sub(length, slack)));
-    const auto pierced = hn::And(hn::And(around, between), hn::Gt(depth, zero));
+    const auto pierced = hn::And(hn::And(axis.around, between), hn::Gt(axis.depth, zero));
     const Vector through = hn::Neg(hn::Add(radius, hn::Min(low_run, high_run)));
     Vector most = hn::IfThenElse(pierced, hn::Min(edge, through), edge);
     // Behind the start, where the radius only falls, or for a ball, only the start counts.
