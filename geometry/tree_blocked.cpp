@@ -24,9 +24,11 @@ struct Walk {
   Probe probe;
   Tube tube;
   const RoundCone* cone = nullptr;
-  double threshold = 0;   ///< a margin below it blocks
-  float radius = 0;       ///< what is farther from the axis cannot block
-  float sure_radius = 0;  ///< what is surely nearer does
+  double threshold = 0;    ///< a margin below it blocks
+  float radius = 0;        ///< what is farther from the axis cannot block
+  float sure_radius = 0;   ///< what is surely nearer does
+  float surely_below = 0;  ///< a margin whose bound in float is below this blocks,
+  float maybe_below = 0;   ///< and only one whose bound is below this can
   std::size_t number = 0;
   std::uint32_t next = 0;
   int top = 0;
@@ -47,6 +49,9 @@ struct Walk {
     // the radius there: in double it would be found less than margin + error.
     const double least = std::min(cone->start_radius, cone->end_radius);
     sure_radius = static_cast<float>(std::min(query.margin + least, 1e9) - probe.slack);
+    const auto rounded = static_cast<float>(std::min(threshold, kFarthest));
+    surely_below = rounded - probe.slack;
+    maybe_below = rounded + probe.slack;
     tube = Tube(probe, radius);
     next = 0;
     top = 0;
@@ -57,6 +62,12 @@ struct Walk {
 HWY_INLINE bool blocks(const Layout& layout, const Walk& walk, const Block& block) {
   Verdicts verdicts = look_at_block(block, walk.probe, walk.radius, walk.sure_radius);
   if (verdicts.sure != 0) return true;
+  if (verdicts.maybe == 0) return false;
+  // Near the ends and where the radius changes much, its bounds in float tell most of the rest.
+  alignas(64) float lower[kWidth], upper[kWidth];
+  float least_upper = walk.maybe_below;
+  verdicts.maybe &= bound_margins(block, walk.probe, least_upper, lower, upper);
+  if (least_upper < walk.surely_below) return true;
   for (; verdicts.maybe != 0; verdicts.maybe &= verdicts.maybe - 1) {
     const std::uint32_t triangle = block.triangle[__builtin_ctz(verdicts.maybe)];
     if (nearest_on_triangle(*walk.cone, layout.corners(triangle)).margin < walk.threshold)
