@@ -112,17 +112,6 @@ const std::array<Vec3, 4>& DirectionPatch::corners() const {
   return level_of(level).corners[index()];
 }
 
-std::array<Vec3, 8> DirectionPatch::hull() const {
-  const std::array<Vec3, 4>& inner = corners();
-  const double outwards = 1 / cosine(radius_rad());
-  std::array<Vec3, 8> hull;
-  for (std::size_t c = 0; c < 4; ++c) {
-    hull[c] = inner[c];
-    hull[c + 4] = outwards * inner[c];
-  }
-  return hull;
-}
-
 double DirectionPatch::radius_rad() const {
   return level_of(level).radius_rad;
 }

@@ -28,11 +28,6 @@ struct DirectionPatch {
   [[nodiscard]] const Vec3& centre() const;  ///< unit
   /// Unit; neighbours in the list are neighbours on the patch.
   [[nodiscard]] const std::array<Vec3, 4>& corners() const;
-  /// Points whose convex hull holds every unit direction of the patch: the corners c and c / cos r
-  /// with r the patch's radius. (A direction of the patch is W times a convex combination of the
-  /// corners: W >= 1 as that combination lies inside the sphere, W cos r <= 1 as every corner is
-  /// within r of the centre; derived here.)
-  [[nodiscard]] std::array<Vec3, 8> hull() const;
   /// No direction of the patch is farther from its own centre, rad. The same for all of one level.
   [[nodiscard]] double radius_rad() const;
   /// One of the four patches of the next level. Preconditions: which 0..3, level < kFinestLevel.

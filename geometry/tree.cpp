@@ -12,26 +12,20 @@ double error_of(const RoundCone& cone, const tree::Layout& layout) {
                                  cone.start.cwiseAbs().maxCoeff() + cone.end.cwiseAbs().maxCoeff());
 }
 
-/// Tells every triangle below a fixed margin.
-class Enumeration final : public tree::Visitor {
+/// Tells each triangle by its body.
+class Teller final : public tree::Visitor {
  public:
-  Enumeration(const tree::Layout& layout, const RoundCone& cone, double below,
-              const std::function<void(const Contact&)>& found)
-      : layout_(layout), cone_(cone), below_(below), found_(found) {}
+  Teller(const tree::Layout& layout, const std::function<void(BodyId, TriangleId)>& found)
+      : layout_(layout), found_(found) {}
 
   void visit(std::uint32_t triangle) override {
-    const Nearest nearest = nearest_on_triangle(cone_, layout_.corners(triangle));
-    if (nearest.margin < below_) {
-      const BodyId body = layout_.body_of(triangle);
-      found_({nearest, body, layout_.in_body(triangle, body)});
-    }
+    const BodyId body = layout_.body_of(triangle);
+    found_(body, layout_.in_body(triangle, body));
   }
 
  private:
   const tree::Layout& layout_;
-  const RoundCone& cone_;
-  double below_;
-  const std::function<void(const Contact&)>& found_;
+  const std::function<void(BodyId, TriangleId)>& found_;
 };
 
 std::optional<Contact> contact_of(const tree::Layout& layout,
@@ -89,11 +83,18 @@ std::vector<std::optional<Contact>> Tree::nearest_to_each(std::span<const RoundC
   return contacts;
 }
 
+void Tree::for_each_near(const RoundCone& cone, double below,
+                         const std::function<void(BodyId, TriangleId)>& found) const {
+  Teller teller(parts_->layout, found);
+  tree::visit_within(parts_->layout, cone, below, teller);
+}
+
 void Tree::for_each_within(const RoundCone& cone, double below,
                            const std::function<void(const Contact&)>& found) const {
-  const tree::Layout& layout = parts_->layout;
-  Enumeration enumeration(layout, cone, below, found);
-  tree::visit_within(layout, cone, below, enumeration);
+  for_each_near(cone, below, [&](BodyId body, TriangleId triangle) {
+    const Nearest nearest = nearest_on_triangle(cone, corners(body, triangle));
+    if (nearest.margin < below) found({nearest, body, triangle});
+  });
 }
 
 std::array<Vec3, 3> Tree::corners(BodyId body, TriangleId triangle) const {

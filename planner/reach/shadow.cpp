@@ -1,60 +1,243 @@
 #include "planner/reach/shadow.h"
 
 #include <algorithm>
+#include <cmath>
+#include <limits>
 
 #include "geometry/tolerances.h"
 
 namespace standpoint {
 namespace {
 
-constexpr std::size_t kMostKnown = 8;
+constexpr std::uint32_t kNone = UINT32_MAX;
+
+/// Where a bundle is wider than this share of its length the beams go very different ways.
+constexpr double kWidest = 0.5;
+
+/// What is nearer to the station than this share of the bundle's length is not looked through:
+/// there a perspective would magnify rounding beyond the slack.
+constexpr double kNearest = 1e-3;
+
+/// A triangle whose height is a smaller share of its longest side has no plane to rely on.
+constexpr double kThinnest = 1e-4;
+
+/// Corners from the station, mm: across the bundle, and along it.
+using Corners = std::array<Vec3, 3>;
+
+/// Whether the middle axis (or what continues it behind the station) crosses a triangle; nothing
+/// where it comes too near to an edge to tell. `length` is that of the axis.
+std::optional<bool> crosses_middle(const Corners& corners, double length) {
+  double least = std::numeric_limits<double>::infinity(), most = -least;
+  for (std::size_t k = 0; k < 3; ++k) {
+    // The sine of the angle between axis and the plane through the station and the edge.
+    const Vec3 normal = corners[k].cross(corners[(k + 1) % 3]);
+    const double sine = normal.z() / normal.norm();
+    if (std::isnan(sine)) return std::nullopt;  // of no length, or seen from its end
+    least = std::min(least, sine);
+    most = std::max(most, sine);
+  }
+  const double slack = tolerance::kWholePatchSlack / length;
+  if (least > slack || most < -slack) return true;
+  if (least < -slack && most > slack) return false;
+  return std::nullopt;
+}
 
 }  // namespace
 
-Shadow::Shadow(const std::array<Vec3, 3>& triangle, const Vec3& station) : station_(station) {
-  const Vec3 a = triangle[0] - station, b = triangle[1] - station, c = triangle[2] - station;
-  const Vec3 normal = (b - a).cross(c - a);
-  // Turned so that the triangle is beyond its own plane, and the sides' planes look inwards.
-  const double side = normal.dot(a) < 0 ? -1 : 1;
-  const double slack = tolerance::kWholePatchSlack;
-  const auto plane_of = [&](const Vec3& n) {
-    const double length = n.norm();
-    // Without direction (a needle, a station in the triangle's plane): hides nothing.
-    return length > 0 ? Plane{n / length, slack} : Plane{Vec3::Zero(), slack};
-  };
-  planes_ = {plane_of(side * a.cross(b)), plane_of(side * b.cross(c)), plane_of(side * c.cross(a)),
-             plane_of(side * normal)};
-  planes_[3].least += planes_[3].inwards.dot(a);
+std::optional<BeamBundle> BeamBundle::about(const Vec3& station, const Vec3& middle, double spread,
+                                            double ball_radius) {
+  const double distance = (middle - station).norm();
+  const double nearest = distance - spread;
+  if (nearest <= 2 * ball_radius || spread >= kWidest * distance) return std::nullopt;
+  // A ball centre c from the station lies at least `nearest` along, and within asin(spread /
+  // distance) of it. The beam ends ball_radius before: drawn in by the share that this is of the
+  // nearest, every centre is drawn in by as much or more.
+  const double q = spread / distance;
+  const double length = nearest - ball_radius;
+  return BeamBundle{(middle - station) / distance, length, length * q / std::sqrt(1 - q * q)};
 }
 
-bool Shadow::holds(const BeamBundle& bundle) const {
-  return std::all_of(planes_.begin(), planes_.end(), [&](const Plane& plane) {
-    return std::all_of(bundle.hull.begin(), bundle.hull.end(), [&](const Vec3& point) {
-      return plane.inwards.dot(point - station_) >= plane.least;
-    });
+/// How the station sees triangles about a bundle.
+class ShadowSearch::Outlook {
+ public:
+  Outlook(const Vec3& station, const BeamBundle& bundle)
+      : station_(station), length_(bundle.length), radius_(bundle.radius) {
+    const Vec3 across = bundle.along.unitOrthogonal();
+    frame_ << across, bundle.along.cross(across), bundle.along;
+    frame_.transposeInPlace();
+  }
+
+  [[nodiscard]] Corners see(const Mesh& mesh, const std::array<std::uint32_t, 3>& corners) const {
+    return {frame_ * (mesh.vertices[corners[0]] - station_),
+            frame_ * (mesh.vertices[corners[1]] - station_),
+            frame_ * (mesh.vertices[corners[2]] - station_)};
+  }
+
+  [[nodiscard]] double length() const { return length_; }
+
+  /// Whether surely all points of the triangle that lie on some axis lie before the disc, and none
+  /// of them too near to the station.
+  [[nodiscard]] bool is_before_disc(const Corners& corners) const {
+    const auto [near, far] = std::minmax({corners[0].z(), corners[1].z(), corners[2].z()});
+    return (near > kNearest * length_ && far < length_ - kSlack) || is_plane_before_disc(corners);
+  }
+
+  /// False only where no axis of the bundle crosses the edge. Precondition: its triangle is before
+  /// the disc.
+  [[nodiscard]] bool may_cross(const Vec3& a, const Vec3& b) const {
+    const double nearest = kNearest * length_;
+    if (a.z() < nearest && b.z() < nearest) return false;
+    const Vec2 p = on_disc(a.z() < nearest ? cut(a, b, nearest) : a);
+    const Vec2 q = on_disc(b.z() < nearest ? cut(b, a, nearest) : b);
+    const Vec2 edge = q - p;
+    const double squared = edge.squaredNorm(), foot = -p.dot(edge);
+    const double reach2 = (radius_ + kSlack) * (radius_ + kSlack);
+    if (foot <= 0) return p.squaredNorm() <= reach2;
+    if (foot >= squared) return q.squaredNorm() <= reach2;
+    const double turn = p.x() * edge.y() - p.y() * edge.x();
+    return turn * turn <= reach2 * squared;
+  }
+
+ private:
+  static constexpr double kSlack = tolerance::kWholePatchSlack;
+
+  /// For a large triangle, whose corners may lie anywhere: whether its plane crosses every axis
+  /// before the disc, and passes the station by more than what is too near.
+  [[nodiscard]] bool is_plane_before_disc(const Corners& corners) const {
+    const Vec3 ab = corners[1] - corners[0], ac = corners[2] - corners[0];
+    Vec3 normal = ab.cross(ac);
+    const double twice_area = normal.norm();
+    const double longest2 = std::max({ab.squaredNorm(), ac.squaredNorm(), (ac - ab).squaredNorm()});
+    if (!(twice_area > kThinnest * longest2)) return false;
+    normal /= twice_area;
+    const double height = std::abs(normal.dot(corners[0]));
+    if (normal.dot(corners[0]) < 0) normal = -normal;
+    // Of all axes, as (x, y, 1) with (x, y) within the disc as a share of its distance.
+    const double least_climb = normal.z() - radius_ / length_ * normal.head<2>().norm();
+    return height > 2 * kNearest * length_ && height + kSlack < (length_ - kSlack) * least_climb;
+  }
+
+  /// Where the edge from a to b is `depth` along.
+  [[nodiscard]] static Vec3 cut(const Vec3& a, const Vec3& b, double depth) {
+    return a + (depth - a.z()) / (b.z() - a.z()) * (b - a);
+  }
+
+  /// Where the line of sight to a point crosses the plane of the disc, from its middle.
+  [[nodiscard]] Vec2 on_disc(const Vec3& point) const {
+    return length_ / point.z() * point.head<2>();
+  }
+
+  Vec3 station_;
+  Mat3 frame_;
+  double length_, radius_;
+};
+
+struct ShadowSearch::Edge {
+  BodyId body;
+  std::uint32_t low, high;  ///< the numbers of its ends
+
+  bool operator==(const Edge&) const = default;
+};
+
+ShadowSearch::Edge ShadowSearch::edge(std::uint32_t side) const {
+  const Piece& piece = pieces_[side / 3];
+  const std::uint32_t a = piece.corners[side % 3], b = piece.corners[(side + 1) % 3];
+  return {piece.body, std::min(a, b), std::max(a, b)};
+}
+
+std::uint32_t& ShadowSearch::first_side_like(const Edge& edge) {
+  // Odd multipliers with well mixed bits; the upper half of the product is the best mixed.
+  const std::uint64_t mixed = edge.low * 0x9E3779B97F4A7C15u ^ edge.high * 0xC2B2AE3D27D4EB4Fu ^
+                              edge.body.index * 0x165667B19E3779F9u;
+  return first_side_[(mixed >> 32) & (first_side_.size() - 1)];
+}
+
+/// Takes all triangles about the bundle for pieces, with none of them entered yet.
+void ShadowSearch::gather(const BeamBundle& bundle) {
+  pieces_.clear();
+  entries_.clear();
+  const RoundCone cone{station_, station_ + bundle.length * bundle.along, 0, bundle.radius};
+  tree_->for_each_near(
+      cone, 2 * tolerance::kWholePatchSlack, [&](BodyId body, TriangleId triangle) {
+        if (std::find(crossed_.begin(), crossed_.end(), std::pair(body, triangle)) !=
+            crossed_.end()) {
+          entries_.push_back(static_cast<std::uint32_t>(pieces_.size()));
+        }
+        pieces_.push_back({body, tree_->mesh(body).triangles[triangle.index], kNone});
+      });
+  std::size_t chains = 16;
+  while (chains < 3 * pieces_.size()) chains *= 2;
+  first_side_.assign(chains, kNone);
+  next_side_.resize(3 * pieces_.size());
+  for (std::uint32_t side = 0; side < next_side_.size(); ++side) {
+    std::uint32_t& first = first_side_like(edge(side));
+    next_side_[side] = first;
+    first = side;
+  }
+}
+
+/// Adds the pieces at one side's edge to the surface. False where their number is odd, or one of
+/// them belongs to a surface already given up.
+bool ShadowSearch::enters_pieces_at(std::uint32_t side, std::uint32_t surface) {
+  const Edge shared = edge(side);
+  bool is_even = true;
+  for (std::uint32_t other = first_side_like(shared); other != kNone; other = next_side_[other]) {
+    if (edge(other) != shared) continue;
+    is_even = !is_even;
+    Piece& piece = pieces_[other / 3];
+    if (piece.surface == kNone) {
+      piece.surface = surface;
+      to_visit_.push_back(other / 3);
+    } else if (piece.surface != surface) {
+      return false;
+    }
+  }
+  return is_even;
+}
+
+/// Whether the pieces that hang together with `entry`, across edges that some axis may cross, are a
+/// surface that the middle axis crosses an odd number of times.
+bool ShadowSearch::is_odd_surface(std::uint32_t entry, const Outlook& outlook) {
+  bool is_odd = false;
+  pieces_[entry].surface = entry;
+  to_visit_.assign(1, entry);
+  while (!to_visit_.empty()) {
+    const std::uint32_t number = to_visit_.back();
+    to_visit_.pop_back();
+    const Piece& piece = pieces_[number];
+    const Corners corners = outlook.see(tree_->mesh(piece.body), piece.corners);
+    if (!outlook.is_before_disc(corners)) return false;
+    const std::optional<bool> crosses = crosses_middle(corners, outlook.length());
+    if (!crosses) return false;
+    is_odd = is_odd != *crosses;
+    for (std::uint32_t k = 0; k < 3; ++k) {
+      if (outlook.may_cross(corners[k], corners[(k + 1) % 3]) &&
+          !enters_pieces_at(3 * number + k, entry)) {
+        return false;
+      }
+    }
+  }
+  return is_odd;
+}
+
+bool ShadowSearch::finds_one_over(const BeamBundle& bundle) {
+  const Outlook outlook(station_, bundle);
+  crossed_.clear();
+  // A surface that hides the bundle is crossed by its middle axis: only where there is something
+  // before the disc the rest is looked at.
+  const auto axis = RoundCone::capsule(station_, station_ + bundle.length * bundle.along, 0);
+  tree_->for_each_near(axis, 0, [&](BodyId body, TriangleId triangle) {
+    const Mesh& mesh = tree_->mesh(body);
+    const Corners corners = outlook.see(mesh, mesh.triangles[triangle.index]);
+    if (outlook.is_before_disc(corners) && crosses_middle(corners, outlook.length()) == true) {
+      crossed_.emplace_back(body, triangle);
+    }
   });
-}
-
-bool ShadowSearch::is_known_to_hide(const BeamBundle& bundle) {
-  const auto known = std::find_if(known_.rbegin(), known_.rend(),
-                                  [&](const Shadow& shadow) { return shadow.holds(bundle); });
-  if (known == known_.rend()) return false;
-  std::rotate(known_.rbegin(), known, known + 1);
-  return true;
-}
-
-bool ShadowSearch::finds_one_hiding(const BeamBundle& bundle) {
-  bool is_hidden = false;
-  const auto axis = RoundCone::capsule(station_, bundle.middle, tolerance::kWholePatchSlack);
-  tree_->for_each_within(axis, 0, [&](const Contact& contact) {
-    if (is_hidden) return;
-    const Shadow shadow(tree_->corners(contact.body, contact.triangle), station_);
-    if (!shadow.holds(bundle)) return;
-    is_hidden = true;
-    if (known_.size() == kMostKnown) known_.erase(known_.begin());
-    known_.push_back(shadow);
+  if (crossed_.empty()) return false;
+  gather(bundle);
+  return std::any_of(entries_.begin(), entries_.end(), [&](std::uint32_t entry) {
+    return pieces_[entry].surface == kNone && is_odd_surface(entry, outlook);
   });
-  return is_hidden;
 }
 
 }  // namespace standpoint

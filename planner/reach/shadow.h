@@ -1,57 +1,66 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <vector>
 
 #include "planner/cell.h"
 
 namespace standpoint {
 
-/// Beams from one station whose ends lie close together, taken as one.
+/// Beams from one station to balls that lie close together, taken as one: every axis crosses a disc
+/// that faces the station, and ends beyond it.
 struct BeamBundle {
-  /// Points whose convex hull holds a point of every beam's axis, before its end: what crosses an
-  /// axis between the station and that point stands in the beam.
-  std::array<Vec3, 8> hull;
-  Vec3 middle;  ///< a point inside the hull
+  Vec3 along;         ///< unit, from the station to the middle of the disc
+  double length = 0;  ///< of the way there, mm
+  double radius = 0;  ///< of the disc, mm; less than `length`
+
+  /// The bundle of all beams that enter balls of `ball_radius` with centres within `spread` of
+  /// `middle`, mm; nothing where those are too near, or too widely spread, to have much in common.
+  [[nodiscard]] static std::optional<BeamBundle> about(const Vec3& station, const Vec3& middle,
+                                                       double spread, double ball_radius);
 };
 
-/// What one triangle hides from one station: the points whose straight line to the station crosses
-/// it. A convex set (it is bounded by four planes: one through the station and each side, and the
-/// triangle's own), so that a hull whose corners are hidden is hidden whole (derived here).
-class Shadow {
- public:
-  Shadow(const std::array<Vec3, 3>& triangle, const Vec3& station);
-
-  /// Whether all of the bundle is hidden. Inside the arithmetic's own error bound the answer is no.
-  /// O(1).
-  [[nodiscard]] bool holds(const BeamBundle& bundle) const;
-
- private:
-  struct Plane {
-    Vec3 inwards;  ///< unit
-    double least;  ///< inwards . (point - station) is at least this for every point hidden
-  };
-  std::array<Plane, 4> planes_;
-  Vec3 station_;
-};
-
-/// Looks for single triangles that stand in whole bundles of beams from one station. Those that did
-/// are tried first, as beside one bundle the next is often behind the same triangle. Not shared
-/// between threads.
+/// Looks for surfaces that stand in a whole bundle of beams from one station.
+///
+/// A surface is here some triangles before the disc, such that every edge of theirs that an axis
+/// may cross belongs to an even number of them. Then each axis crosses an odd number of them, or
+/// each an even one, so that where the middle one crosses an odd number none gets through
+/// (docs/reach.md). Inside the arithmetic's own error bound nothing is found. Holds the memory it
+/// works in; not shared between threads.
 class ShadowSearch {
  public:
   ShadowSearch(const Tree& tree, const Vec3& station) : tree_(&tree), station_(station) {}
 
-  [[nodiscard]] bool knows_none() const { return known_.empty(); }
-  /// Whether a triangle found before hides all of the bundle.
-  [[nodiscard]] bool is_known_to_hide(const BeamBundle& bundle);
-  /// Whether any triangle that crosses the axis to the bundle's middle hides all of it.
-  [[nodiscard]] bool finds_one_hiding(const BeamBundle& bundle);
+  /// Whether a surface was found that breaks the axis of every beam of the bundle. O(triangles
+  /// about the bundle).
+  [[nodiscard]] bool finds_one_over(const BeamBundle& bundle);
 
  private:
+  class Outlook;
+  /// A triangle about the bundle.
+  struct Piece {
+    BodyId body;
+    std::array<std::uint32_t, 3> corners;  ///< vertices of the body's mesh
+    std::uint32_t surface;                 ///< the piece that its surface was entered at
+  };
+  struct Edge;
+
+  [[nodiscard]] Edge edge(std::uint32_t side) const;
+  [[nodiscard]] std::uint32_t& first_side_like(const Edge& edge);
+  void gather(const BeamBundle& bundle);
+  [[nodiscard]] bool is_odd_surface(std::uint32_t entry, const Outlook& outlook);
+  [[nodiscard]] bool enters_pieces_at(std::uint32_t side, std::uint32_t surface);
+
   const Tree* tree_;
   Vec3 station_;
-  std::vector<Shadow> known_;  ///< latest success last; few
+  std::vector<std::pair<BodyId, TriangleId>> crossed_;  ///< by the middle axis
+  std::vector<std::uint32_t> entries_;                  ///< the pieces of those
+  std::vector<Piece> pieces_;
+  // Sides of pieces by their edges: side 3 i + k goes from corner k of piece i to the next. Those
+  // whose edges fall together in `first_side_` hang in a chain.
+  std::vector<std::uint32_t> first_side_, next_side_;
+  std::vector<std::uint32_t> to_visit_;
 };
 
 }  // namespace standpoint

@@ -114,12 +114,16 @@ bool ShankRoom::is_all_blocked(const DirectionPatch& patch) {
   return patch.level >= kCoarsest && known(patch) == Known::blocked;
 }
 
-std::optional<ShankBlock> ShankRoom::block(const Vec3& direction) const {
+std::optional<ShankBlock> ShankRoom::block(const Vec3& direction,
+                                           std::optional<double> above) const {
   const double least = -cell_->scene().rules.fit_tolerance;
   for (const Piece& piece : pieces_) {
     const RoundCone held = solid(piece, direction);
     if (cell_->tree().is_clear(held, least)) continue;
+    // To be told apart by a clear answer is cheaper than to be measured.
+    if (above && !cell_->tree().is_clear(held, *above)) return std::nullopt;
     if (const auto contact = cell_->tree().nearest(held)) {
+      if (above && contact->nearest.margin <= *above) return std::nullopt;
       return ShankBlock{piece.rule, *contact, held};
     }
   }

@@ -38,8 +38,10 @@ class ShankRoom {
   [[nodiscard]] bool is_all_blocked(const DirectionPatch& patch);
   /// Whether any unit direction is free.
   [[nodiscard]] bool is_free(const Vec3& direction);
-  /// What blocks a direction; nothing where it is free.
-  [[nodiscard]] std::optional<ShankBlock> block(const Vec3& direction) const;
+  /// What blocks a direction; nothing where it is free, or where the margin of what blocks is not
+  /// above `above`, mm.
+  [[nodiscard]] std::optional<ShankBlock> block(const Vec3& direction,
+                                                std::optional<double> above = {}) const;
   /// The least margin of the shank (or of the heads, as `rule` says) to any body, mm; infinite
   /// where there is no body. At least -fit_tolerance where the direction is free.
   [[nodiscard]] double clearance(Rule rule, const Vec3& direction) const;

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 #include "geometry/tolerances.h"
 #include "planner/reach/beam.h"
@@ -10,13 +9,14 @@
 namespace standpoint {
 namespace {
 
-/// Patches of 30 degrees and more are never hidden by one triangle worth the asking.
-constexpr int kCoarsestShadow = 2;
-/// In the finest patches but one, the search for a shadow costs as much as the four beams.
-constexpr int kFinestShadow = DirectionPatch::kFinestLevel - 2;
+/// In coarser patches, 30 degrees and more, the beams have too little in common to be judged as
+/// one.
+constexpr int kCoarsestJudged = 2;
+/// In finer patches the search for a shadow costs as much as asking each direction.
+constexpr int kFinestShadow = DirectionPatch::kFinestLevel - 3;
 /// After so many patches of one level without a shadow the others are not searched: what stands in
-/// the way is made of small triangles.
-constexpr int kMostInVain = 12;
+/// the way is not one surface.
+constexpr int kMostInVain = 3;
 
 /// The finest patch at the middle of a coarser one.
 std::uint32_t finest_at_middle(const DirectionPatch& patch) {
@@ -26,22 +26,6 @@ std::uint32_t finest_at_middle(const DirectionPatch& patch) {
   finest.i = static_cast<std::uint16_t>((2 * patch.i + 1) << down >> 1);
   finest.j = static_cast<std::uint16_t>((2 * patch.j + 1) << down >> 1);
   return finest.index();
-}
-
-/// How far a stylus got through the rules, the later the farther: for telling the nearest miss.
-int progress_of(Rule rule) {
-  switch (rule) {
-    case Rule::out_of_range:
-    case Rule::elevation:
-      return 0;
-    case Rule::acceptance:
-      return 1;
-    case Rule::shank:
-    case Rule::head:
-      return 2;
-    default:
-      return 3;
-  }
 }
 
 }  // namespace
@@ -91,26 +75,41 @@ bool TwoBallStylusAt::reaches_held(const TwoBallView& view, std::uint32_t finest
          is_clear(view, direction, cell_->scene().rules.min_margin);
 }
 
-/// One walk over the patches of directions, as one station sees them.
+/// One walk over the patches of directions, as one station sees them, for what has beams clear by
+/// `wanted`.
 struct TwoBallStylusAt::Search {
   const TwoBallView& view;
+  ShadowSearch& shadows;
+  double& wanted;  ///< mm; grows while better directions are found
   const Visit& visit;
-  std::array<ShadowSearch, 2> shadows;  ///< by ball
-  /// How many patches of each level were tried for a shadow in vain, one after the other.
+  /// How many patches of each level were searched for a shadow in vain, one after the other.
   std::array<int, DirectionPatch::kFinestLevel + 1> in_vain{};
 };
 
-/// Whether one triangle hides either ball in all directions of the patch.
-bool TwoBallStylusAt::is_in_shadow(const DirectionPatch& patch, Search& search) {
-  int& in_vain = search.in_vain[patch.level];
-  const bool is_worth_a_search = patch.level <= kFinestShadow && in_vain < kMostInVain;
+/// Whether surely no direction of the patch has both beams clear by what is wanted: the beam in its
+/// centre is short of that by more than any other can gain, or one surface stands in all.
+bool TwoBallStylusAt::is_ruled_out(const DirectionPatch& patch, Search& search) {
+  const Vec3& middle = patch.centre();
+  bool is_shadow_possible = false;
   for (const std::size_t ball : {first_tried_, 1 - first_tried_}) {
-    ShadowSearch& shadows = search.shadows[ball];
-    if (!is_worth_a_search && shadows.knows_none()) continue;
+    const double least =
+        search.wanted - search.view.most_gain(ball, patch) - tolerance::kWholePatchSlack;
+    // No margin is below minus the beam's radius.
+    if (least <= -cell_->scene().instrument.beam_diameter / 2) {
+      is_shadow_possible = true;
+      continue;
+    }
+    if (search.view.is_outside(ball, middle) &&
+        !cell_->tree().is_clear(search.view.beam(ball, middle), least, &hints_[ball])) {
+      first_tried_ = ball;
+      return true;
+    }
+  }
+  int& in_vain = search.in_vain[patch.level];
+  if (!is_shadow_possible || patch.level > kFinestShadow || in_vain >= kMostInVain) return false;
+  for (const std::size_t ball : {first_tried_, 1 - first_tried_}) {
     const auto bundle = search.view.bundle(ball, patch);
-    if (!bundle) continue;
-    if (shadows.is_known_to_hide(*bundle) ||
-        (is_worth_a_search && shadows.finds_one_hiding(*bundle))) {
+    if (bundle && search.shadows.finds_one_over(*bundle)) {
       in_vain = 0;
       first_tried_ = ball;
       return true;
@@ -127,7 +126,7 @@ bool TwoBallStylusAt::any_below(const DirectionPatch& patch, Search& search) {
            search.visit(index);
   }
   if (!search.view.may_pass(patch) || room_.is_all_blocked(patch)) return false;
-  if (patch.level >= kCoarsestShadow && is_in_shadow(patch, search)) return false;
+  if (patch.level >= kCoarsestJudged && is_ruled_out(patch, search)) return false;
   for (int which = 0; which < 4; ++which) {
     if (any_below(patch.child(which), search)) return true;
   }
@@ -135,10 +134,8 @@ bool TwoBallStylusAt::any_below(const DirectionPatch& patch, Search& search) {
 }
 
 /// Visits all directions in which the stylus can be held and passes the rules, less those whose
-/// beams are surely not clear.
-bool TwoBallStylusAt::any_held(const Vec3& station, const TwoBallView& view, const Visit& visit) {
-  const ShadowSearch shadow(cell_->tree(), station);
-  Search search{view, visit, {shadow, shadow}};
+/// beams are surely not clear by what is wanted.
+bool TwoBallStylusAt::any_held(Search& search) {
   for (std::uint8_t face = 0; face < 6; ++face) {
     if (any_below({face, 0, 0, 0}, search)) return true;
   }
@@ -161,19 +158,26 @@ bool TwoBallStylusAt::reaches(const Vec3& station) {
     return true;
   };
   // A wide choice of directions is met by one of a few, spread out.
-  for (std::uint32_t k = 0; k < DirectionPatch::count_at(kCoarsestShadow); ++k) {
-    if (reaches_at(finest_at_middle(DirectionPatch::of_index(kCoarsestShadow, k)))) return true;
+  for (std::uint32_t k = 0; k < DirectionPatch::count_at(kCoarsestJudged); ++k) {
+    if (reaches_at(finest_at_middle(DirectionPatch::of_index(kCoarsestJudged, k)))) return true;
   }
-  return any_held(station, view, [&](std::uint32_t index) {
-    if (!is_clear(view, finest_directions()[index], cell_->scene().rules.min_margin)) return false;
+  // And where a wall stands between, it mostly hides the nearer ball wherever that is.
+  ShadowSearch shadows(cell_->tree(), station);
+  const auto all_beams = view.bundle(0);
+  if (all_beams && shadows.finds_one_over(*all_beams)) return false;
+  double wanted = cell_->scene().rules.min_margin;
+  const Visit visit = [&](std::uint32_t index) {
+    if (!is_clear(view, finest_directions()[index], wanted)) return false;
     last_reaching_ = index;
     return true;
-  });
+  };
+  Search search{view, shadows, wanted, visit};
+  return any_held(search);
 }
 
 std::optional<double> TwoBallStylusAt::margin_if_reached(const Vec3& station) {
   if (!reaches(station)) return std::nullopt;
-  return best_held(station)->margin;
+  return best_held(station).margin;
 }
 
 Outcome TwoBallStylusAt::look(const Vec3& station) {
@@ -183,15 +187,15 @@ Outcome TwoBallStylusAt::look(const Vec3& station) {
   if (is_hopeless(station)) {
     return plain_cause(target_, Rule::out_of_range, station, place_.optical_centre);
   }
-  if (const auto best = best_held(station)) return *best;
-  return nearest_miss(station);
+  if (!reaches(station)) return nearest_miss(station);
+  return best_held(station);
 }
 
 /// A margin that some direction has to spare: the search for the largest need not climb to it step
-/// by step, each a measurement in full. From one direction in sixteen, scattered, so that few steps
+/// by step, each a measurement in full. From one direction in 64, scattered, so that few steps
 /// lead up.
 double TwoBallStylusAt::margin_at_least(const TwoBallView& view) {
-  constexpr int kLevel = DirectionPatch::kFinestLevel - 2;
+  constexpr int kLevel = DirectionPatch::kFinestLevel - 3;
   constexpr std::uint32_t kCount = DirectionPatch::count_at(kLevel);
   constexpr std::uint32_t kStride = 617;  // prime to kCount: meets each once
   const double least = cell_->scene().rules.min_margin;
@@ -207,68 +211,79 @@ double TwoBallStylusAt::margin_at_least(const TwoBallView& view) {
 }
 
 /// Of the directions that reach the one with the largest margin, of equal ones the first.
-std::optional<Reached> TwoBallStylusAt::best_held(const Vec3& station) {
+/// Precondition: reaches(station).
+Reached TwoBallStylusAt::best_held(const Vec3& station) {
   const TwoBallView view = view_from(station);
-  const double least = margin_at_least(view);
+  ShadowSearch shadows(cell_->tree(), station);
+  double wanted = margin_at_least(view);
   std::optional<Reached> best;
-  (void)any_held(station, view, [&](std::uint32_t index) {
+  const Visit visit = [&](std::uint32_t index) {
     const Vec3& direction = finest_directions()[index];
     // Only a direction that beats the best so far is measured in full.
-    if (!is_clear(view, direction, best ? best->margin : least)) {
-      return false;
-    }
+    if (!is_clear(view, direction, wanted)) return false;
     const double margin = margin_of_beams(view, direction);
     if (best && margin <= best->margin) return false;
     best = Reached{
         target_, margin, direction, {view.beam(0, direction).end, view.beam(1, direction).end}};
+    wanted = margin;
     return std::isinf(margin);
-  });
-  return best;
-}
-
-struct TwoBallStylusAt::Miss {
-  Vec3 direction;
-  int progress = 0;
-  double margin = -std::numeric_limits<double>::infinity();
-};
-
-/// How near one direction comes to reaching, where that is nearer than `nearest`; else nothing.
-std::optional<TwoBallStylusAt::Miss> TwoBallStylusAt::miss_of(const TwoBallView& view,
-                                                              const Vec3& direction,
-                                                              const std::optional<Miss>& nearest) {
-  const auto if_nearer = [&](const Miss& miss) {
-    return !nearest || std::pair(miss.progress, miss.margin) >
-                           std::pair(nearest->progress, nearest->margin)
-               ? std::optional(miss)
-               : std::nullopt;
   };
-  if (const auto rule = view.rule_that_fails(direction)) {
-    return if_nearer({direction, progress_of(*rule)});
-  }
-  const int beams = progress_of(Rule::beam);
-  const bool is_past_shank = nearest && nearest->progress == beams;
-  if (!room_.is_free(direction)) {
-    if (is_past_shank) return std::nullopt;
-    const auto block = room_.block(direction);
-    return if_nearer({direction, progress_of(block->rule), block->contact.nearest.margin});
-  }
-  if (is_past_shank && !is_clear(view, direction, nearest->margin)) return std::nullopt;
-  return if_nearer({direction, beams, margin_of_beams(view, direction)});
+  Search search{view, shadows, wanted, visit};
+  (void)any_held(search);
+  return *best;
 }
 
-/// The cause in the direction that gets farthest through the rules, of those the largest margin,
-/// over one in sixteen of the directions: enough to tell people what comes nearest.
-/// Precondition: no finest direction reaches.
+/// Of some directions that the rules allow and the beams stop, the one with the largest margin of
+/// both; of equal ones the first. Precondition: some.
+Vec3 TwoBallStylusAt::least_broken(const TwoBallView& view, std::span<const std::uint32_t> held) {
+  std::optional<double> largest;
+  std::uint32_t best = held.front();
+  for (const std::uint32_t index : held) {
+    const Vec3& direction = finest_directions()[index];
+    if (largest && !is_clear(view, direction, *largest)) continue;
+    const double margin = margin_of_beams(view, direction);
+    if (largest && margin <= *largest) continue;
+    largest = margin;
+    best = index;
+  }
+  return finest_directions()[best];
+}
+
+/// Of some directions without room, the one where what blocks comes in least; of equal ones the
+/// first. Precondition: some.
+Vec3 TwoBallStylusAt::least_cut(std::span<const std::uint32_t> blocked) {
+  std::optional<double> largest;
+  std::uint32_t best = blocked.front();
+  for (const std::uint32_t index : blocked) {
+    const auto block = room_.block(finest_directions()[index], largest);
+    if (!block) continue;
+    largest = block->contact.nearest.margin;
+    best = index;
+  }
+  return finest_directions()[best];
+}
+
+/// The cause in the direction that gets farthest through the rules (range and elevation,
+/// acceptance, room, beams), of those the largest margin, over one in sixteen of the directions:
+/// enough to tell people what comes nearest. Precondition: no finest direction reaches.
 Cause TwoBallStylusAt::nearest_miss(const Vec3& station) {
   constexpr int kLevel = DirectionPatch::kFinestLevel - 2;
   const TwoBallView view = view_from(station);
-  std::optional<Miss> nearest;
+  std::vector<std::uint32_t> held, blocked;
+  std::optional<std::uint32_t> not_accepted;
   for (std::uint32_t k = 0; k < DirectionPatch::count_at(kLevel); ++k) {
-    const Vec3& direction =
-        finest_directions()[finest_at_middle(DirectionPatch::of_index(kLevel, k))];
-    if (const auto miss = miss_of(view, direction, nearest)) nearest = miss;
+    const std::uint32_t index = finest_at_middle(DirectionPatch::of_index(kLevel, k));
+    if (const auto rule = view.rule_that_fails(finest_directions()[index])) {
+      if (rule == Rule::acceptance && !not_accepted) not_accepted = index;
+    } else {
+      (room_.is_free(index) ? held : blocked).push_back(index);
+    }
   }
-  return cause_of(station, view, nearest->direction);
+  const std::uint32_t any = finest_at_middle(DirectionPatch::of_index(kLevel, 0));
+  return cause_of(station, view,
+                  !held.empty()      ? least_broken(view, held)
+                  : !blocked.empty() ? least_cut(blocked)
+                                     : finest_directions()[not_accepted.value_or(any)]);
 }
 
 /// The cause in one direction. Precondition: it does not reach that way.

@@ -29,8 +29,6 @@ class TwoBallStylusAt {
  private:
   using Visit = std::function<bool(std::uint32_t finest_index)>;
   struct Search;
-  /// The direction that comes nearest to reaching.
-  struct Miss;
 
   [[nodiscard]] TwoBallView view_from(const Vec3& station) const;
   [[nodiscard]] bool is_hopeless(const Vec3& station) const;
@@ -38,12 +36,12 @@ class TwoBallStylusAt {
   [[nodiscard]] double margin_of_beams(const TwoBallView& view, const Vec3& direction) const;
   [[nodiscard]] bool reaches_held(const TwoBallView& view, std::uint32_t finest_index);
   [[nodiscard]] bool any_below(const DirectionPatch& patch, Search& search);
-  [[nodiscard]] bool any_held(const Vec3& station, const TwoBallView& view, const Visit& visit);
-  [[nodiscard]] std::optional<Reached> best_held(const Vec3& station);
+  [[nodiscard]] bool any_held(Search& search);
+  [[nodiscard]] bool is_ruled_out(const DirectionPatch& patch, Search& search);
+  [[nodiscard]] Reached best_held(const Vec3& station);
   [[nodiscard]] double margin_at_least(const TwoBallView& view);
-  [[nodiscard]] bool is_in_shadow(const DirectionPatch& patch, Search& search);
-  [[nodiscard]] std::optional<Miss> miss_of(const TwoBallView& view, const Vec3& direction,
-                                            const std::optional<Miss>& nearest);
+  [[nodiscard]] Vec3 least_broken(const TwoBallView& view, std::span<const std::uint32_t> held);
+  [[nodiscard]] Vec3 least_cut(std::span<const std::uint32_t> blocked);
   [[nodiscard]] Cause nearest_miss(const Vec3& station);
   [[nodiscard]] Cause cause_of(const Vec3& station, const TwoBallView& view,
                                const Vec3& direction) const;

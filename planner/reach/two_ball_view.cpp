@@ -36,6 +36,14 @@ RoundCone TwoBallView::beam(std::size_t ball, const Vec3& direction) const {
   return beam_between(*instrument_, station_, at + stylus_->ball_radius * toward);
 }
 
+bool TwoBallView::is_outside(std::size_t ball, const Vec3& direction) const {
+  return (centre(ball, direction) - station_).norm() > stylus_->ball_radius;
+}
+
+double TwoBallView::sway(std::size_t ball, const DirectionPatch& patch) const {
+  return stylus_->ball_distances[ball] * 2 * sine(patch.radius_rad() / 2);
+}
+
 /// Of thousands of directions nearly all are told by sines, which cost no arc tangent.
 bool TwoBallView::is_elevation_allowed(const Vec3& at, double distance) const {
   const double elevation_sine = (at.z() - station_.z()) / distance;
@@ -74,13 +82,12 @@ bool TwoBallView::may_pass(const DirectionPatch& patch) const {
   return std::all_of(kBalls.begin(), kBalls.end(), [&](std::size_t ball) {
     const Vec3 d = centre(ball, direction) - station_;
     const double distance = d.norm();
-    // No ball centre of the patch is farther than this from its middle's (an arc is longer than its
-    // chord) ...
-    const double move = stylus_->ball_distances[ball] * radius_rad;
+    const double move = sway(ball, patch);
     const Interval& range = instrument_->range;
     if (distance - move > range.high || distance + move < range.low) return false;
     if (move >= distance) return true;
-    // ... nor, from the station, by more than this beside it: asin(q) <= q + (pi/2 - 1) q^3.
+    // From the station no centre of the ball is farther than this beside the middle's: asin(q) <= q
+    // + (pi/2 - 1) q^3.
     const double q = move / distance;
     const double turn_rad = q + 0.571 * q * q * q;
     // A sine changes by no more than its angle.
@@ -96,21 +103,21 @@ bool TwoBallView::may_pass(const DirectionPatch& patch) const {
   });
 }
 
+/// Two beams to balls whose centres are s apart: points at the same share of their lengths are at
+/// most s apart, as ends drawn in by the ball's radius are no farther apart than the centres, and
+/// the radii there differ by what the beam grows over s (docs/reach.md).
+double TwoBallView::most_gain(std::size_t ball, const DirectionPatch& patch) const {
+  return sway(ball, patch) * (1 + instrument_->beam_growth_rad / 2);
+}
+
 std::optional<BeamBundle> TwoBallView::bundle(std::size_t ball, const DirectionPatch& patch) const {
-  const Vec3 direction = patch.centre();
-  const double distance = stylus_->ball_distances[ball];
-  const double move = distance * 2 * sine(patch.radius_rad() / 2);
-  const double nearest = (centre(ball, direction) - station_).norm() - move;
-  if (nearest <= stylus_->ball_radius) return std::nullopt;
-  // Drawn in towards the station by so much that every beam reaches beyond the hull.
-  const double share = 1 - stylus_->ball_radius / nearest;
-  const auto draw_in = [&](const Vec3& d) -> Vec3 {
-    return station_ + share * (tip_centre_ + distance * d - station_);
-  };
-  BeamBundle bundle{{}, draw_in(direction)};
-  const std::array<Vec3, 8> hull = patch.hull();
-  std::transform(hull.begin(), hull.end(), bundle.hull.begin(), draw_in);
-  return bundle;
+  return BeamBundle::about(station_, centre(ball, patch.centre()), sway(ball, patch),
+                           stylus_->ball_radius);
+}
+
+std::optional<BeamBundle> TwoBallView::bundle(std::size_t ball) const {
+  return BeamBundle::about(station_, tip_centre_, stylus_->ball_distances[ball],
+                           stylus_->ball_radius);
 }
 
 }  // namespace standpoint

@@ -143,29 +143,6 @@ TEST(Directions, APatchHoldsItsChildrenAndIsFoundByItsNumber) {
   }
 }
 
-TEST(Directions, HullHoldsEveryDirectionOfThePatch) {
-  const std::uint64_t seed = 21;
-  Directions draw(seed);
-  for (int i = 0; i < 20000; ++i) {
-    const Vec3 d = draw.next();
-    const auto finest = DirectionPatch::of_index(kFinest, patch_by_definition(d));
-    const int level = 1 + static_cast<int>(draw.between(0, kFinest));
-    const auto hull = finest.ancestor(level).hull();
-    // d = sum w_c c over two of the triangles of corners; inside the hull where the sum of weights
-    // lies between those of the inner and the outer corners.
-    bool is_held = false;
-    const double outwards = hull[4].norm();
-    for (const auto& t : {std::array{0, 1, 2}, std::array{0, 2, 3}}) {
-      Mat3 corners;
-      for (int c = 0; c < 3; ++c) corners.col(c) = hull[static_cast<std::size_t>(t[c])];
-      const Vec3 w = corners.inverse() * d;
-      if (w.minCoeff() < -1e-12) continue;
-      is_held = is_held || (w.sum() >= 1 - 1e-12 && w.sum() <= outwards + 1e-12);
-    }
-    ASSERT_TRUE(is_held) << "seed " << seed << ", draw " << i << ", level " << level;
-  }
-}
-
 TEST(Directions, AnyFinestWithinVisitsExactlyThoseWithin) {
   const std::uint64_t seed = 22;
   Directions draw(seed);

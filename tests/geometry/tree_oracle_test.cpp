@@ -1,5 +1,6 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <set>
 
 #include "geometry/tolerances.h"
@@ -104,6 +105,11 @@ TEST(TreeAgainstOracle, ForEachWithinIsWhatLookingAtEveryTriangleFinds) {
                      ASSERT_TRUE(found.insert({contact.body.index, contact.triangle.index}).second)
                          << "told twice";
                    });
+                   std::set<std::pair<std::uint32_t, std::uint32_t>> near;
+                   tree.for_each_near(beam, below, [&](BodyId body, TriangleId triangle) {
+                     ASSERT_TRUE(near.insert({body.index, triangle.index}).second) << "told twice";
+                   });
+                   ASSERT_TRUE(std::includes(near.begin(), near.end(), found.begin(), found.end()));
                    for (std::uint32_t body = 0; body < scene.size(); ++body) {
                      for (std::uint32_t i = 0; i < scene[body].triangles.size(); ++i) {
                        const double margin = least_margin(beam, scene[body].corners(i)).margin;

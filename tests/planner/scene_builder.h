@@ -1,6 +1,8 @@
 #pragma once
 
+#include <algorithm>
 #include <cmath>
+#include <map>
 #include <numbers>
 #include <random>
 #include <string>
@@ -52,6 +54,29 @@ inline void append(Mesh& mesh, const Mesh& other) {
     for (auto& corner : triangle) corner += offset;
     mesh.triangles.push_back(triangle);
   }
+}
+
+/// The same surface with every triangle cut into four, `times` over.
+[[nodiscard]] inline Mesh cut_up(Mesh mesh, std::size_t times) {
+  for (; times > 0; --times) {
+    std::map<std::pair<std::uint32_t, std::uint32_t>, std::uint32_t> middles;
+    const auto middle = [&](std::uint32_t a, std::uint32_t b) {
+      const auto [known, is_new] = middles.try_emplace(std::minmax(a, b), 0);
+      if (is_new) {
+        known->second = static_cast<std::uint32_t>(mesh.vertices.size());
+        mesh.vertices.emplace_back((mesh.vertices[a] + mesh.vertices[b]) / 2);
+      }
+      return known->second;
+    };
+    for (const auto [a, b, c] : std::exchange(mesh.triangles, {})) {
+      const std::uint32_t ab = middle(a, b), bc = middle(b, c), ca = middle(c, a);
+      for (const std::array<std::uint32_t, 3>& part :
+           {std::array{a, ab, ca}, {b, bc, ab}, {c, ca, bc}, {ab, bc, ca}}) {
+        mesh.triangles.push_back(part);
+      }
+    }
+  }
+  return mesh;
 }
 
 [[nodiscard]] inline Mesh moved(Mesh mesh, const Pose& pose) {
