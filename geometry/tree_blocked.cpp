@@ -59,21 +59,26 @@ struct Walk {
   }
 };
 
-HWY_INLINE bool blocks(const Layout& layout, const Walk& walk, const Block& block) {
-  Verdicts verdicts = look_at_block(block, walk.probe, walk.radius, walk.sure_radius);
-  if (verdicts.sure != 0) return true;
-  if (verdicts.maybe == 0) return false;
-  // Near the ends and where the radius changes much, its bounds in float tell most of the rest.
+/// Decides triangles that their outlines leave undecided, mostly near the ends and where the radius
+/// changes much. Bounds in float tell nearly all. Rare: kept out of the walk's own loop.
+HWY_NOINLINE bool any_blocks(const Layout& layout, const Walk& walk, const Block& block,
+                             std::uint32_t undecided) {
   alignas(64) float lower[kWidth], upper[kWidth];
   float least_upper = walk.maybe_below;
-  verdicts.maybe &= bound_margins(block, walk.probe, least_upper, lower, upper);
+  undecided &= bound_margins(block, walk.probe, least_upper, lower, upper);
   if (least_upper < walk.surely_below) return true;
-  for (; verdicts.maybe != 0; verdicts.maybe &= verdicts.maybe - 1) {
-    const std::uint32_t triangle = block.triangle[__builtin_ctz(verdicts.maybe)];
+  for (; undecided != 0; undecided &= undecided - 1) {
+    const std::uint32_t triangle = block.triangle[__builtin_ctz(undecided)];
     if (nearest_on_triangle(*walk.cone, layout.corners(triangle)).margin < walk.threshold)
       return true;
   }
   return false;
+}
+
+HWY_INLINE bool blocks(const Layout& layout, const Walk& walk, const Block& block) {
+  const Verdicts verdicts = look_at_block(block, walk.probe, walk.radius, walk.sure_radius);
+  if (verdicts.sure != 0) return true;
+  return verdicts.maybe != 0 && any_blocks(layout, walk, block, verdicts.maybe);
 }
 
 enum class Step { goes_on, blocked, clear };
