@@ -10,15 +10,10 @@
 namespace standpoint {
 namespace {
 
-bool counts(const Scene& scene, Verdict verdict) {
-  return verdict == Verdict::full_target ||
-         (verdict == Verdict::offset_stylus && scene.rules.ties_by_stylus);
-}
-
 /// Decides which sets of nests are enough to link two candidates.
 class LinkTest {
  public:
-  explicit LinkTest(const Scene& scene) : least_(std::max(3, scene.rules.shared_nests)) {
+  explicit LinkTest(const Scene& scene) : least_(least_shared_nests(scene)) {
     for (const Nest& nest : scene.nests) places_.push_back(nest.at);
     // Nests seen from one group may lie much closer together than all of them: tables for spreads
     // that halve, down to where a group is as good as one place.
@@ -53,7 +48,7 @@ class LinkTest {
     return box;
   }
 
-  int least_;  ///< fewer than three nests are always in one line
+  int least_;
   std::vector<Vec3> places_;
   std::vector<WideTriangles> levels_;
 };
@@ -61,7 +56,7 @@ class LinkTest {
 std::vector<NestId> counting_nests(const Scene& scene, const ReachTable& table, CandidateId c) {
   std::vector<NestId> nests;
   for (std::size_t n = 0; n < table.nest_count(); ++n) {
-    if (counts(scene, table.nest(c, NestId(n)))) nests.emplace_back(n);
+    if (counts_for_ties(scene, table.nest(c, NestId(n)))) nests.emplace_back(n);
   }
   return nests;
 }
@@ -92,8 +87,7 @@ BitMatrix linked_groups(const Scene& scene, const std::vector<std::vector<NestId
 
 }  // namespace
 
-Ties::Ties(const Scene& scene, const ReachTable& table)
-    : are_asked_(!scene.nests.empty() && scene.rules.shared_nests > 0) {
+Ties::Ties(const Scene& scene, const ReachTable& table) : are_asked_(are_ties_asked(scene)) {
   std::map<std::vector<NestId>, std::uint32_t> group_of_nests;
   for (std::size_t c = 0; c < table.candidate_count(); ++c) {
     std::vector<NestId> nests = counting_nests(scene, table, CandidateId(c));

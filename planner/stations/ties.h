@@ -6,24 +6,14 @@
 #include "planner/planning/reach_table.h"
 #include "planner/scene.h"
 #include "planner/stations/link_groups.h"
+#include "planner/stations/tie_rule.h"
 
 namespace standpoint {
 
-/// Whether the places are spread enough to fix a rotation: their greatest distance from their best
-/// line is at least 1/20 of their spread (contract section 4). The best line is the least-squares
-/// line; the spread is the greatest distance between two of them. False for fewer than three places
-/// and for places that all coincide. mm, any frame.
-///
-/// Exactly 1/20 is enough: the comparison is made in double, again in long double where double
-/// cannot tell, and what then rounds to 1/20 counts as 1/20. O(places^2).
-[[nodiscard]] bool are_off_one_line(const std::vector<Vec3>& places);
-
 /// Which candidates share enough nests to be tied (contract section 4). Immutable.
 ///
-/// A nest counts from a candidate where a full target reaches it, with `ties_by_stylus` also where
-/// an offset stylus does. Candidates from which the same nests count are one group and are linked
-/// alike, so links cost one bit for each pair of groups. Where no ties are asked (a scene without
-/// nests, or `shared_nests` 0) every two candidates are linked.
+/// Candidates from which the same nests count are one group and are linked alike, so links cost one
+/// bit for each pair of groups. Where no ties are asked every two candidates are linked.
 class Ties {
  public:
   /// Decides every pair of groups, over all cores; the links are the same at any number of threads.

@@ -1,8 +1,10 @@
 // Writes what the program says of many places, for the page's engine to be held against:
 //   write_sights DIR
-// makes DIR/NAME.json (scene-data), .meshes (mesh-data), .places (JSON) and .sights for each scene.
+// makes DIR/NAME.json (scene-data), .meshes (mesh-data), .places (JSON), .sights and .ties for each
+// scene.
 // A place is {"at", "use" (as EngineClient.atHand takes it), "stand"}; .sights holds for each place
-// the very text of `sight --json`, each followed by a 0 byte.
+// the very text of `sight --json`, each followed by a 0 byte; .ties what station_ties() says of
+// each place with the three before it.
 //
 // The program's side shares neither objects between places nor what is hidden: each place is looked
 // from anew, in a scene that lacks what is not at hand.
@@ -19,6 +21,7 @@
 #include "io/bodies/body_reader.h"
 #include "io/live/mesh_pack.h"
 #include "io/live/page_scene.h"
+#include "io/live/station_ties.h"
 #include "io/scene/read_scene.h"
 #include "planner/cell.h"
 #include "planner/reach/sight.h"
@@ -85,6 +88,7 @@ class Case {
     std::ofstream(file("json"), std::ios::binary) << page_scene(scene_);
     std::ofstream(file("meshes"), std::ios::binary) << pack_meshes(scene_.bodies);
     sights_.open(file("sights"), std::ios::binary);
+    ties_.open(file("ties"), std::ios::binary);
   }
   ~Case() { std::ofstream(file("places")) << places_.dump(); }
 
@@ -102,7 +106,12 @@ class Case {
     place["use"]["targets"] = use_.targets ? json(*use_.targets) : json(nullptr);
     place["stand"] = stand ? json(*stand) : json(nullptr);
     places_.push_back(place);
-    sights_ << sight_json(left_, look_from(cell_, at)) << '\0';
+    const Sight sight = look_from(cell_, at);
+    sights_ << sight_json(left_, sight) << '\0';
+    auto& verdicts = nest_verdicts_.emplace_back();
+    for (const NestMark& nest : sight.nests) verdicts.push_back(nest.mark.verdict);
+    if (nest_verdicts_.size() > 4) nest_verdicts_.erase(nest_verdicts_.begin());
+    ties_ << station_ties(scene_, nest_verdicts_) << '\0';
   }
 
  private:
@@ -115,7 +124,8 @@ class Case {
   Cell cell_;
   Use use_;
   json places_ = json::array();
-  std::ofstream sights_;
+  std::vector<std::vector<Verdict>> nest_verdicts_;  ///< of the last four places
+  std::ofstream sights_, ties_;
 };
 
 /// Leaves away the first target without which every feature still has one.

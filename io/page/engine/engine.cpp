@@ -12,6 +12,8 @@
 #include "io/answers/sight_json.h"
 #include "io/live/page_scene.h"
 #include "io/live/standing_engine.h"
+#include "io/live/station_ties.h"
+#include "io/words/names.h"
 
 namespace {
 
@@ -46,6 +48,14 @@ const char* text_of(const Work& work) {
   if (const char* failure = failure_of([&] { text = work(); }))
     return keep(std::string("!") + failure);
   return keep(std::move(text));
+}
+
+standpoint::Verdict verdict_of(const std::string& name) {
+  using standpoint::Verdict;
+  for (const Verdict verdict : {Verdict::full_target, Verdict::offset_stylus}) {
+    if (name == standpoint::verdict_name(verdict)) return verdict;
+  }
+  return Verdict::blocked;
 }
 
 }  // namespace
@@ -91,6 +101,19 @@ EMSCRIPTEN_KEEPALIVE const char* engine_sight(double x, double y, double z) {
 /// Verdict, target and margin alone: engine_client.ts says what the object holds.
 EMSCRIPTEN_KEEPALIVE const char* engine_marks(double x, double y, double z) {
   return text_of([&] { return engine->marks({x, y, z}); });
+}
+
+/// Which stations are tied (station_ties.h), from the names of the verdicts of their nests: a list
+/// for each station.
+EMSCRIPTEN_KEEPALIVE const char* engine_ties(const char* json) {
+  return text_of([&] {
+    std::vector<std::vector<standpoint::Verdict>> verdicts;
+    for (const auto& station : nlohmann::json::parse(json)) {
+      auto& of_station = verdicts.emplace_back();
+      for (const auto& name : station) of_station.push_back(verdict_of(name));
+    }
+    return station_ties(engine->scene(), verdicts);
+  });
 }
 
 /// The name of the body that the instrument's cylinder would cut, as JSON; "null" where it is free.

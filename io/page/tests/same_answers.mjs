@@ -17,6 +17,7 @@ const { StandingEngine, out } = await loadEngineClass();
 after(() => rmSync(out, { force: true }));
 
 const verdicts = new Map();
+let links = 0;
 
 /** What marks() says must be what sight() says of the whole. */
 function marksOf(sight) {
@@ -33,7 +34,9 @@ for (const name of names) {
     const { engine } = await StandingEngine.load(read("json"), read("meshes"));
     const places = JSON.parse(read("places"));
     const sights = read("sights").split("\0");
+    const ties = read("ties").split("\0");
     assert.equal(sights.length, places.length + 1);
+    const nests = sights.slice(0, -1).map((sight) => JSON.parse(sight).nests.map(({ verdict }) => verdict));
     let inUse = "";
     places.forEach(({ at, use, stand }, i) => {
       if (JSON.stringify(use) !== inUse) engine.useAtHand(use);
@@ -43,6 +46,8 @@ for (const name of names) {
       assert.equal(engine.sightText(at), sights[i], `place ${i} of ${name}`);
       assert.deepEqual(marks, marksOf(JSON.parse(sights[i])), `marks, place ${i} of ${name}`);
       assert.equal(engine.canStand(at), stand, `standing, place ${i} of ${name}`);
+      assert.equal(engine.tiesText(nests.slice(Math.max(0, i - 3), i + 1)), ties[i], `ties, place ${i} of ${name}`);
+      links += JSON.parse(ties[i]).links.length;
     });
   });
 }
@@ -50,4 +55,5 @@ for (const name of names) {
 test("the scenes show every verdict", () => {
   assert.deepEqual([...verdicts.keys()].sort(), ["blocked", "full-target", "offset-stylus"]);
   for (const count of verdicts.values()) assert(count > 100);
+  assert(links > 20, "and ties");
 });

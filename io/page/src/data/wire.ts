@@ -148,6 +148,5 @@ export interface SceneData {
     tight_margin: number;
     stations_per_feature: number;
     shared_nests: number;
-    ties_by_stylus: boolean;
   };
 }

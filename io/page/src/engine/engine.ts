@@ -2,7 +2,7 @@
 
 import Engine, { type EngineModule } from "engine-module";
 
-import type { AtHand, Geometry, Marks, Sight } from "./engine_types";
+import type { AtHand, Geometry, Marks, Sight, StationTies, Verdict } from "./engine_types";
 import type { SceneBodies, Vec3 } from "./scene_data";
 import { unpackMeshes } from "./unpack_mesh";
 
@@ -28,6 +28,12 @@ export class StandingEngine {
   /** The very text that `sight --json` prints. */
   sightText(at: Vec3): string {
     return this.text(this.module._engine_sight(...at));
+  }
+  ties(nests: readonly Verdict[][]): StationTies {
+    return JSON.parse(this.tiesText(nests)) as StationTies;
+  }
+  tiesText(nests: readonly Verdict[][]): string {
+    return this.withText(JSON.stringify(nests), (text) => this.text(this.module._engine_ties(text)));
   }
   canStand(at: Vec3): string | null {
     return JSON.parse(this.text(this.module._engine_can_stand(...at))) as string | null;
@@ -95,13 +101,13 @@ export class StandingEngine {
     if (text.startsWith("!")) throw new Error(text.slice(1));
     return text;
   }
-  private withText(text: string, use: (pointer: number) => void): void {
+  private withText<T>(text: string, use: (pointer: number) => T): T {
     const room = this.module.lengthBytesUTF8(text) + 1;
     const pointer = this.module._malloc(room);
     if (pointer === 0) throw new Error("the browser gives the page too little memory for this scene");
     this.module.stringToUTF8(text, pointer, room);
     try {
-      use(pointer);
+      return use(pointer);
     } finally {
       this.module._free(pointer);
     }

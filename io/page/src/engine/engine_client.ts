@@ -3,7 +3,7 @@
 
 import workerText from "worker-text";
 
-import type { AtHand, Geometry, Marks, Sight } from "./engine_types";
+import type { AtHand, Geometry, Marks, Sight, StationTies, Verdict } from "./engine_types";
 import type { Answer, Asked, Reply } from "./messages";
 import type { Vec3 } from "./scene_data";
 
@@ -14,6 +14,8 @@ export interface EngineClient {
   marks(at: Vec3): Promise<Marks | null>;
   /** With touches and causes. */
   sight(at: Vec3): Promise<Sight>;
+  /** Which stations are tied, from the verdicts of their nests; a list for each. */
+  ties(nests: readonly Verdict[][]): Promise<StationTies>;
   /** The name of the body that the instrument's cylinder would cut, else null. */
   canStand(at: Vec3): Promise<string | null>;
   /** What-if: answers asked after this one hold for these bodies and targets. */
@@ -57,6 +59,7 @@ export function startEngine(sceneText: string, meshText: string): EngineClient {
     ready,
     marks: latestOnly((at) => ask({ kind: "marks", at }) as Promise<Marks>),
     sight: (at) => ask({ kind: "sight", at }) as Promise<Sight>,
+    ties: (nests) => ask({ kind: "ties", nests }) as Promise<StationTies>,
     canStand: (at) => ask({ kind: "canStand", at }) as Promise<string | null>,
     atHand: async (use) => {
       await ask({ kind: "atHand", use });

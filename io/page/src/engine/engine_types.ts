@@ -69,6 +69,13 @@ export interface Sight {
   nests: SightNest[];
 }
 
+/** Which stations are tied; each by its place in the list that was asked about. */
+export interface StationTies {
+  links: { a: number; b: number; nests: number[] }[];
+  /** Those not tied to the first; empty where no ties are asked. */
+  loose: number[];
+}
+
 export interface BodyMesh {
   name: string;
   role: Role;

@@ -1,16 +1,17 @@
 // What goes between the page and its worker.
 
-import type { AtHand, Geometry, Marks, Sight } from "./engine_types";
+import type { AtHand, Geometry, Marks, Sight, StationTies, Verdict } from "./engine_types";
 import type { Vec3 } from "./scene_data";
 
 export type Asked =
   | { kind: "load"; scene: string; meshes: string }
   | { kind: "marks"; at: Vec3 }
   | { kind: "sight"; at: Vec3 }
+  | { kind: "ties"; nests: readonly Verdict[][] }
   | { kind: "canStand"; at: Vec3 }
   | { kind: "atHand"; use: AtHand };
 
-export type Answer = Geometry | Marks | Sight | string | null;
+export type Answer = Geometry | Marks | Sight | StationTies | string | null;
 
 export interface Question {
   id: number;

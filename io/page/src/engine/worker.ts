@@ -24,6 +24,8 @@ async function answerTo(asked: Asked, transfer: Transferable[]): Promise<Answer>
       return engine.marks(asked.at);
     case "sight":
       return engine.sight(asked.at);
+    case "ties":
+      return engine.ties(asked.nests);
     case "canStand":
       return engine.canStand(asked.at);
     case "atHand":

@@ -6,7 +6,7 @@ import { rowsOf, type Row } from "./rows";
 import { isAsPlanned, isMoved, sameplace, type Station } from "./setup";
 import { changesOf, standings, tallyOf, type Changes, type Standing, type Tally } from "./standing";
 import type { Store } from "./store";
-import { tiesOf, type Ties } from "./ties";
+import type { Ties } from "./ties";
 
 // All that is shown, worked out once from the state and from what has been traced.
 
@@ -38,8 +38,6 @@ export function pictureOf(store: Store): Picture {
   const known = store.known();
   const now = standings(plan, setup.stations, known.marks);
   const changes = changesOf(plan, now);
-  const ids = setup.stations.map((station) => station.id);
-  const ties = tiesOf(scene, ids, known.marks);
   const picture: Picture = {
     stations: setup.stations,
     notes: new Map(),
@@ -47,7 +45,7 @@ export function pictureOf(store: Store): Picture {
     changes,
     tally: tallyOf(plan, now, scene.rules.stations_per_feature),
     rows: rowsOf(plan, setup.stations, now, changes),
-    ties,
+    ties: known.ties,
     isAsPlanned: isAsPlanned(setup, plan),
     isTracing: known.isTracing,
     sights: known.sights,
@@ -57,7 +55,7 @@ export function pictureOf(store: Store): Picture {
     picture.notes.set(station.id, {
       ...placeNotes(store, station),
       body: known.bodies.get(station.id) ?? null,
-      isLoose: ties.loose.includes(station.id),
+      isLoose: known.ties.loose.includes(station.id),
       full: countOf(now, station.id, "full-target"),
       stylus: countOf(now, station.id, "offset-stylus"),
       nests: nests.filter((mark) => mark.verdict === "full-target").length,

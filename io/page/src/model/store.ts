@@ -4,6 +4,7 @@ import type { Units } from "./numbers";
 import { wholeList, type Listing } from "./rows";
 import { isAsPlanned, setupOfPlan, type Setup } from "./setup";
 import { marksOfPlan } from "./standing";
+import { tiesOfPlan } from "./ties";
 import { Tracer, type Engine } from "./tracer";
 
 // Everything that may change while the page is open, and who is told.
@@ -82,6 +83,7 @@ export class Store {
       this.tell();
     });
     this.plan.stations.forEach((_, id) => tracer.assume(id, this.plannedMarks(id)));
+    tracer.assumeTies(tiesOfPlan(this.plan, this.scene));
     this.tracer = tracer;
     this.tell();
     this.ask();
@@ -96,7 +98,8 @@ export class Store {
   known(): ReturnType<Tracer["known"]> {
     if (this.tracer) return this.tracer.known(this.setup);
     const marks = new Map(this.plan.stations.map((_, id) => [id, this.plannedMarks(id)]));
-    return { marks, sights: [], bodies: new Map(), isTracing: true };
+    const ties = tiesOfPlan(this.plan, this.scene);
+    return { marks, ties, sights: [], bodies: new Map(), isTracing: true };
   }
 
   newId(): number {

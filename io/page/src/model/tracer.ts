@@ -1,6 +1,7 @@
-import type { Marks, Sight, Vec3 } from "../data/wire";
+import type { Marks, Sight, Vec3, Verdict } from "../data/wire";
 import { toMm, type Units } from "./numbers";
 import type { Setup, Station } from "./setup";
+import { among, byId, nestVerdicts, type Tie, type Ties } from "./ties";
 
 // Asks the engine for what the present set-up needs and remembers the answers. One question at a
 // time: while the engine works on one place the station may be dragged on, and then the newest
@@ -10,6 +11,7 @@ import type { Setup, Station } from "./setup";
 export interface Engine {
   marks(at: Vec3): Promise<Marks | null>;
   sight(at: Vec3): Promise<Sight>;
+  ties(nests: readonly Verdict[][]): Promise<{ links: Tie[]; loose: number[] }>;
   canStand(at: Vec3): Promise<string | null>;
   atHand(use: { hiddenBodies: string[]; targets: string[] | null }): Promise<void>;
 }
@@ -34,6 +36,7 @@ class Memory<T> {
 
 export interface Known {
   marks: Map<number, Marks>; // by station; of a place nearby where the present one is not traced yet
+  ties: Ties; // by these marks; while they are not known, those before
   sights: Sight[]; // of the present places, those that are known
   bodies: Map<number, string>; // the body that a station would cut
   isTracing: boolean; // some marks are not those of the present place yet
@@ -43,7 +46,9 @@ export class Tracer {
   private readonly marks = new Memory<Marks>();
   private readonly sights = new Memory<Sight>();
   private readonly bodies = new Memory<string | null>();
+  private readonly ties = new Memory<Ties>();
   private readonly last = new Map<number, Marks>();
+  private lastTies: Ties = { links: [], loose: [] };
   private setup: Setup | null = null;
   private first: number | null = null; // the station that is asked first
   private useNow = useOf({ stations: [], away: [], targets: null });
@@ -63,6 +68,10 @@ export class Tracer {
     this.last.set(id, marks);
   }
 
+  assumeTies(ties: Ties): void {
+    this.lastTies = ties;
+  }
+
   /** The set-up whose answers are wanted from now on. Sights are asked when all else is known and
    * the user has paused. */
   want(setup: Setup, options: { first: number | null; sights: boolean }): void {
@@ -74,18 +83,33 @@ export class Tracer {
   }
 
   known(setup: Setup): Known {
-    const known: Known = { marks: new Map(), sights: [], bodies: new Map(), isTracing: false };
+    const marksNow = this.marksOf(setup);
+    const ids = setup.stations.map((station) => station.id);
+    const ties = this.ties.get(tieKeyOf(ids, marksNow)) ?? among(ids, this.lastTies);
+    const known: Known = {
+      marks: marksNow,
+      ties,
+      sights: [],
+      bodies: new Map(),
+      isTracing: false,
+    };
     for (const station of setup.stations) {
-      const now = this.marks.get(keyOf(setup, station));
-      const marks = now ?? this.last.get(station.id);
-      if (marks) known.marks.set(station.id, marks);
-      if (!now) known.isTracing = true;
+      if (!this.marks.has(keyOf(setup, station))) known.isTracing = true;
       const sight = this.sights.get(keyOf(setup, station));
       if (sight) known.sights.push(sight);
       const body = this.bodies.get(bodyKeyOf(setup, station));
       if (body) known.bodies.set(station.id, body);
     }
     return known;
+  }
+
+  private marksOf(setup: Setup): Map<number, Marks> {
+    const all = new Map<number, Marks>();
+    for (const station of setup.stations) {
+      const marks = this.marks.get(keyOf(setup, station)) ?? this.last.get(station.id);
+      if (marks) all.set(station.id, marks);
+    }
+    return all;
   }
 
   private async work(): Promise<void> {
@@ -105,6 +129,7 @@ export class Tracer {
   private async askNext(): Promise<boolean> {
     const setup = this.setup;
     if (!setup) return false;
+    if (await this.askTies(setup)) return true;
     const inOrder = [...setup.stations].sort(
       (a, b) => Number(b.id === this.first) - Number(a.id === this.first),
     );
@@ -127,6 +152,21 @@ export class Tracer {
       return true;
     }
     return this.askSight(setup, inOrder);
+  }
+
+  /** First of all, as it takes next to no time: so that they keep up with a drag. */
+  private async askTies(setup: Setup): Promise<boolean> {
+    const ids = setup.stations.map((station) => station.id);
+    const marks = this.marksOf(setup);
+    const key = tieKeyOf(ids, marks);
+    const known = this.ties.get(key);
+    if (known) {
+      this.lastTies = known;
+      return false;
+    }
+    this.lastTies = byId(ids, await this.engine.ties(nestVerdicts(ids, marks)));
+    this.ties.put(key, this.lastTies);
+    return true;
   }
 
   private async askSight(setup: Setup, inOrder: readonly Station[]): Promise<boolean> {
@@ -159,6 +199,9 @@ function useOf(setup: Setup): string {
 }
 function keyOf(setup: Setup, station: Station): string {
   return `${station.at.join()} ${useOf(setup)}`;
+}
+function tieKeyOf(ids: readonly number[], marks: ReadonlyMap<number, Marks>): string {
+  return JSON.stringify([ids, nestVerdicts(ids, marks)]);
 }
 function bodyKeyOf(setup: Setup, station: Station): string {
   return `${station.at.join()} ${setup.away.join("\n")}`;

@@ -8,7 +8,7 @@ import {
   Vector3,
 } from "three";
 import type { PlanData } from "../data/wire";
-import { principal } from "../model/ties";
+import { principal } from "./principal";
 import { colour } from "./look";
 
 // The plan's predicted uncertainty of each feature as an ellipsoid (coverage factor 2), enlarged.

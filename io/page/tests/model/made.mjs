@@ -41,7 +41,7 @@ export function madeScene(more = {}) {
     fixed_stations: [],
     zones: [],
     walkways: [],
-    rules: { tight_margin: 5, stations_per_feature: 1, shared_nests: 3, ties_by_stylus: false },
+    rules: { tight_margin: 5, stations_per_feature: 1, shared_nests: 3 },
     ...more,
   };
 }

@@ -7,6 +7,12 @@ import { full } from "./made.mjs";
 
 const mm = { name: "mm", mm: 1 };
 
+/** The first two stations are tied where both have been traced. */
+const tied = ([a, b]) =>
+  a.length > 0 && b.length > 0
+    ? { links: [{ a: 0, b: 1, nests: [0] }], loose: [] }
+    : { links: [], loose: [1] };
+
 /** Answers when it is told to, and remembers what it was asked. */
 function slowEngine() {
   const asked = [];
@@ -31,8 +37,10 @@ function slowEngine() {
       waiting.shift()?.();
       await new Promise((resolve) => setTimeout(resolve, 0));
     },
-    marks: (at) => answer(`marks ${at}`, { features: [full("ball", at[0])], nests: [] }),
+    marks: (at) => answer(`marks ${at}`, { features: [full("ball", at[0])], nests: [full()] }),
     sight: (at) => answer(`sight ${at}`, { at, features: [], nests: [] }),
+    // At once, and not among what was asked: it is asked whenever marks are new.
+    ties: (nests) => Promise.resolve(tied(nests)),
     canStand: (at) => answer(`stand ${at}`, at[0] > 100 ? "column" : null),
     atHand: (use) => answer(`use ${use.hiddenBodies} ${use.targets}`, undefined),
   };
@@ -72,6 +80,26 @@ test("until a place is traced the last known marks stand in, and it is said", as
   await engine.settle();
   assert.equal(tracer.known(moved).isTracing, false);
   assert.equal(tracer.known(moved).marks.get(1).features[0].margin, 50);
+});
+
+test("ties are those of the marks at hand, of the plan before, and keep up with a drag", async () => {
+  const engine = slowEngine();
+  const tracer = new Tracer(engine, mm, () => {});
+  const planned = { links: [{ a: 1, b: 2, nests: [3] }], loose: [] };
+  tracer.assumeTies(planned);
+  assert.deepEqual(tracer.known(setup).ties, planned);
+  tracer.want(setup, plain);
+  await new Promise((resolve) => setTimeout(resolve, 0));
+  assert.deepEqual(tracer.known(setup).ties, { links: [], loose: [2] }); // nothing is traced
+  await engine.settle();
+  assert.deepEqual(tracer.known(setup).ties, { links: [{ a: 1, b: 2, nests: [0] }], loose: [] });
+  // Two steps of a drag, the second while the first is being answered.
+  tracer.want(moveStation(setup, 2, [50, 0, 0]), { first: 2, sights: false });
+  const further = moveStation(setup, 2, [60, 0, 0]);
+  tracer.want(further, { first: 2, sights: false });
+  assert.deepEqual(tracer.known(further).ties.links, [{ a: 1, b: 2, nests: [0] }]);
+  await engine.settle();
+  assert.deepEqual(tracer.known(further).ties.links, [{ a: 1, b: 2, nests: [0] }]);
 });
 
 test("a place that was traced before is not asked again", async () => {

@@ -1,9 +1,9 @@
+#include "planner/stations/tie_rule.h"
+
 #include <algorithm>
 #include <cmath>
 
 #include <Eigen/Eigenvalues>
-
-#include "planner/stations/ties.h"
 
 namespace standpoint {
 namespace {
@@ -44,6 +44,19 @@ Real twenty_distances_over_spread(const std::vector<Vec3>& places) {
 }
 
 }  // namespace
+
+bool are_ties_asked(const Scene& scene) {
+  return !scene.nests.empty() && scene.rules.shared_nests > 0;
+}
+
+bool counts_for_ties(const Scene& scene, Verdict verdict) {
+  return verdict == Verdict::full_target ||
+         (verdict == Verdict::offset_stylus && scene.rules.ties_by_stylus);
+}
+
+int least_shared_nests(const Scene& scene) {
+  return std::max(3, scene.rules.shared_nests);
+}
 
 bool are_off_one_line(const std::vector<Vec3>& places) {
   if (places.size() < 3) return false;
