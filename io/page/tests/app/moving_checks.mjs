@@ -164,8 +164,11 @@ export const movingChecks = {
       .first()
       .waitFor();
     await page.getByText("S3 stands outside the zones of the scene.").first().waitFor();
+    const untied = page.getByText(/^S3 is not tied to S1: stations must share 3 nests/);
+    await untied.first().waitFor();
     await page.getByRole("tab", { name: "Features" }).click();
     await backToPlan(page);
+    await untied.first().waitFor({ state: "detached" });
   },
 
   async "a station is added, moved and dropped; a dropped one of the plan comes back"({
