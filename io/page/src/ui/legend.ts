@@ -15,7 +15,12 @@ export function legend(store: Store): HTMLElement {
     entry([verdictSymbol("blocked"), lineSample("beam blocked")], "blocked, beam to the contact"),
     entry([changedSymbol()], "other than planned"),
   ];
-  if (scene.nests.length > 0) entries.push(entry([nestSymbol(), lineSample("beam tie")], "nest"));
+  if (scene.nests.length > 0) {
+    entries.push(entry([nestSymbol(), lineSample("beam tie")], "nest"));
+    if (store.plan.links.length > 0) {
+      entries.push(entry([lineSample("link-line")], "stations tied by nests"));
+    }
+  }
   if (has("part")) entries.push(entry([bodySample("part")], "part"));
   if (has("fixture")) entries.push(entry([bodySample("fixture")], "fixture"));
   if (has("surroundings")) entries.push(entry([bodySample("surroundings")], "surroundings"));
