@@ -26,6 +26,7 @@ std::vector<std::size_t> counting_nests(const Scene& scene, const std::vector<Ve
 bool is_enough(const Scene& scene, const std::vector<std::size_t>& nests) {
   if (nests.size() < static_cast<std::size_t>(least_shared_nests(scene))) return false;
   std::vector<Vec3> places;
+  places.reserve(nests.size());
   for (const std::size_t nest : nests) places.push_back(scene.nests[nest].at);
   return are_off_one_line(places);
 }
@@ -33,6 +34,7 @@ bool is_enough(const Scene& scene, const std::vector<std::size_t>& nests) {
 std::vector<Link> links_between(const Scene& scene,
                                 const std::vector<std::vector<Verdict>>& verdicts) {
   std::vector<std::vector<std::size_t>> counting;
+  counting.reserve(verdicts.size());
   for (const auto& of_station : verdicts) counting.push_back(counting_nests(scene, of_station));
   std::vector<Link> links;
   for (std::size_t a = 0; a < counting.size(); ++a) {

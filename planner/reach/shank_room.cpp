@@ -21,7 +21,7 @@ double chord(double angle_rad) {
 }  // namespace
 
 ShankRoom::ShankRoom(const Cell& cell, const Vec3& tip_centre, const Shank& shank, double length,
-                     std::vector<double> head_distances, double head_radius)
+                     const std::vector<double>& head_distances, double head_radius)
     : cell_(&cell), tip_centre_(tip_centre) {
   for (const double t : head_distances) {
     pieces_.push_back({Rule::head, t, t, head_radius, head_radius});
@@ -56,7 +56,7 @@ bool ShankRoom::is_free(const Vec3& direction) {
 bool ShankRoom::is_free_all_over(const DirectionPatch& patch) {
   const double sway = chord(patch.radius_rad());
   const double least = -cell_->scene().rules.fit_tolerance + tolerance::kWholePatchSlack;
-  const Vec3 centre = patch.centre();
+  const Vec3& centre = patch.centre();
   return std::all_of(pieces_.begin(), pieces_.end(), [&](Piece piece) {
     piece.from_radius += sway * piece.from;
     piece.to_radius += sway * piece.to;
@@ -70,7 +70,7 @@ bool ShankRoom::is_free_all_over(const DirectionPatch& patch) {
 bool ShankRoom::is_blocked_all_over(const DirectionPatch& patch) {
   const double sway = chord(patch.radius_rad());
   const double least = -cell_->scene().rules.fit_tolerance - tolerance::kWholePatchSlack;
-  const Vec3 centre = patch.centre();
+  const Vec3& centre = patch.centre();
   return std::any_of(pieces_.begin(), pieces_.end(), [&](Piece piece) {
     piece.from_radius -= sway * piece.from;
     piece.to_radius -= sway * piece.to;

@@ -29,7 +29,7 @@ class ShankRoom {
   /// `head_distances`. Lengths in mm from the tip's centre. Precondition: where the shank tapers,
   /// it gains less in radius than `shank.taper` is long.
   ShankRoom(const Cell& cell, const Vec3& tip_centre, const Shank& shank, double length,
-            std::vector<double> head_distances, double head_radius);
+            const std::vector<double>& head_distances, double head_radius);
 
   /// Whether the centre of the finest patch with this index is free.
   [[nodiscard]] bool is_free(std::uint32_t finest_index);

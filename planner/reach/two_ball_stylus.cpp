@@ -94,7 +94,7 @@ bool TwoBallStylusAt::is_ruled_out(const DirectionPatch& patch, Search& search) 
   for (const std::size_t ball : {first_tried_, 1 - first_tried_}) {
     const double least =
         search.wanted - search.view.most_gain(ball, patch) - tolerance::kWholePatchSlack;
-    // No margin is below minus the beam's radius.
+    // What stands right in a beam makes its margin about minus its radius: less cannot be told.
     if (least <= -cell_->scene().instrument.beam_diameter / 2) {
       is_shadow_possible = true;
       continue;
