@@ -13,12 +13,12 @@ export function legend(store: Store): HTMLElement {
     entry([verdictSymbol("full-target"), lineSample("beam full")], "by full target"),
     entry([verdictSymbol("offset-stylus"), lineSample("beam stylus")], "by offset stylus"),
     entry([verdictSymbol("blocked"), lineSample("beam blocked")], "blocked, beam to the contact"),
-    entry([changedSymbol()], "other than planned"),
+    entry([changedSymbol()], "not as planned"),
   ];
   if (scene.nests.length > 0) {
     entries.push(entry([nestSymbol(), lineSample("beam tie")], "nest"));
     if (store.plan.links.length > 0) {
-      entries.push(entry([lineSample("link-line")], "stations tied by nests"));
+      entries.push(entry([lineSample("link-line")], "tied stations"));
     }
   }
   if (has("part")) entries.push(entry([bodySample("part")], "part"));
