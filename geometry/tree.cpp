@@ -15,17 +15,17 @@ double error_of(const RoundCone& cone, const tree::Layout& layout) {
 /// Tells each triangle by its body.
 class Teller final : public tree::Visitor {
  public:
-  Teller(const tree::Layout& layout, const std::function<void(BodyId, TriangleId)>& found)
+  Teller(const tree::Layout& layout, const std::function<bool(BodyId, TriangleId)>& found)
       : layout_(layout), found_(found) {}
 
-  void visit(std::uint32_t triangle) override {
+  bool visit(std::uint32_t triangle) override {
     const BodyId body = layout_.body_of(triangle);
-    found_(body, layout_.in_body(triangle, body));
+    return found_(body, layout_.in_body(triangle, body));
   }
 
  private:
   const tree::Layout& layout_;
-  const std::function<void(BodyId, TriangleId)>& found_;
+  const std::function<bool(BodyId, TriangleId)>& found_;
 };
 
 std::optional<Contact> contact_of(const tree::Layout& layout,
@@ -83,17 +83,18 @@ std::vector<std::optional<Contact>> Tree::nearest_to_each(std::span<const RoundC
   return contacts;
 }
 
-void Tree::for_each_near(const RoundCone& cone, double below,
-                         const std::function<void(BodyId, TriangleId)>& found) const {
+bool Tree::any_near(const RoundCone& cone, double below,
+                    const std::function<bool(BodyId, TriangleId)>& found) const {
   Teller teller(parts_->layout, found);
-  tree::visit_within(parts_->layout, cone, below, teller);
+  return tree::any_within(parts_->layout, cone, below, teller);
 }
 
 void Tree::for_each_within(const RoundCone& cone, double below,
                            const std::function<void(const Contact&)>& found) const {
-  for_each_near(cone, below, [&](BodyId body, TriangleId triangle) {
+  any_near(cone, below, [&](BodyId body, TriangleId triangle) {
     const Nearest nearest = nearest_on_triangle(cone, corners(body, triangle));
     if (nearest.margin < below) found({nearest, body, triangle});
+    return false;
   });
 }
 

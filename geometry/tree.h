@@ -80,10 +80,11 @@ class Tree {
       std::span<const RoundCone> cones,
       double below = std::numeric_limits<double>::infinity()) const;
 
-  /// Calls `found` for every triangle whose margin to `cone` is below `below`, and for some more:
-  /// no margin is computed. In an order that is fixed but not sorted.
-  void for_each_near(const RoundCone& cone, double below,
-                     const std::function<void(BodyId, TriangleId)>& found) const;
+  /// Calls `found` for every triangle whose margin to `cone` is below `below`, and for some more
+  /// (no margin is computed), until it returns true; whether it did. In an order that is fixed but
+  /// not sorted.
+  bool any_near(const RoundCone& cone, double below,
+                const std::function<bool(BodyId, TriangleId)>& found) const;
 
   /// Calls `found` for every triangle whose margin to `cone` is below `below`, in the same order.
   void for_each_within(const RoundCone& cone, double below,

@@ -49,11 +49,12 @@ struct NearestQuery {
 class Visitor {
  public:
   virtual ~Visitor() = default;
-  virtual void visit(std::uint32_t triangle) = 0;
+  /// True to see no more.
+  virtual bool visit(std::uint32_t triangle) = 0;
 };
 
 /// Takes `visitor` to every triangle whose margin to the cone may be below `below`, and to some
-/// more.
-void visit_within(const Layout& layout, const RoundCone& cone, double below, Visitor& visitor);
+/// more, until one visit returns true; whether one did.
+bool any_within(const Layout& layout, const RoundCone& cone, double below, Visitor& visitor);
 
 }  // namespace standpoint::tree

@@ -278,10 +278,10 @@ void FindEachNearest(const Layout& layout, std::span<const NearestQuery> queries
   }
 }
 
-void VisitWithin(const Layout& layout, const Probe& probe, double below, Visitor& visitor) {
+bool AnyWithin(const Layout& layout, const Probe& probe, double below, Visitor& visitor) {
   const float radius =
       static_cast<float>(std::min(below, kFarthest)) + probe.greatest_radius + probe.slack;
-  if (layout.nodes.empty() || radius < 0) return;
+  if (layout.nodes.empty() || radius < 0) return false;
   const Tube tube(probe, radius);
   std::uint32_t stack[kStack];
   int top = 0;
@@ -298,8 +298,11 @@ void VisitWithin(const Layout& layout, const Probe& probe, double below, Visitor
     }
     const Block& block = layout.blocks[next & ~kBlockBit];
     std::uint32_t maybe = look_at_block(block, probe, radius, -1).maybe;
-    for (; maybe != 0; maybe &= maybe - 1) visitor.visit(block.triangle[__builtin_ctz(maybe)]);
+    for (; maybe != 0; maybe &= maybe - 1) {
+      if (visitor.visit(block.triangle[__builtin_ctz(maybe)])) return true;
+    }
   }
+  return false;
 }
 
 }  // namespace HWY_NAMESPACE
@@ -311,7 +314,7 @@ namespace standpoint::tree {
 
 HWY_EXPORT(FindNearest);
 HWY_EXPORT(FindEachNearest);
-HWY_EXPORT(VisitWithin);
+HWY_EXPORT(AnyWithin);
 
 std::optional<Found> find_nearest(const Layout& layout, const NearestQuery& query) {
   return HWY_DYNAMIC_DISPATCH(FindNearest)(layout, query);
@@ -324,8 +327,8 @@ std::vector<std::optional<Found>> find_each_nearest(const Layout& layout,
   return found;
 }
 
-void visit_within(const Layout& layout, const RoundCone& cone, double below, Visitor& visitor) {
-  HWY_DYNAMIC_DISPATCH(VisitWithin)(layout, make_probe(layout, cone, false), below, visitor);
+bool any_within(const Layout& layout, const RoundCone& cone, double below, Visitor& visitor) {
+  return HWY_DYNAMIC_DISPATCH(AnyWithin)(layout, make_probe(layout, cone, false), below, visitor);
 }
 
 }  // namespace standpoint::tree

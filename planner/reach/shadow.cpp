@@ -21,6 +21,10 @@ constexpr double kNearest = 1e-3;
 /// A triangle whose height is a smaller share of its longest side has no plane to rely on.
 constexpr double kThinnest = 1e-4;
 
+/// Among so many triangles a search costs a tenth of asking each direction. Where they are more,
+/// the patches within are searched.
+constexpr std::size_t kMostPieces = 4000;
+
 /// Corners from the station, mm: across the bundle, and along it.
 using Corners = std::array<Vec3, 3>;
 
@@ -152,19 +156,22 @@ std::uint32_t& ShadowSearch::first_side_like(const Edge& edge) {
   return first_side_[(mixed >> 32) & (first_side_.size() - 1)];
 }
 
-/// Takes all triangles about the bundle for pieces, with none of them entered yet.
-void ShadowSearch::gather(const BeamBundle& bundle) {
+/// Takes all triangles about the bundle for pieces, with none of them entered yet; false where they
+/// are too many.
+bool ShadowSearch::gathers(const BeamBundle& bundle) {
   pieces_.clear();
   entries_.clear();
   const RoundCone cone{station_, station_ + bundle.length * bundle.along, 0, bundle.radius};
-  tree_->for_each_near(
-      cone, 2 * tolerance::kWholePatchSlack, [&](BodyId body, TriangleId triangle) {
+  const bool are_too_many =
+      tree_->any_near(cone, 2 * tolerance::kWholePatchSlack, [&](BodyId body, TriangleId triangle) {
         if (std::find(crossed_.begin(), crossed_.end(), std::pair(body, triangle)) !=
             crossed_.end()) {
           entries_.push_back(static_cast<std::uint32_t>(pieces_.size()));
         }
         pieces_.push_back({body, tree_->mesh(body).triangles[triangle.index], kNone});
+        return pieces_.size() > kMostPieces;
       });
+  if (are_too_many) return false;
   std::size_t chains = 16;
   while (chains < 3 * pieces_.size()) chains *= 2;
   first_side_.assign(chains, kNone);
@@ -174,6 +181,7 @@ void ShadowSearch::gather(const BeamBundle& bundle) {
     next_side_[side] = first;
     first = side;
   }
+  return true;
 }
 
 /// Adds the pieces at one side's edge to the surface. False where their number is odd, or one of
@@ -226,15 +234,15 @@ bool ShadowSearch::finds_one_over(const BeamBundle& bundle) {
   // A surface that hides the bundle is crossed by its middle axis: only where there is something
   // before the disc the rest is looked at.
   const auto axis = RoundCone::capsule(station_, station_ + bundle.length * bundle.along, 0);
-  tree_->for_each_near(axis, 0, [&](BodyId body, TriangleId triangle) {
+  tree_->any_near(axis, 0, [&](BodyId body, TriangleId triangle) {
     const Mesh& mesh = tree_->mesh(body);
     const Corners corners = outlook.see(mesh, mesh.triangles[triangle.index]);
     if (outlook.is_before_disc(corners) && crosses_middle(corners, outlook.length()) == true) {
       crossed_.emplace_back(body, triangle);
     }
+    return false;
   });
-  if (crossed_.empty()) return false;
-  gather(bundle);
+  if (crossed_.empty() || !gathers(bundle)) return false;
   return std::any_of(entries_.begin(), entries_.end(), [&](std::uint32_t entry) {
     return pieces_[entry].surface == kNone && is_odd_surface(entry, outlook);
   });

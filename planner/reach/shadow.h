@@ -33,7 +33,7 @@ class ShadowSearch {
   ShadowSearch(const Tree& tree, const Vec3& station) : tree_(&tree), station_(station) {}
 
   /// Whether a surface was found that breaks the axis of every beam of the bundle. O(triangles
-  /// about the bundle).
+  /// about the bundle), and given up where they are very many.
   [[nodiscard]] bool finds_one_over(const BeamBundle& bundle);
 
  private:
@@ -48,7 +48,7 @@ class ShadowSearch {
 
   [[nodiscard]] Edge edge(std::uint32_t side) const;
   [[nodiscard]] std::uint32_t& first_side_like(const Edge& edge);
-  void gather(const BeamBundle& bundle);
+  [[nodiscard]] bool gathers(const BeamBundle& bundle);
   [[nodiscard]] bool is_odd_surface(std::uint32_t entry, const Outlook& outlook);
   [[nodiscard]] bool enters_pieces_at(std::uint32_t side, std::uint32_t surface);
 

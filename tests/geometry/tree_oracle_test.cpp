@@ -106,9 +106,15 @@ TEST(TreeAgainstOracle, ForEachWithinIsWhatLookingAtEveryTriangleFinds) {
                          << "told twice";
                    });
                    std::set<std::pair<std::uint32_t, std::uint32_t>> near;
-                   tree.for_each_near(beam, below, [&](BodyId body, TriangleId triangle) {
-                     ASSERT_TRUE(near.insert({body.index, triangle.index}).second) << "told twice";
-                   });
+                   ASSERT_FALSE(tree.any_near(beam, below, [&](BodyId body, TriangleId triangle) {
+                     EXPECT_TRUE(near.insert({body.index, triangle.index}).second) << "told twice";
+                     return false;
+                   }));
+                   std::size_t told = 0;
+                   const bool stopped =
+                       tree.any_near(beam, below, [&](BodyId, TriangleId) { return ++told == 3; });
+                   ASSERT_EQ(stopped, near.size() >= 3);
+                   ASSERT_EQ(told, std::min<std::size_t>(near.size(), 3));
                    ASSERT_TRUE(std::includes(near.begin(), near.end(), found.begin(), found.end()));
                    for (std::uint32_t body = 0; body < scene.size(); ++body) {
                      for (std::uint32_t i = 0; i < scene[body].triangles.size(); ++i) {

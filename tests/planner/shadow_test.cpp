@@ -93,6 +93,12 @@ TEST(ShadowSearch, AWallWithATriangleMissingHidesOnlyWhatItsHoleLeaves) {
   EXPECT_TRUE(is_hidden({wall}, bundle_of(80)));
 }
 
+TEST(ShadowSearch, AmongVeryManyTrianglesOnlySmallBundlesAreSearched) {
+  const Mesh fine = cut_up(flat_wall(), 3);  // 12 800, half of them about the wide bundle
+  EXPECT_FALSE(is_hidden({fine}, bundle_of(570)));
+  EXPECT_TRUE(is_hidden({fine}, bundle_of(100)));
+}
+
 TEST(ShadowSearch, ASeamOfTwoBodiesOrOfUnjoinedVerticesIsTakenForAGap) {
   Mesh left = flat_wall(), right = left;
   std::erase_if(left.triangles, [&](const auto& t) { return left.vertices[t[0]].y() >= 60; });
