@@ -21,9 +21,9 @@ constexpr double kNearest = 1e-3;
 /// A triangle whose height is a smaller share of its longest side has no plane to rely on.
 constexpr double kThinnest = 1e-4;
 
-/// Among so many triangles a search costs a tenth of asking each direction. Where they are more,
-/// the patches within are searched.
-constexpr std::size_t kMostPieces = 4000;
+/// Among so many triangles a search costs about as much as asking each direction. Where they are
+/// more, the patches within are searched.
+constexpr std::size_t kMostPieces = 40'000;
 
 /// Corners from the station, mm: across the bundle, and along it.
 using Corners = std::array<Vec3, 3>;

@@ -94,7 +94,7 @@ TEST(ShadowSearch, AWallWithATriangleMissingHidesOnlyWhatItsHoleLeaves) {
 }
 
 TEST(ShadowSearch, AmongVeryManyTrianglesOnlySmallBundlesAreSearched) {
-  const Mesh fine = cut_up(flat_wall(), 3);  // 12 800, half of them about the wide bundle
+  const Mesh fine = cut_up(flat_wall(), 5);  // 204 800, half of them about the wide bundle
   EXPECT_FALSE(is_hidden({fine}, bundle_of(570)));
   EXPECT_TRUE(is_hidden({fine}, bundle_of(100)));
 }
