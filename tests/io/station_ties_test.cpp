@@ -37,6 +37,17 @@ TEST(StationTies, AreByThreeNestsOffOneLineAlsoByWayOfAThirdStation) {
   EXPECT_EQ(ties["loose"], json({3})) << "what it shares, 0, 1 and 3, lies in one line";
 }
 
+TEST(StationTies, HoldWhicheverOfTwoComesFirst) {
+  // The second shares two nests with the first, and hangs on it by way of the third alone.
+  const json ties =
+      json::parse(station_ties(scene_with(kThreeInLine), {{kFull, kFull, kFull, kBlocked},
+                                                          {kBlocked, kFull, kFull, kFull},
+                                                          {kFull, kFull, kFull, kFull}}));
+  ASSERT_EQ(ties["links"].size(), 2u);
+  EXPECT_EQ(ties["links"][1]["a"], 1);
+  EXPECT_EQ(ties["loose"], json::array());
+}
+
 TEST(StationTies, CountNestsByStylusOnlyWhereTheRulesSaySo) {
   Scene scene = scene_with(kThreeInLine);
   const std::vector<std::vector<Verdict>> verdicts(2, std::vector<Verdict>(4, kStylus));
