@@ -1,3 +1,4 @@
+#include "source_dir.h"
 #include "tests/io/body_files.h"
 
 #include <algorithm>
@@ -37,7 +38,7 @@ tl::expected<ReadBody, std::string> read_plainly(const fs::path& file) {
 std::optional<fs::path> shared_data(const std::string& name) {
   const char* elsewhere = std::getenv("STANDPOINT_SHARED_DATA");
   const fs::path root = elsewhere != nullptr ? fs::path(elsewhere)
-                                             : fs::path(STANDPOINT_SOURCE_DIR) / "../shared/data";
+                                             : source_dir() / "../shared/data";
   std::error_code ignored;
   return fs::exists(root / name, ignored) ? std::optional(root / name) : std::nullopt;
 }

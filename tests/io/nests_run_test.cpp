@@ -11,6 +11,7 @@
 #include <unistd.h>
 #include <nlohmann/json.hpp>
 
+#include "source_dir.h"
 #include "tests/io/whole_program.h"
 
 namespace standpoint {
@@ -27,7 +28,7 @@ class NestsRun : public WholeProgram {
     put("scene.json", scene());
   }
 
-  static fs::path source() { return fs::path(STANDPOINT_SOURCE_DIR) / "scenes" / "nests"; }
+  static fs::path source() { return source_dir() / "scenes" / "nests"; }
   static json scene() { return json::parse(std::ifstream(source() / "scene.json")); }
   void put(const std::string& name, const json& object) const {
     WholeProgram::put(name, object.dump());

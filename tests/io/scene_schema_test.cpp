@@ -10,6 +10,7 @@
 #include <set>
 #include <sstream>
 
+#include "source_dir.h"
 #include "tests/io/scene_samples.h"
 
 namespace standpoint {
@@ -21,7 +22,7 @@ using scene_samples::listed;
 using scene_samples::parse;
 
 std::string text_of(const std::string& file) {
-  std::ifstream stream(std::string(STANDPOINT_SOURCE_DIR) + "/" + file);
+  std::ifstream stream(source_dir() / file);
   EXPECT_TRUE(stream) << file;
   std::ostringstream text;
   text << stream.rdbuf();

@@ -25,6 +25,7 @@
 #include "io/scene/read_scene.h"
 #include "planner/cell.h"
 #include "planner/reach/sight.h"
+#include "source_dir.h"
 #include "tests/planner/reach_random_scene.h"
 
 namespace standpoint {
@@ -161,7 +162,7 @@ Vec3 place_about(test::Draw& draw, const Scene& scene) {
 }
 
 void write_file_scene(const fs::path& folder, const std::string& name, int places) {
-  const auto read = read_scene(fs::path(STANDPOINT_SOURCE_DIR) / "scenes" / name / "scene.json");
+  const auto read = read_scene(source_dir() / "scenes" / name / "scene.json");
   if (!read) std::exit(2);
   const Scene& scene = read->scene;
   Case one(folder, name, scene);
@@ -228,7 +229,7 @@ int write_all(const fs::path& folder) {
   write_random_scenes(folder);
   const char* elsewhere = std::getenv("STANDPOINT_SHARED_DATA");
   const fs::path data = elsewhere != nullptr ? fs::path(elsewhere)
-                                             : fs::path(STANDPOINT_SOURCE_DIR) / "../shared/data";
+                                             : source_dir() / "../shared/data";
   if (fs::exists(data / "robot")) {
     write_robot(folder, data);
   } else {

@@ -17,6 +17,7 @@
 #include "planner/stations/candidates.h"
 #include "planner/stations/ties.h"
 #include "run_program.h"
+#include "source_dir.h"
 
 namespace standpoint::program {
 namespace {
@@ -24,7 +25,7 @@ namespace {
 using Kernel = CGAL::Simple_cartesian<double>;
 
 std::filesystem::path demo() {
-  return std::filesystem::path(STANDPOINT_SOURCE_DIR) / "scenes" / "demo" / "scene.json";
+  return source_dir() / "scenes" / "demo" / "scene.json";
 }
 
 /// The demo, read, and planned once for all that is checked of it.

@@ -7,13 +7,14 @@
 
 #include "around.h"
 #include "run_program.h"
+#include "source_dir.h"
 
 namespace standpoint::program {
 namespace {
 
 std::filesystem::path shared_data() {
   if (const char* folder = std::getenv("STANDPOINT_SHARED_DATA")) return folder;
-  return std::filesystem::path(STANDPOINT_SOURCE_DIR) / ".." / "shared" / "data";
+  return source_dir() / ".." / "shared" / "data";
 }
 
 TEST(LargePart, IsPlannedRoundWithAProof) {

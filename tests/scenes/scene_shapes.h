@@ -10,11 +10,13 @@
 #include <gp_Vec.hxx>
 #include <nlohmann/json.hpp>
 
+#include "source_dir.h"
+
 namespace standpoint::scenes {
 
 /// The committed scenes.
 inline std::filesystem::path scenes_folder() {
-  return std::filesystem::path(STANDPOINT_SOURCE_DIR) / "scenes";
+  return source_dir() / "scenes";
 }
 
 inline nlohmann::json read_json(const std::filesystem::path& file) {

@@ -7,6 +7,7 @@
 #include <gtest/gtest.h>
 
 #include "house_rules.h"
+#include "source_dir.h"
 
 namespace standpoint::house {
 namespace {
@@ -17,11 +18,11 @@ using testing::HasSubstr;
 using testing::IsEmpty;
 
 TEST(House, IncludesPointDownInThisTree) {
-  EXPECT_THAT(broken_rules(STANDPOINT_SOURCE_DIR), IsEmpty());
+  EXPECT_THAT(broken_rules(source_dir()), IsEmpty());
 }
 
 TEST(House, NothingIsMisplacedAtTheTopOfThisTree) {
-  EXPECT_THAT(misplaced_at_top(STANDPOINT_SOURCE_DIR), IsEmpty());
+  EXPECT_THAT(misplaced_at_top(source_dir()), IsEmpty());
 }
 
 /// A tree of three floors that keeps the rules until a test adds a line to it.
