@@ -2,7 +2,7 @@
 
 #include <cstddef>
 
-#include "geometry/mesh.h"
+#include "standpoint/shapes.h"
 
 namespace standpoint {
 

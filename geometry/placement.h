@@ -1,16 +1,8 @@
 #pragma once
 
-#include "geometry/vec.h"
+#include "standpoint/shapes.h"
 
 namespace standpoint {
-
-/// How the coordinates of a body's file became places in the scene:
-/// turn * (mm_per_coordinate * x) + shift, mm.
-struct Placement {
-  Mat3 turn = Mat3::Identity();
-  Vec3 shift = Vec3::Zero();
-  double mm_per_coordinate = 1;
-};
 
 /// Written out, so that program and page round alike at every step: a mesh is sent to the page as
 /// its file's coordinates, and must come out as the same numbers.

@@ -2,29 +2,9 @@
 
 #include <array>
 
-#include "geometry/vec.h"
+#include "standpoint/shapes.h"
 
 namespace standpoint {
-
-/// The space swept by a ball that moves along a straight axis while its radius changes linearly.
-///
-/// One shape serves every question of the program: a beam (slightly growing), a capsule (equal
-/// radii), a ball (start == end), a tapering shank. Radii are mm and >= 0; where the axis has
-/// length, |end_radius - start_radius| < length (otherwise one end ball swallows the other, and the
-/// caller means a ball).
-struct RoundCone {
-  Vec3 start;
-  Vec3 end;
-  double start_radius = 0;
-  double end_radius = 0;
-
-  [[nodiscard]] static RoundCone ball(const Vec3& centre, double radius) {
-    return {centre, centre, radius, radius};
-  }
-  [[nodiscard]] static RoundCone capsule(const Vec3& from, const Vec3& to, double radius) {
-    return {from, to, radius, radius};
-  }
-};
 
 /// Where a body comes nearest to a round cone, in the sense of the margin.
 struct Nearest {

@@ -4,8 +4,8 @@
 #include <span>
 #include <vector>
 
-#include "geometry/mesh.h"
 #include "geometry/vec.h"
+#include "standpoint/shapes.h"
 
 namespace standpoint {
 

@@ -93,9 +93,9 @@ inline constexpr double kMarginToSpare = 0.01;
   return 4 * 0x1p-52 * reach;
 }
 
-/// How far from a corner of its box a body's vertex may be, level, mm, for the body to have a corner
-/// there that a tape can be held to. Only shown to people. Larger: rounded corners pass, and the
-/// tape is held beside them. Smaller: corners rounded to a file's last digit are passed over.
+/// How far from a corner of its box a body's vertex may be, level, mm, for the body to have a
+/// corner there that a tape can be held to. Only shown to people. Larger: rounded corners pass, and
+/// the tape is held beside them. Smaller: corners rounded to a file's last digit are passed over.
 inline constexpr double kCornerOfBox = 1;
 
 }  // namespace standpoint::tolerance

@@ -2,6 +2,8 @@
 
 namespace standpoint {
 
-std::filesystem::path source_dir() { return STANDPOINT_SOURCE_DIR; }
+std::filesystem::path source_dir() {
+  return STANDPOINT_SOURCE_DIR;
+}
 
 }  // namespace standpoint

@@ -41,8 +41,8 @@ async function bundled(entry, plugins) {
   return result.outputFiles[0].text;
 }
 
-const worker = await bundled("src/engine/worker.ts", [provided("engine-module", { resolved: { path: engine } })]);
-const app = await bundled("src/main.ts", [provided("worker-text", { text: worker })]);
+const worker = await bundled("app/engine/worker.ts", [provided("engine-module", { resolved: { path: engine } })]);
+const app = await bundled("app/main.ts", [provided("worker-text", { text: worker })]);
 // In a <script>, these end or hide it. esbuild escapes the first; the others do not occur, as far as
 // anyone knows.
 for (const bad of [/<\/script/i, /<!--/]) {

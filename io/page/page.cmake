@@ -9,7 +9,7 @@ set(page_build ${CMAKE_CURRENT_BINARY_DIR}/page)
 file(MAKE_DIRECTORY ${page_build}/objects)
 
 # npm works in the build tree, beside links to the sources: the source tree stays as it is.
-foreach(name src tests build.mjs tsconfig.json)
+foreach(name app tests build.mjs tsconfig.json)
   file(CREATE_LINK ${page_source}/${name} ${page_build}/${name} SYMBOLIC)
 endforeach()
 add_custom_command(
@@ -39,7 +39,7 @@ file(WRITE ${page_headers}/mmintrin.h "")
 # one before "63" (major * 10 + minor) as needing other such assembler. 5.13 is neither.
 set(engine_flags -std=c++20 -O3 -msimd128 -msse2 -fgnuc-version=5.13 -ffp-contract=off -fexceptions
     -DNDEBUG -DHWY_COMPILE_ONLY_STATIC -Wall -Wextra -Wshadow
-    -I${PROJECT_SOURCE_DIR} -isystem ${page_headers})
+    -I${PROJECT_SOURCE_DIR} -I${PROJECT_SOURCE_DIR}/geometry -I${PROJECT_SOURCE_DIR}/planner -isystem ${page_headers})
 # em++ with another Node than Debian's does not find Debian's packages by itself; ccache serves the
 # compiler behind it.
 set(em_environment ${CMAKE_COMMAND} -E env NODE_PATH=/usr/share/nodejs)
@@ -48,11 +48,11 @@ if(CCACHE)
 endif()
 
 file(GLOB engine_sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/geometry/*.cpp
-     ${PROJECT_SOURCE_DIR}/planner/*.cpp ${PROJECT_SOURCE_DIR}/planner/reach/*.cpp
+     ${PROJECT_SOURCE_DIR}/geometry/tree/*.cpp ${PROJECT_SOURCE_DIR}/planner/standpoint/cell.cpp ${PROJECT_SOURCE_DIR}/planner/standpoint/sight.cpp
+     ${PROJECT_SOURCE_DIR}/planner/model/*.cpp ${PROJECT_SOURCE_DIR}/planner/reach/*.cpp
      ${page_source}/engine/*.cpp)
 list(APPEND engine_sources ${PROJECT_SOURCE_DIR}/planner/stations/tie_rule.cpp)
-foreach(name answers/sight_json live/page_scene live/standing_engine live/station_ties words/json_parts words/names
-        words/text)
+foreach(name write/json/sight_json words/json_parts write/page/page_scene words/names words/text)
   list(APPEND engine_sources ${CMAKE_CURRENT_SOURCE_DIR}/${name}.cpp)
 endforeach()
 foreach(source IN LISTS engine_sources)
@@ -80,7 +80,7 @@ add_custom_command(
   DEPENDS ${engine_objects}
   COMMENT "Linking the page's engine")
 
-file(GLOB_RECURSE page_scripts CONFIGURE_DEPENDS ${page_source}/src/*.ts ${page_source}/src/*.css)
+file(GLOB_RECURSE page_scripts CONFIGURE_DEPENDS ${page_source}/app/*.ts ${page_source}/app/*.css)
 set(page_bundle ${page_build}/page.js)
 add_custom_command(
   OUTPUT ${page_bundle} ${page_bundle}.sha256

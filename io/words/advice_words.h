@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "planner/planning/advice.h"
-#include "planner/scene.h"
+#include "standpoint/scene.h"
 
 namespace standpoint {
 

@@ -40,10 +40,7 @@ Json cause(const Scene& scene, const Cause& cause) {
   object["target"] = text(target_name(scene, cause.target));
   object["cause"] = rule_name(cause.rule);
   object["body"] = cause.body ? text(scene.bodies[cause.body->index].name) : Json(nullptr);
-  if (cause.body && cause.triangle) {
-    if (const auto face = face_name(scene, *cause.body, *cause.triangle))
-      object["face"] = text(*face);
-  }
+  if (cause.face) object["face"] = text(*cause.face);
   object["distance"] = length(scene, cause.distance);
   object["margin"] = length(scene, cause.margin);
   object["at"] = cause.at ? place(scene, *cause.at) : Json(nullptr);

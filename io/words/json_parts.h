@@ -6,8 +6,8 @@
 
 #include <nlohmann/json_fwd.hpp>
 
-#include "planner/plan.h"
-#include "planner/scene.h"
+#include "standpoint/plan.h"
+#include "standpoint/scene.h"
 
 namespace standpoint {
 

@@ -3,7 +3,7 @@
 #include <string>
 
 #include "geometry/vec.h"
-#include "planner/scene.h"
+#include "standpoint/scene.h"
 
 namespace standpoint {
 

@@ -118,14 +118,6 @@ std::string_view proof_name(ProofStatus status) {
   return status == ProofStatus::optimal ? "optimal" : "feasible";
 }
 
-std::optional<std::string> face_name(const Scene& scene, BodyId body, TriangleId triangle) {
-  const Mesh& mesh = scene.bodies[body.index].mesh;
-  if (triangle.index >= mesh.face_of_triangle.size()) return std::nullopt;
-  const std::uint32_t face = mesh.face_of_triangle[triangle.index];
-  if (face >= mesh.face_names.size()) return std::nullopt;
-  return mesh.face_names[face];
-}
-
 double touching_radius(const Scene& scene, TargetId target) {
   if (is_full_target(scene, target)) return full_target(scene, target).radius;
   return std::visit([](const auto& stylus) { return stylus.shank.tip_radius; },

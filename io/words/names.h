@@ -5,8 +5,8 @@
 #include <string_view>
 
 #include "planner/network/budget.h"
-#include "planner/plan.h"
-#include "planner/scene.h"
+#include "standpoint/plan.h"
+#include "standpoint/scene.h"
 
 namespace standpoint {
 
@@ -22,11 +22,6 @@ namespace standpoint {
 
 /// The verdict as people read it: "full target", "offset stylus", "blocked".
 [[nodiscard]] std::string_view verdict_words(Verdict verdict);
-
-/// What the file of `body` calls the face that `triangle` belongs to; nothing where it has no
-/// faces.
-[[nodiscard]] std::optional<std::string> face_name(const Scene& scene, BodyId body,
-                                                   TriangleId triangle);
 
 /// Radius of the ball that touches: a full target's, or a stylus's tip, mm.
 [[nodiscard]] double touching_radius(const Scene& scene, TargetId target);

@@ -18,8 +18,7 @@ std::string margin_words(const Scene& scene, double mm) {
 std::string blocker_words(const Scene& scene, const Cause& cause) {
   if (!cause.body) return "a body";
   std::string words = scene.bodies[cause.body->index].name;
-  if (!cause.triangle) return words;
-  if (const auto face = face_name(scene, *cause.body, *cause.triangle)) words += ", " + *face;
+  if (cause.face) words += ", " + *cause.face;
   return words;
 }
 

@@ -4,9 +4,9 @@
 #include <string_view>
 #include <vector>
 
-#include "planner/plan.h"
-#include "planner/planning/cautions.h"
-#include "planner/scene.h"
+#include "planner/crew/cautions.h"
+#include "standpoint/plan.h"
+#include "standpoint/scene.h"
 
 namespace standpoint {
 

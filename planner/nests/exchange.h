@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "planner/nests/nest_judge.h"
-#include "planner/planning/watch.h"
+#include "standpoint/plan.h"
 
 namespace standpoint {
 

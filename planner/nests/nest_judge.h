@@ -7,8 +7,8 @@
 
 #include "planner/nests/nest_ties.h"
 #include "planner/network/plan_network.h"
-#include "planner/plan.h"
-#include "planner/scene.h"
+#include "standpoint/plan.h"
+#include "standpoint/scene.h"
 
 namespace standpoint {
 

@@ -7,7 +7,7 @@
 #include <optional>
 #include <utility>
 
-#include "planner/stations/cover_program.h"
+#include "planner/cover/cover_program.h"
 #include "planner/stations/ties.h"
 
 namespace standpoint {

@@ -4,11 +4,9 @@
 #include <vector>
 
 #include "geometry/vec.h"
+#include "standpoint/nests.h"
 
 namespace standpoint {
-
-/// Some of the places where a nest could be put: indices into a list of sites, ascending.
-using SiteSet = std::vector<std::uint32_t>;
 
 /// How sites tie given stations together (contract section 4), beside nests that are there already.
 /// Immutable; safe to query from many threads.

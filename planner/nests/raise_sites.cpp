@@ -9,6 +9,7 @@
 #include <tuple>
 #include <utility>
 
+#include "geometry/tree/tree.h"
 #include "planner/reach/place.h"
 #include "planner/stations/candidates.h"
 #include "planner/stations/zone_polygon.h"

@@ -3,7 +3,7 @@
 #include <numbers>
 #include <vector>
 
-#include "planner/cell.h"
+#include "standpoint/cell.h"
 
 namespace standpoint {
 

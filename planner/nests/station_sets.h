@@ -2,8 +2,8 @@
 
 #include <vector>
 
-#include "planner/nests/choose_nests.h"
 #include "planner/planning/station_choice.h"
+#include "standpoint/nests.h"
 
 namespace standpoint {
 

@@ -4,30 +4,9 @@
 #include <optional>
 
 #include "planner/nests/nest_judge.h"
-#include "planner/planning/watch.h"
+#include "standpoint/plan.h"
 
 namespace standpoint {
-
-/// How much of a search is exhaustive.
-struct SearchEffort {
-  /// A size of set is tried exhaustively where it has at most so many sets; otherwise by exchange.
-  /// Larger: slower, and more is proven.
-  double most_sets = 3e6;
-  int restarts = 4;  ///< of the exchange, for each size
-  std::uint64_t seed = 1;
-};
-
-/// The fewest sites that tie the stations and keep the bound, and of these the best.
-struct SubsetAnswer {
-  SiteSet sites;
-  bool is_tied = false;         ///< whether they do tie the stations
-  std::optional<double> worst;  ///< greatest expanded uncertainty with them, mm; empty: no figures
-  bool is_met = true;           ///< whether `worst` is within the bound that was asked
-  /// Where the bound is not met: proven, that no set of sites goes below this, mm. 0: nothing is.
-  double least_possible = 0;
-  int lower_bound = 0;           ///< proven: no fewer sites do
-  bool is_worst_proven = false;  ///< all sets of this size were tried: none is better
-};
 
 /// The choice of sites for given stations (contract section 7): the fewest that tie them with
 /// `worst` at most `max_expanded` (where given), then the smallest worst.

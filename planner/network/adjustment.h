@@ -6,6 +6,7 @@
 #include <Eigen/Core>
 
 #include "planner/network/network.h"
+#include "standpoint/shapes.h"
 
 namespace standpoint {
 

@@ -6,6 +6,7 @@
 
 #include "planner/network/adjustment.h"
 #include "planner/network/touch_uncertainty.h"
+#include "standpoint/shapes.h"
 
 namespace standpoint {
 

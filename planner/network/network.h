@@ -8,8 +8,8 @@
 
 #include "geometry/vec.h"
 #include "planner/network/deficiency.h"
-#include "planner/plan.h"
-#include "planner/scene.h"
+#include "standpoint/plan.h"
+#include "standpoint/scene.h"
 
 namespace standpoint {
 

@@ -3,8 +3,8 @@
 #include <vector>
 
 #include "planner/network/budget.h"
-#include "planner/plan.h"
-#include "planner/scene.h"
+#include "standpoint/plan.h"
+#include "standpoint/scene.h"
 
 namespace standpoint {
 

@@ -5,8 +5,8 @@
 #include <vector>
 
 #include "planner/network/what_if.h"
-#include "planner/plan.h"
-#include "planner/scene.h"
+#include "standpoint/plan.h"
+#include "standpoint/scene.h"
 
 namespace standpoint {
 

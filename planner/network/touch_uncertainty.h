@@ -4,8 +4,8 @@
 #include <cstdint>
 
 #include "planner/network/network.h"
-#include "planner/reach/marks.h"
-#include "planner/scene.h"
+#include "standpoint/scene.h"
+#include "standpoint/sight.h"
 
 namespace standpoint {
 

@@ -5,9 +5,9 @@
 #include <optional>
 #include <vector>
 
-#include "planner/ids.h"
 #include "planner/network/network.h"
 #include "planner/network/touch_uncertainty.h"
+#include "standpoint/scene.h"
 
 namespace standpoint {
 

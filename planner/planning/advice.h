@@ -4,12 +4,11 @@
 #include <string>
 #include <vector>
 
-#include "planner/cell.h"
 #include "planner/network/what_if.h"
-#include "planner/plan.h"
 #include "planner/planning/practice.h"
-#include "planner/planning/watch.h"
 #include "planner/stations/candidates.h"
+#include "standpoint/cell.h"
+#include "standpoint/plan.h"
 
 namespace standpoint {
 

@@ -3,8 +3,8 @@
 #include <compare>
 #include <vector>
 
-#include "planner/planning/reach_table.h"
-#include "planner/scene.h"
+#include "planner/stations/reach_table.h"
+#include "standpoint/scene.h"
 
 namespace standpoint {
 

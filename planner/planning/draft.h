@@ -3,9 +3,9 @@
 #include <optional>
 #include <vector>
 
-#include "planner/cell.h"
 #include "planner/network/plan_network.h"
-#include "planner/plan.h"
+#include "standpoint/cell.h"
+#include "standpoint/plan.h"
 
 namespace standpoint {
 

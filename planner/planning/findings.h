@@ -2,10 +2,10 @@
 
 #include <vector>
 
+#include "planner/cover/cover.h"
 #include "planner/planning/draft.h"
-#include "planner/planning/reach_table.h"
 #include "planner/stations/candidates.h"
-#include "planner/stations/cover.h"
+#include "planner/stations/reach_table.h"
 
 namespace standpoint {
 

@@ -4,10 +4,10 @@
 #include <map>
 #include <vector>
 
-#include "planner/cell.h"
 #include "planner/planning/draft.h"
-#include "planner/planning/reach_table.h"
-#include "planner/planning/watch.h"
+#include "planner/stations/reach_table.h"
+#include "standpoint/cell.h"
+#include "standpoint/plan.h"
 
 namespace standpoint {
 

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "planner/network/plan_network.h"
-#include "planner/plan.h"
+#include "standpoint/plan.h"
 
 namespace standpoint {
 

@@ -3,13 +3,13 @@
 #include <optional>
 #include <vector>
 
-#include "planner/cell.h"
+#include "planner/cover/cover.h"
 #include "planner/planning/draft.h"
-#include "planner/planning/reach_table.h"
-#include "planner/planning/watch.h"
 #include "planner/stations/candidates.h"
-#include "planner/stations/cover.h"
+#include "planner/stations/reach_table.h"
 #include "planner/stations/ties.h"
+#include "standpoint/cell.h"
+#include "standpoint/plan.h"
 
 namespace standpoint {
 

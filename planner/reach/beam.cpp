@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "geometry/tolerances.h"
+#include "geometry/tree/tree.h"
 
 namespace standpoint {
 

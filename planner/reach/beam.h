@@ -4,8 +4,9 @@
 #include <span>
 #include <vector>
 
-#include "planner/cell.h"
-#include "planner/reach/marks.h"
+#include "geometry/tree/tree.h"
+#include "standpoint/cell.h"
+#include "standpoint/sight.h"
 
 namespace standpoint {
 

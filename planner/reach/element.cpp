@@ -7,6 +7,7 @@
 #include <Eigen/Dense>
 
 #include "geometry/tolerances.h"
+#include "geometry/vec.h"
 
 namespace standpoint {
 namespace {

@@ -2,8 +2,8 @@
 
 #include <vector>
 
-#include "planner/reach/touch.h"
-#include "planner/scene.h"
+#include "planner/model/touch.h"
+#include "standpoint/scene.h"
 
 namespace standpoint {
 

@@ -4,8 +4,8 @@
 #include <unordered_map>
 #include <vector>
 
-#include "planner/reach/marks.h"
 #include "planner/reach/target_at.h"
+#include "standpoint/sight.h"
 
 namespace standpoint {
 

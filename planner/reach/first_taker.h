@@ -4,7 +4,7 @@
 #include <span>
 #include <vector>
 
-#include "planner/reach/marks.h"
+#include "standpoint/sight.h"
 
 namespace standpoint {
 

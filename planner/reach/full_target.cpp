@@ -1,5 +1,7 @@
 #include "planner/reach/full_target.h"
 
+#include "geometry/tree/tree.h"
+#include "geometry/vec.h"
 #include "planner/reach/beam.h"
 
 namespace standpoint {
@@ -46,7 +48,7 @@ std::optional<double> FullTargetAt::margin_if_reached(const Vec3& station) {
 Outcome FullTargetAt::look(const Vec3& station) {
   if (const auto rule = rule_before_beam(station)) {
     return *rule == Rule::no_fit
-               ? body_cause(target_, *rule, station, place_.optical_centre, *misfit_,
+               ? body_cause(*cell_, target_, *rule, station, place_.optical_centre, *misfit_,
                             RoundCone::ball(place_.optical_centre,
                                             full_target(cell_->scene(), target_).radius))
                : plain_cause(target_, *rule, station, place_.optical_centre);

@@ -3,7 +3,9 @@
 #include <span>
 #include <vector>
 
+#include "geometry/tree/tree.h"
 #include "planner/reach/place.h"
+#include "standpoint/shapes.h"
 
 namespace standpoint {
 

@@ -1,5 +1,6 @@
 #include "planner/reach/mirror_stylus.h"
 
+#include "geometry/tree/tree.h"
 #include "planner/reach/beam.h"
 
 namespace standpoint {
@@ -72,7 +73,7 @@ std::optional<double> MirrorStylusAt::margin_if_reached(const Vec3& station) {
 Outcome MirrorStylusAt::look(const Vec3& station) {
   if (const auto rule = rule_before_beam(station)) {
     return *rule == Rule::no_fit
-               ? body_cause(target_, *rule, station, place_.optical_centre, *misfit_,
+               ? body_cause(*cell_, target_, *rule, station, place_.optical_centre, *misfit_,
                             RoundCone::ball(place_.optical_centre, stylus_->shank.tip_radius))
                : plain_cause(target_, *rule, station, place_.optical_centre);
   }
@@ -84,7 +85,7 @@ Outcome MirrorStylusAt::look(const Vec3& station) {
   if (!direction) {
     // Told for the stylus held straight at the instrument: what people try first.
     const auto block = room_.block((station - place_.optical_centre).normalized());
-    return body_cause(target_, block->rule, station, place_.optical_centre, block->contact,
+    return body_cause(*cell_, target_, block->rule, station, place_.optical_centre, block->contact,
                       block->solid);
   }
   return Reached{target_, margin_of(*cell_, beam), direction, {beam.end}};

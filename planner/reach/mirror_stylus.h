@@ -3,8 +3,10 @@
 #include <span>
 #include <vector>
 
+#include "geometry/tree/tree.h"
 #include "planner/reach/place.h"
 #include "planner/reach/shank_room.h"
+#include "standpoint/shapes.h"
 
 namespace standpoint {
 

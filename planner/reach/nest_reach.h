@@ -2,8 +2,8 @@
 
 #include <vector>
 
-#include "planner/reach/marks.h"
 #include "planner/reach/target_at.h"
+#include "standpoint/sight.h"
 
 namespace standpoint {
 

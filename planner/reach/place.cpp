@@ -5,10 +5,22 @@
 #include <cmath>
 #include <limits>
 
+#include "geometry/mesh.h"
 #include "geometry/tolerances.h"
+#include "geometry/tree/tree.h"
+#include "geometry/trigonometry.h"
 #include "planner/reach/beam.h"
 
 namespace standpoint {
+namespace {
+
+void name_place(const Cell& cell, BodyId body, TriangleId triangle, Cause& cause) {
+  cause.body = body;
+  cause.triangle = triangle;
+  cause.face = face_name(cell.mesh(body), triangle);
+}
+
+}  // namespace
 
 bool is_elevation_within(const Instrument& instrument, const Vec3& station, const Vec3& point) {
   const Vec3 d = point - station;
@@ -43,13 +55,12 @@ Cause plain_cause(TargetId target, Rule rule, const Vec3& station, const Vec3& p
   return cause;
 }
 
-Cause body_cause(TargetId target, Rule rule, const Vec3& station, const Vec3& optical_centre,
-                 const Contact& contact, const RoundCone& solid) {
+Cause body_cause(const Cell& cell, TargetId target, Rule rule, const Vec3& station,
+                 const Vec3& optical_centre, const Contact& contact, const RoundCone& solid) {
   Cause cause = plain_cause(target, rule, station, optical_centre);
   const Vec3 along = (optical_centre - station).normalized();
   cause.solid = solid;
-  cause.body = contact.body;
-  cause.triangle = contact.triangle;
+  name_place(cell, contact.body, contact.triangle, cause);
   cause.distance = (contact.nearest.at - station).dot(along);
   cause.margin = contact.nearest.margin;
   cause.at = contact.nearest.at;
@@ -64,11 +75,10 @@ Cause beam_cause(const Cell& cell, TargetId target, const RoundCone& beam) {
     // looks past.
     const auto contact = cell.tree().nearest(beam);
     assert(contact);
-    return body_cause(target, Rule::beam, beam.start, beam.end, *contact, beam);
+    return body_cause(cell, target, Rule::beam, beam.start, beam.end, *contact, beam);
   }
   cause.solid = beam;
-  cause.body = blocker->body;
-  cause.triangle = blocker->triangle;
+  name_place(cell, blocker->body, blocker->triangle, cause);
   cause.distance = blocker->distance;
   cause.margin = blocker->margin;
   cause.at = blocker->at;

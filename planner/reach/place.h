@@ -3,9 +3,10 @@
 #include <optional>
 #include <variant>
 
-#include "planner/cell.h"
-#include "planner/reach/marks.h"
-#include "planner/reach/touch.h"
+#include "geometry/tree/tree.h"
+#include "planner/model/touch.h"
+#include "standpoint/cell.h"
+#include "standpoint/sight.h"
 
 namespace standpoint {
 
@@ -50,7 +51,7 @@ using Outcome = std::variant<Reached, Cause>;
 
 /// A cause for which `contact` stands in `solid` of the target; distance is along the
 /// line from the station to `optical_centre`, to beside the contact.
-[[nodiscard]] Cause body_cause(TargetId target, Rule rule, const Vec3& station,
+[[nodiscard]] Cause body_cause(const Cell& cell, TargetId target, Rule rule, const Vec3& station,
                                const Vec3& optical_centre, const Contact& contact,
                                const RoundCone& solid);
 

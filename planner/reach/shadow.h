@@ -4,7 +4,8 @@
 #include <optional>
 #include <vector>
 
-#include "planner/cell.h"
+#include "geometry/tree/tree.h"
+#include "standpoint/cell.h"
 
 namespace standpoint {
 

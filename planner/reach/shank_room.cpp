@@ -5,6 +5,8 @@
 #include <limits>
 
 #include "geometry/tolerances.h"
+#include "geometry/tree/tree.h"
+#include "geometry/trigonometry.h"
 
 namespace standpoint {
 namespace {

@@ -4,7 +4,9 @@
 #include <vector>
 
 #include "geometry/directions.h"
+#include "geometry/tree/tree.h"
 #include "planner/reach/place.h"
+#include "standpoint/shapes.h"
 
 namespace standpoint {
 

@@ -5,6 +5,7 @@
 #include "planner/reach/full_target.h"
 #include "planner/reach/mirror_stylus.h"
 #include "planner/reach/two_ball_stylus.h"
+#include "standpoint/shapes.h"
 
 namespace standpoint {
 

@@ -2,8 +2,8 @@
 
 #include <vector>
 
-#include "planner/reach/marks.h"
 #include "planner/reach/place.h"
+#include "standpoint/sight.h"
 
 namespace standpoint {
 

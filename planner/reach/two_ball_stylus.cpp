@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "geometry/tolerances.h"
+#include "geometry/tree/tree.h"
 #include "planner/reach/beam.h"
 
 namespace standpoint {
@@ -182,7 +183,7 @@ std::optional<double> TwoBallStylusAt::margin_if_reached(const Vec3& station) {
 
 Outcome TwoBallStylusAt::look(const Vec3& station) {
   if (misfit_)
-    return body_cause(target_, Rule::no_fit, station, place_.optical_centre, *misfit_,
+    return body_cause(*cell_, target_, Rule::no_fit, station, place_.optical_centre, *misfit_,
                       RoundCone::ball(place_.optical_centre, stylus_->shank.tip_radius));
   if (is_hopeless(station)) {
     return plain_cause(target_, Rule::out_of_range, station, place_.optical_centre);
@@ -293,7 +294,7 @@ Cause TwoBallStylusAt::cause_of(const Vec3& station, const TwoBallView& view,
     return plain_cause(target_, *rule, station, place_.optical_centre);
   }
   if (const auto block = room_.block(direction)) {
-    return body_cause(target_, block->rule, station, place_.optical_centre, block->contact,
+    return body_cause(*cell_, target_, block->rule, station, place_.optical_centre, block->contact,
                       block->solid);
   }
   const RoundCone first = view.beam(0, direction);

@@ -3,10 +3,12 @@
 #include <functional>
 #include <span>
 
+#include "geometry/tree/tree.h"
 #include "planner/reach/place.h"
 #include "planner/reach/shadow.h"
 #include "planner/reach/shank_room.h"
 #include "planner/reach/two_ball_view.h"
+#include "standpoint/shapes.h"
 
 namespace standpoint {
 

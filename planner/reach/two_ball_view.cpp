@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "geometry/trigonometry.h"
+#include "geometry/vec.h"
 #include "planner/reach/beam.h"
 #include "planner/reach/place.h"
 

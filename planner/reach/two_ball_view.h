@@ -3,8 +3,8 @@
 #include <optional>
 
 #include "geometry/directions.h"
-#include "planner/reach/marks.h"
 #include "planner/reach/shadow.h"
+#include "standpoint/sight.h"
 
 namespace standpoint {
 

@@ -6,8 +6,8 @@
 
 #include <tbb/parallel_for.h>
 
+#include "planner/network/chi_square.h"
 #include "planner/network/propagate.h"
-#include "planner/rehearsal/chi_square.h"
 #include "planner/rehearsal/draws.h"
 #include "planner/rehearsal/residual_tests.h"
 
@@ -218,8 +218,8 @@ BlunderCatch run_blunder(const Blunder& blunder, const Rig& stage, const Rehears
 
 }  // namespace
 
-std::optional<Rehearsal> rehearse(const PlanNetwork& network, const RehearsalOrder& order,
-                                  const Watch& watch) {
+std::optional<Rehearsal> rehearse_network(const PlanNetwork& network, const RehearsalOrder& order,
+                                          const Watch& watch) {
   if (!network.input.datum_touches.empty()) return std::nullopt;
   const AdjustmentResult result = adjust(network.input);
   if (!result.adjustment || network.input.stations.empty()) return std::nullopt;

@@ -1,65 +1,11 @@
 #pragma once
 
-#include <cstdint>
 #include <optional>
-#include <string>
-#include <vector>
 
 #include "planner/network/plan_network.h"
-#include "planner/planning/watch.h"
+#include "standpoint/rehearsal.h"
 
 namespace standpoint {
-
-// A plan tried out before anybody stands in the hall: drawn observations, adjusted as the real ones
-// will be.
-
-struct RehearsalOrder {
-  int trials = 2000;
-  std::uint64_t seed = 1;
-  int blunder_trials = 200;    ///< of each blunder, at most `trials`
-  double moved_by = 0.2;       ///< a nest moved between stations, mm (the project's requirements)
-  double global_level = 0.05;  ///< how often a sound job is flagged by the sum of squares
-  double local_level = 0.001;  ///< how often each sound observation is flagged
-};
-
-/// A feature's worst touch: its spread over the trials against the prediction, along the direction
-/// in which it is predicted worst.
-struct FeatureSpread {
-  FeatureId feature;
-  std::size_t touch = 0;   ///< index into the watched touches
-  Vec3 direction;          ///< unit
-  double predicted = 0;    ///< standard uncertainty along it, mm
-  double spread = 0;       ///< root mean square error of the trials along it, mm
-  double ratio = 0;        ///< spread / predicted
-  bool is_within = false;  ///< ratio within the rehearsal's bounds
-};
-
-/// Something done wrong in the hall.
-enum class BlunderKind : std::uint8_t {
-  swapped,  ///< two nests taken for each other from one station
-  moved,    ///< a nest that moved between two stations
-};
-
-/// How often it would be caught.
-struct BlunderCatch {
-  BlunderKind kind = BlunderKind::swapped;
-  std::uint32_t nest = 0, other = 0;  ///< of the network; `other` for swapped nests
-  std::uint32_t station = 0;  ///< swapped: where; moved: the first that sees it in its new place
-  double size = 0;            ///< mm: how far apart the two are, or how far it moved
-  double flagged_global = 0, flagged_local = 0;  ///< shares of the trials
-  double named = 0;        ///< share in which the largest normalised residual is of that nest
-  double worst_shift = 0;  ///< greatest shift of a touch by the blunder alone, mm
-};
-
-struct Rehearsal {
-  RehearsalOrder order;
-  int freedoms = 0;                      ///< redundant observations
-  double ratio_low = 0, ratio_high = 0;  ///< the 95 % bounds of a ratio, by chi-square
-  std::vector<FeatureSpread> features;
-  double mean_square_sum = 0;  ///< of the weighted sums of squares; expected is `freedoms`
-  double flagged_global = 0, flagged_local = 0;  ///< shares of sound trials that were flagged
-  std::vector<BlunderCatch> blunders;
-};
 
 /// Draws every observation of the network with the instrument's errors (and the repeatability of
 /// seating), adjusts the whole network and places every touch, trial by trial; and the same with
@@ -72,7 +18,8 @@ struct Rehearsal {
 /// room's part is not drawn: it is the same for all trials. Nothing where the network does not
 /// hold, or its datum lies on features. On all cores; the same order gives the same rehearsal to
 /// the last bit. O(trials x (observations + stations^2 + touches)).
-[[nodiscard]] std::optional<Rehearsal> rehearse(const PlanNetwork& network,
-                                                const RehearsalOrder& order, const Watch& watch);
+[[nodiscard]] std::optional<Rehearsal> rehearse_network(const PlanNetwork& network,
+                                                        const RehearsalOrder& order,
+                                                        const Watch& watch);
 
 }  // namespace standpoint

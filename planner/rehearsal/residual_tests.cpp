@@ -9,7 +9,7 @@
 #include <Eigen/Eigenvalues>
 
 #include "geometry/tolerances.h"
-#include "planner/rehearsal/chi_square.h"
+#include "planner/network/chi_square.h"
 
 namespace standpoint {
 namespace {

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "planner/network/adjustment.h"
+#include "standpoint/shapes.h"
 
 namespace standpoint {
 

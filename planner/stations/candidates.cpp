@@ -1,4 +1,5 @@
 #include "planner/stations/candidates.h"
+#include "geometry/tree/tree.h"
 
 #include <array>
 #include <set>

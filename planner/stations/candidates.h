@@ -2,8 +2,8 @@
 
 #include <vector>
 
-#include "planner/cell.h"
-#include "planner/plan.h"
+#include "standpoint/cell.h"
+#include "standpoint/plan.h"
 
 namespace standpoint {
 

@@ -2,11 +2,11 @@
 
 #include <vector>
 
-#include "planner/plan.h"
-#include "planner/planning/reach_table.h"
-#include "planner/scene.h"
-#include "planner/stations/link_groups.h"
+#include "planner/cover/link_groups.h"
+#include "planner/stations/reach_table.h"
 #include "planner/stations/tie_rule.h"
+#include "standpoint/plan.h"
+#include "standpoint/scene.h"
 
 namespace standpoint {
 

@@ -3,7 +3,7 @@
 #include <vector>
 
 #include "geometry/vec.h"
-#include "planner/stations/bits.h"
+#include "planner/cover/bits.h"
 
 namespace standpoint {
 

@@ -6,7 +6,7 @@
 #include <numbers>
 
 #include "planner/stations/candidates.h"
-#include "planner/why/changed_scene.h"
+#include "planner/why/changed_cell.h"
 #include "planner/why/held.h"
 #include "planner/why/smallest_change.h"
 #include "planner/why/whereabouts.h"
@@ -113,11 +113,10 @@ class CureFinder {
   void try_other_target() {
     const auto* feature = std::get_if<FeatureId>(&subject_);
     if (feature == nullptr || scene_.features[feature->index].targets.empty()) return;
-    const Scene changed = with_all_targets(scene_, *feature);
     Cure cure;
     cure.kind = CureKind::other_target;
     cure.station = station_;
-    add(cure, Cell(changed));
+    add(cure, with_all_targets(cell_, *feature));
   }
 
   void try_heights() {
@@ -150,8 +149,7 @@ class CureFinder {
     std::optional<Cure> smallest_move, removal;
     for (std::size_t b = 0; b < scene_.bodies.size(); ++b) {
       if (scene_.bodies[b].role != BodyRole::fixture || watch_.is_interrupted()) continue;
-      const Scene removed = without_body(local_scene(), BodyId(b));
-      if (!is_cured(SubjectReach(Cell(removed), subject_).verdict(station_))) continue;
+      if (!cures(without_body(local_cell(), BodyId(b)))) continue;
       Cure cure;
       cure.station = station_;
       cure.body = BodyId(b);
@@ -163,21 +161,20 @@ class CureFinder {
         if (!smallest_move || shift->norm() < smallest_move->shift.norm()) smallest_move = cure;
       }
     }
-    if (smallest_move) {
-      const Scene moved = with_body_moved(scene_, *smallest_move->body, smallest_move->shift);
-      add(*smallest_move, Cell(moved));
-    }
-    if (removal) {
-      const Scene removed = without_body(scene_, *removal->body);
-      add(*removal, Cell(removed));
-    }
+    if (smallest_move)
+      add(*smallest_move, with_body_moved(cell_, *smallest_move->body, smallest_move->shift));
+    if (removal) add(*removal, without_body(cell_, *removal->body));
+  }
+
+  /// Whether the subject is cured among other bodies, from where the instrument stands.
+  [[nodiscard]] bool cures(const Cell& changed) const {
+    return is_cured(SubjectReach(changed, subject_).verdict(station_));
   }
 
   /// Level shifts, and straight down: a fixture is slid or lowered, not hung in the air.
   std::optional<Vec3> smallest_body_shift(BodyId body) {
     const auto works = [&](const Vec3& by) {
-      const Scene moved = with_body_moved(local_scene(), body, by);
-      return is_cured(SubjectReach(Cell(moved), subject_).verdict(station_));
+      return cures(with_body_moved(local_cell(), body, by));
     };
     const auto level = smallest_shift(
         search_.longest_body_shift / 32, search_.longest_body_shift, search_.width,
@@ -190,7 +187,7 @@ class CureFinder {
 
   /// The triangles that can matter between the station and the subject, whatever fixture is shifted
   /// up to the longest shift: everything that a changed verdict is asked of over and over.
-  const Scene& local_scene() {
+  const Cell& local_cell() {
     if (!local_) {
       double reach = search_.longest_body_shift;
       for (const OffsetStylus& stylus : scene_.offset_styli) {
@@ -212,7 +209,7 @@ class CureFinder {
       }
       constexpr double kRoom = 500;  // hole depths, ball and beam radii
       const Vec3 more = Vec3::Constant(reach + kRoom);
-      local_ = cut_to_box(scene_, low - more, high + more);
+      local_ = cut_to_box(cell_, low - more, high + more);
     }
     return *local_;
   }
@@ -278,7 +275,7 @@ class CureFinder {
   std::vector<Verdict> plan_;    ///< the best over the plan's other stations
   std::vector<Verdict> before_;  ///< as it stands, with those
   Whereabouts whereabouts_;
-  std::optional<Scene> local_;
+  std::optional<Cell> local_;
   Cures found_;
 };
 

@@ -3,6 +3,8 @@
 #include <optional>
 
 #include "planner/why/subject.h"
+#include "standpoint/shapes.h"
+#include "standpoint/why.h"
 
 namespace standpoint {
 

@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <map>
 
+#include "geometry/mesh.h"
 #include "geometry/tolerances.h"
+#include "geometry/tree/tree.h"
 
 namespace standpoint {
 namespace {
@@ -32,6 +34,7 @@ std::vector<Obstruction> obstructions(const Cell& cell, const RoundCone& solid, 
     if (is_new || contact.nearest.margin < found.margin) {
       found.body = contact.body;
       found.triangle = contact.triangle;
+      found.face = face_name(cell.mesh(contact.body), contact.triangle);
       found.margin = contact.nearest.margin;
       found.at = contact.nearest.at;
       found.side = side_of(solid, contact.nearest);

@@ -5,7 +5,9 @@
 #include <numbers>
 
 #include "geometry/directions.h"
-#include "planner/why/changed_scene.h"
+#include "geometry/tree/tree.h"
+#include "geometry/vec.h"
+#include "planner/why/changed_cell.h"
 #include "planner/why/smallest_change.h"
 
 namespace standpoint {
@@ -77,15 +79,6 @@ double fit_slack(const Cell& others, const SubjectMark& mark, const Vec3& statio
   return std::max(0.0, least);
 }
 
-/// The scene without what moves with the part.
-Scene without_part(const Scene& scene) {
-  Scene others = scene;
-  for (Body& body : others.bodies) {
-    if (body.role == BodyRole::part) body.mesh = {};
-  }
-  return others;
-}
-
 /// The shortest shift, over the directions, that `breaks`.
 template <class Breaks>
 void search(Steadiness& steadiness, const std::vector<Vec3>& directions, double step,
@@ -121,8 +114,7 @@ Steadiness part_steadiness(const Cell& cell, Subject subject, const Vec3& statio
   Steadiness steadiness{proved_slack(cell.scene(), subject, mark, station), std::nullopt, 100, 0,
                         1};
   if (steadiness.proved) {
-    const Scene others = without_part(cell.scene());
-    *steadiness.proved = std::min(*steadiness.proved, fit_slack(Cell(others), mark, station));
+    *steadiness.proved = std::min(*steadiness.proved, fit_slack(without_part(cell), mark, station));
   }
   std::vector<Vec3> directions;
   for (int axis = 0; axis < 3; ++axis) {
@@ -130,8 +122,7 @@ Steadiness part_steadiness(const Cell& cell, Subject subject, const Vec3& statio
     directions.push_back(-Vec3::Unit(axis));
   }
   search(steadiness, directions, 20, [&](const Vec3& by) {
-    const Scene moved = with_part_moved(cell.scene(), by);
-    return SubjectReach(Cell(moved), subject).verdict(station) != mark.verdict;
+    return SubjectReach(with_part_moved(cell, by), subject).verdict(station) != mark.verdict;
   });
   return steadiness;
 }

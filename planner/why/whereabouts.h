@@ -2,7 +2,7 @@
 
 #include <optional>
 
-#include "planner/cell.h"
+#include "standpoint/cell.h"
 
 namespace standpoint {
 

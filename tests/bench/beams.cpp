@@ -6,7 +6,7 @@
 #include <map>
 
 #include "fuselage.h"
-#include "geometry/tree.h"
+#include "geometry/tree/tree.h"
 #include "rivals.h"
 
 // Each of our queries beside its rivals: the same triangles, the same beams in the same order, one

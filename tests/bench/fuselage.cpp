@@ -1,4 +1,5 @@
 #include "fuselage.h"
+#include "geometry/vec.h"
 
 #include <algorithm>
 #include <cmath>

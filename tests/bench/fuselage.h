@@ -3,8 +3,8 @@
 #include <cstdint>
 #include <vector>
 
-#include "geometry/mesh.h"
 #include "geometry/round_cone.h"
+#include "standpoint/shapes.h"
 
 namespace standpoint::bench {
 

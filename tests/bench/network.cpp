@@ -4,7 +4,7 @@
 
 #include "planner/network/network.h"
 #include "planner/network/touch_uncertainty.h"
-#include "tests/network/networks.h"
+#include "tests/planner/network/networks.h"
 
 // The least-squares network of a large job, from observations to the uncertainty of every touch.
 

@@ -8,8 +8,9 @@
 #include <tbb/task_arena.h>
 
 #include "fuselage.h"
-#include "planner/planning/reach_table.h"
+#include "geometry/tree/tree.h"
 #include "planner/reach/beam.h"
+#include "planner/stations/reach_table.h"
 #include "rivals.h"
 
 // The whole reach stage of planning, one full target on points of the skin, beside a ray for every

@@ -6,6 +6,7 @@
 #include <numbers>
 #include <string>
 
+#include "geometry/vec.h"
 #include "rivals.h"
 
 namespace standpoint::bench {

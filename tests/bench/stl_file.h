@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "geometry/mesh.h"
+#include "standpoint/shapes.h"
 
 namespace standpoint::bench {
 

@@ -5,6 +5,7 @@
 
 #include <benchmark/benchmark.h>
 
+#include "geometry/tree/tree.h"
 #include "planner/reach/shank_room.h"
 #include "planner/reach/two_ball_stylus.h"
 

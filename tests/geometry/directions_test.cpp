@@ -1,6 +1,7 @@
 // The patches of directions that searches for a stylus walk over.
 
 #include "geometry/directions.h"
+#include "geometry/vec.h"
 
 #include <gtest/gtest.h>
 

@@ -3,7 +3,7 @@
 #include <hwy/targets.h>
 
 #include "geometry/tolerances.h"
-#include "geometry/tree.h"
+#include "geometry/tree/tree.h"
 #include "margin_oracle.h"
 #include "random_scene.h"
 #include "tests/bench/fuselage.h"

@@ -3,8 +3,8 @@
 #include <array>
 #include <vector>
 
-#include "geometry/mesh.h"
 #include "geometry/round_cone.h"
+#include "standpoint/shapes.h"
 
 namespace standpoint::test {
 

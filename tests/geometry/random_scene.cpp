@@ -1,4 +1,5 @@
 #include "random_scene.h"
+#include "geometry/vec.h"
 
 #include <cmath>
 #include <numbers>

@@ -4,8 +4,8 @@
 #include <string>
 #include <vector>
 
-#include "geometry/mesh.h"
 #include "geometry/round_cone.h"
+#include "standpoint/shapes.h"
 
 namespace standpoint::test {
 

@@ -17,16 +17,17 @@
 
 #include <nlohmann/json.hpp>
 
-#include "io/answers/sight_json.h"
-#include "io/bodies/body_reader.h"
-#include "io/live/mesh_pack.h"
-#include "io/live/page_scene.h"
-#include "io/live/station_ties.h"
-#include "io/scene/read_scene.h"
-#include "planner/cell.h"
+#include "geometry/tree/tree.h"
+#include "io/page/engine/station_ties.h"
+#include "io/read/bodies/body_reader.h"
+#include "io/write/json/sight_json.h"
+#include "io/write/page/mesh_pack.h"
+#include "io/write/page/page_scene.h"
 #include "planner/reach/sight.h"
 #include "source_dir.h"
-#include "tests/planner/reach_random_scene.h"
+#include "standpoint/cell.h"
+#include "standpoint/read_scene.h"
+#include "tests/planner/reach/reach_random_scene.h"
 
 namespace standpoint {
 namespace {
@@ -44,8 +45,8 @@ bool has(const std::vector<std::string>& names, const std::string& name) {
 }
 
 /// The scene without what is not at hand.
-Scene scene_with(const Scene& scene, const Use& use) {
-  Scene left = scene;
+MadeScene scene_with(const MadeScene& scene, const Use& use) {
+  MadeScene left = scene;
   std::erase_if(left.bodies, [&](const Body& b) { return has(use.hidden_bodies, b.name); });
   left.nest_surfaces.clear();  // they name bodies by number, and sight asks none
   if (!use.targets) return left;
@@ -72,7 +73,7 @@ Scene scene_with(const Scene& scene, const Use& use) {
   return left;
 }
 
-std::optional<std::string> body_cut(const Scene& scene, const Vec3& at) {
+std::optional<std::string> body_cut(const MadeScene& scene, const Vec3& at) {
   const Instrument& i = scene.instrument;
   for (const Body& body : scene.bodies) {
     if (Tree({&body.mesh}).is_cut_by({at, i.body_radius, i.body_above, i.body_below}))
@@ -84,7 +85,7 @@ std::optional<std::string> body_cut(const Scene& scene, const Vec3& at) {
 /// One scene's files; places are added one by one.
 class Case {
  public:
-  Case(const fs::path& folder, const std::string& name, Scene scene)
+  Case(const fs::path& folder, const std::string& name, MadeScene scene)
       : file_(folder / name), scene_(std::move(scene)), left_(scene_), cell_(left_) {
     std::ofstream(file("json"), std::ios::binary) << page_scene(scene_);
     std::ofstream(file("meshes"), std::ios::binary) << pack_meshes(scene_.bodies);
@@ -97,7 +98,7 @@ class Case {
   void use(const Use& use) {
     use_ = use;
     left_ = scene_with(scene_, use);
-    cell_ = Cell(left_);
+    cell_ = cell_of(left_);
   }
   void look(const Vec3& at) {
     const auto stand = body_cut(left_, at);
@@ -121,7 +122,7 @@ class Case {
   }
 
   fs::path file_;
-  Scene scene_, left_;
+  MadeScene scene_, left_;
   Cell cell_;
   Use use_;
   json places_ = json::array();
@@ -130,7 +131,7 @@ class Case {
 };
 
 /// Leaves away the first target without which every feature still has one.
-std::vector<std::string> all_but_one_target(const Scene& scene) {
+std::vector<std::string> all_but_one_target(const MadeScene& scene) {
   const auto is_only_one = [&](TargetId id) {
     return std::any_of(scene.features.begin(), scene.features.end(),
                        [&](const Feature& feature) { return feature.targets == std::vector{id}; });
@@ -148,7 +149,7 @@ std::vector<std::string> all_but_one_target(const Scene& scene) {
 }
 
 /// About the bodies that are not a floor or wall: where people would stand.
-Vec3 place_about(test::Draw& draw, const Scene& scene) {
+Vec3 place_about(test::Draw& draw, const MadeScene& scene) {
   Vec3 low = Vec3::Constant(1e300), high = -low;
   for (const Body& body : scene.bodies) {
     if (body.role == BodyRole::surroundings) continue;
@@ -164,7 +165,7 @@ Vec3 place_about(test::Draw& draw, const Scene& scene) {
 void write_file_scene(const fs::path& folder, const std::string& name, int places) {
   const auto read = read_scene(source_dir() / "scenes" / name / "scene.json");
   if (!read) std::exit(2);
-  const Scene& scene = read->scene;
+  const MadeScene& scene = read->scene;
   Case one(folder, name, scene);
   test::Draw draw(7);
   for (int i = 0; i < places; ++i) {
@@ -179,7 +180,7 @@ void write_file_scene(const fs::path& folder, const std::string& name, int place
 void write_random_scenes(const fs::path& folder) {
   for (std::uint64_t seed = 1; seed <= 24; ++seed) {
     test::Draw draw(seed);
-    Scene scene = test::random_scene(draw);
+    MadeScene scene = test::random_scene(draw);
     if (seed % 3 == 0) {
       scene.units = "m";
       scene.mm_per_unit = 1000;
@@ -192,7 +193,7 @@ void write_random_scenes(const fs::path& folder) {
 /// Links of a robot, metres, turned this way and that; points of their own surfaces as features.
 void write_robot(const fs::path& folder, const fs::path& data) {
   test::Draw draw(11);
-  Scene scene = test::bare_scene("robot");
+  MadeScene scene = test::bare_scene("robot");
   scene.full_targets.push_back(test::ball_target());
   scene.offset_styli.emplace_back(test::mirror_stylus());
   scene.offset_styli.emplace_back(test::two_ball_stylus());
@@ -228,8 +229,8 @@ int write_all(const fs::path& folder) {
   write_file_scene(folder, "wire", 60);
   write_random_scenes(folder);
   const char* elsewhere = std::getenv("STANDPOINT_SHARED_DATA");
-  const fs::path data = elsewhere != nullptr ? fs::path(elsewhere)
-                                             : source_dir() / "../shared/data";
+  const fs::path data =
+      elsewhere != nullptr ? fs::path(elsewhere) : source_dir() / "../shared/data";
   if (fs::exists(data / "robot")) {
     write_robot(folder, data);
   } else {

@@ -9,7 +9,9 @@
 #include <utility>
 #include <vector>
 
-#include "planner/scene.h"
+#include "geometry/vec.h"
+#include "standpoint/cell.h"
+#include "standpoint/scene.h"
 
 namespace standpoint::test {
 
@@ -258,9 +260,24 @@ struct DrilledBlock {
   return stylus;
 }
 
+/// A scene and the surfaces of its bodies, easily changed.
+struct MadeScene : Scene {
+  Meshes meshes;
+
+  /// Puts another surface in a body's place.
+  void reshape(BodyId body, Mesh mesh) {
+    meshes[body.index] = std::make_shared<const Mesh>(std::move(mesh));
+  }
+};
+
+/// The scene among its bodies.
+[[nodiscard]] inline Cell cell_of(const MadeScene& scene) {
+  return {scene, scene.meshes};
+}
+
 /// No body, target or feature yet; instrument() and the rules' defaults.
-[[nodiscard]] inline Scene bare_scene(const std::string& name = "small") {
-  Scene scene;
+[[nodiscard]] inline MadeScene bare_scene(const std::string& name = "small") {
+  MadeScene scene;
   scene.name = name;
   scene.units = "mm";
   scene.instrument = instrument();
@@ -268,9 +285,10 @@ struct DrilledBlock {
   return scene;
 }
 
-inline BodyId add_body(Scene& scene, const std::string& name, Mesh mesh,
+inline BodyId add_body(MadeScene& scene, const std::string& name, Mesh mesh,
                        BodyRole role = BodyRole::fixture) {
-  scene.bodies.push_back({name, role, std::move(mesh)});
+  scene.bodies.push_back({name, role});
+  scene.meshes.push_back(std::make_shared<const Mesh>(std::move(mesh)));
   return BodyId(scene.bodies.size() - 1);
 }
 
@@ -322,8 +340,8 @@ inline NestId add_nest(Scene& scene, const std::string& name, const Vec3& at,
 
 /// Bodies, features, nests, sites and fixed stations, moved; zones, walkways and surfaces are left
 /// where they are. The pose must keep +Z up.
-[[nodiscard]] inline Scene moved(Scene scene, const Pose& pose) {
-  for (Body& body : scene.bodies) body.mesh = moved(std::move(body.mesh), pose);
+[[nodiscard]] inline MadeScene moved(MadeScene scene, const Pose& pose) {
+  for (auto& mesh : scene.meshes) mesh = std::make_shared<const Mesh>(moved(*mesh, pose));
   for (Feature& feature : scene.features) feature.shape = moved(feature.shape, pose);
   for (auto* nests : {&scene.nests, &scene.nest_sites}) {
     for (Nest& nest : *nests) {

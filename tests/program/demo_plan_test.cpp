@@ -11,13 +11,13 @@
 #include <CGAL/squared_distance_3.h>
 #include <gtest/gtest.h>
 
-#include "io/scene/read_scene.h"
-#include "planner/planning/make_plan.h"
-#include "planner/planning/reach_table.h"
 #include "planner/stations/candidates.h"
+#include "planner/stations/reach_table.h"
 #include "planner/stations/ties.h"
 #include "run_program.h"
 #include "source_dir.h"
+#include "standpoint/plan.h"
+#include "standpoint/read_scene.h"
 
 namespace standpoint::program {
 namespace {

@@ -6,8 +6,8 @@
 #include <fstream>
 #include <sstream>
 
-#include "io/commands/console.h"
-#include "io/commands/run.h"
+#include "io/cli/console.h"
+#include "io/cli/run.h"
 
 namespace standpoint::program {
 

@@ -1,4 +1,5 @@
 #include "scene_shapes.h"
+#include "geometry/tree/tree.h"
 
 #include <cmath>
 #include <numbers>

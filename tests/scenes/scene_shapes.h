@@ -10,6 +10,7 @@
 #include <gp_Vec.hxx>
 #include <nlohmann/json.hpp>
 
+#include "geometry/tree/tree.h"
 #include "source_dir.h"
 
 namespace standpoint::scenes {

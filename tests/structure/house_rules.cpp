@@ -10,53 +10,86 @@ namespace {
 
 using std::filesystem::path;
 
-/// What a room may include: project folders by prefix, libraries by pattern. The first room whose
-/// prefix fits a file is its room.
+/// A room of the house: the files that its pattern fits. A file may include what stands in its own
+/// room and in rooms before it in the list, so that no include points up or runs in a circle.
 struct Room {
-  const char* prefix;
-  std::vector<std::string> may_include;  ///< prefixes of project includes
-  const char* libraries;                 ///< besides the standard library; a regular expression
+  const char* files;      ///< a regular expression for the whole path
+  const char* libraries;  ///< besides the standard library; a regular expression
+  const char* only = "";  ///< where not empty: the only project files that it may include
 };
 
+const char* const kEigen = "Eigen/.*";
+const char* const kPlanning = "Eigen/.*|CGAL/.*|boost/.*|(oneapi/)?tbb/.*";
+
+/// From the ground up. The headers of a face (standpoint/) are what all rooms after them stand on;
+/// its .cpp files are the doors from outside, and come after the rooms that they open.
 const std::vector<Room>& rooms() {
   static const std::vector<Room> all = {
-      // The page's engine is geometry and reach: no CGAL, no Assimp, no TBB.
-      {"geometry/", {"geometry/"}, "Eigen/.*|hwy/.*|sys/mman\\.h"},
-      {"planner/reach/",
-       {"geometry/", "planner/reach/", "planner/scene.h", "planner/ids.h", "planner/cell.h"},
-       "Eigen/.*"},
-      {"planner/cell.",
-       {"geometry/", "planner/scene.h", "planner/ids.h", "planner/cell.h"},
-       "Eigen/.*"},
-      {"planner/scene.", {"geometry/", "planner/ids.h"}, "Eigen/.*"},
-      {"planner/", {"geometry/", "planner/"}, "Eigen/.*|CGAL/.*|(oneapi/)?tbb/.*|coin/.*"},
-      // Within io, too, includes point down this list.
-      {"io/words/", {"geometry/", "planner/", "io/words/"}, ".*"},
-      {"io/bodies/", {"geometry/", "planner/", "io/words/", "io/bodies/"}, ".*"},
-      {"io/scene/", {"geometry/", "planner/", "io/words/", "io/bodies/", "io/scene/"}, ".*"},
-      {"io/answers/",
-       {"geometry/", "planner/", "io/words/", "io/bodies/", "io/scene/", "io/answers/"},
-       ".*"},
-      {"io/drawings/",
-       {"geometry/", "planner/", "io/words/", "io/bodies/", "io/scene/", "io/answers/",
-        "io/drawings/"},
-       ".*"},
-      {"io/sheet/",
-       {"geometry/", "planner/", "io/words/", "io/bodies/", "io/scene/", "io/answers/",
-        "io/drawings/", "io/sheet/"},
-       ".*"},
-      {"io/live/",
-       {"geometry/", "planner/", "io/words/", "io/bodies/", "io/scene/", "io/answers/",
-        "io/drawings/", "io/sheet/", "io/live/"},
-       ".*"},
-      {"io/", {"geometry/", "planner/", "io/"}, ".*"},
+      {R"(geometry/standpoint/.*)", kEigen},
+      {R"(geometry/[^/]*)", kEigen},
+      {R"(geometry/tree/.*)", R"(Eigen/.*|hwy/.*|sys/mman\.h)"},
+      {R"(planner/standpoint/.*\.h)", kEigen},
+      {R"(planner/standpoint/cell\.cpp)", kEigen},
+      {R"(planner/model/.*)", kEigen},
+      // The page's engine is what stands up to here: no CGAL, no TBB.
+      {R"(planner/reach/.*)", kEigen},
+      {R"(planner/standpoint/sight\.cpp)", kEigen},
+      // Integer covers and graphs of links know nothing of scenes or of geometry.
+      {R"(planner/cover/.*)", "coin/.*", R"(planner/cover/.*)"},
+      {R"(planner/stations/.*)", kPlanning},
+      {R"(planner/network/.*)", kPlanning},
+      {R"(planner/setup/.*)", kPlanning},
+      {R"(planner/planning/.*)", kPlanning},
+      {R"(planner/crew/.*)", kPlanning},
+      {R"(planner/nests/.*)", kPlanning},
+      {R"(planner/why/.*)", kPlanning},
+      {R"(planner/rehearsal/.*)", kPlanning},
+      {R"(planner/standpoint/.*\.cpp)", kEigen},
+      {R"(io/words/.*)", ".*"},
+      {R"(io/read/text/.*)", ".*"},
+      {R"(io/standpoint/.*\.h)", R"(tl/expected\.hpp)"},
+      {R"(io/read/meshes/.*)", ".*"},
+      {R"(io/read/cad/.*)", ".*"},
+      {R"(io/read/bodies/.*)", ".*"},
+      {R"(io/read/scene/.*)", ".*"},
+      {R"(io/read/lists/.*)", ".*"},
+      {R"(io/read/plan/.*)", ".*"},
+      {R"(io/use/.*)", ".*"},
+      {R"(io/write/words/.*)", ".*"},
+      {R"(io/write/json/.*)", ".*"},
+      {R"(io/write/csv/.*)", ".*"},
+      {R"(io/write/text/.*)", ".*"},
+      {R"(io/write/drawings/.*)", ".*"},
+      {R"(io/write/sheet/.*)", ".*"},
+      {R"(io/write/page/.*)", ".*"},
+      {R"(io/write/files/.*)", ".*"},
+      {R"(io/standpoint/.*\.cpp)", ".*"},
+      {R"(io/page/engine/.*)", ".*"},
+      {R"(io/cli/.*)", ".*"},
   };
   return all;
 }
 
-bool starts_with_any(const std::string& text, const std::vector<std::string>& prefixes) {
-  return std::any_of(prefixes.begin(), prefixes.end(),
-                     [&](const std::string& prefix) { return text.rfind(prefix, 0) == 0; });
+/// The number of a file's room; how many there are where it stands in none.
+std::size_t room_of(const std::string& file) {
+  const auto room = std::find_if(rooms().begin(), rooms().end(), [&](const Room& candidate) {
+    return std::regex_match(file, std::regex(candidate.files));
+  });
+  return static_cast<std::size_t>(room - rooms().begin());
+}
+
+/// The file that a project include means: those of a face are named from its own folder on.
+std::string file_of_include(const path& root, const std::string& name) {
+  if (name.rfind("standpoint/", 0) != 0) return name;
+  for (const char* floor : {"geometry/", "planner/", "io/"}) {
+    if (std::filesystem::exists(root / (floor + name))) return floor + name;
+  }
+  return name;
+}
+
+/// Inside of the tree only tree.h is there for others.
+bool is_inside_of_tree(const std::string& name) {
+  return name.rfind("geometry/tree/", 0) == 0 && name != "geometry/tree/tree.h";
 }
 
 struct Include {
@@ -100,35 +133,45 @@ bool is_piece_of_cpp(const std::string& name) {
          name.compare(name.size() - ending.size(), ending.size(), ending) == 0;
 }
 
+void check_include(const path& root, const std::string& name, std::size_t number,
+                   const std::string& included, std::vector<std::string>& broken) {
+  const std::string target = file_of_include(root, included);
+  const std::size_t below = room_of(target);
+  const Room& room = rooms()[number];
+  const bool is_allowed = below < rooms().size() && below <= number &&
+                          (*room.only == 0 || std::regex_match(target, std::regex(room.only)));
+  if (!is_allowed) broken.push_back(name + " includes " + included + ", which is not below it");
+  if (is_inside_of_tree(target) && name.rfind("geometry/tree/", 0) != 0)
+    broken.push_back(name + " includes " + included + ", which is inside of the tree");
+}
+
 void check_file(const path& root, const path& file, std::vector<std::string>& broken) {
   const std::string name = file.lexically_relative(root).generic_string();
-  const auto room = std::find_if(rooms().begin(), rooms().end(), [&](const Room& candidate) {
-    return name.rfind(candidate.prefix, 0) == 0;
-  });
-  if (room == rooms().end()) return;
+  const std::size_t number = room_of(name);
+  if (number == rooms().size()) {
+    broken.push_back(name + " stands in no room");
+    return;
+  }
+  const bool is_header = file.extension() == ".h" && !is_piece_of_cpp(name);
   static const std::regex standard("[a-z_0-9]+(\\.h)?");
-  const std::regex libraries(room->libraries);
+  const std::regex libraries(rooms()[number].libraries);
   for (const Include& include : includes_of(file)) {
     if (include.of_project) {
-      if (is_piece_of_cpp(include.name) && file.extension() == ".h" && !is_piece_of_cpp(name)) {
+      if (is_header && is_piece_of_cpp(include.name)) {
         broken.push_back(name + " is a header and includes " + include.name +
                          ", a piece of .cpp files");
       }
-      if (!starts_with_any(include.name, room->may_include)) {
-        broken.push_back(name + " includes " + include.name + ", which is not below it");
-      }
+      check_include(root, name, number, include.name, broken);
       continue;
     }
     if (!std::regex_match(include.name, standard) && !std::regex_match(include.name, libraries)) {
       broken.push_back(name + " includes " + include.name +
                        ", a library that is not for this room");
     }
-    if (file.extension() == ".h" && !is_piece_of_cpp(name) && is_heavy(include.name)) {
+    if (is_header && is_heavy(include.name))
       broken.push_back(name + " is a header and includes " + include.name + ", which is heavy");
-    }
-    if (is_gpl_part_of_cgal(include.name)) {
+    if (is_gpl_part_of_cgal(include.name))
       broken.push_back(name + " includes " + include.name + ", a GPL part of CGAL");
-    }
   }
 }
 

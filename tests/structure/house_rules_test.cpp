@@ -30,16 +30,23 @@ class SmallTree : public testing::Test {
  protected:
   SmallTree() {
     std::filesystem::remove_all(root_);
-    for (const char* folder : {"geometry", "planner/reach", "planner/stations", "io"}) {
+    for (const char* folder : {"geometry/standpoint", "geometry/tree", "planner/standpoint",
+                               "planner/reach", "planner/cover", "io/cli", "io/words"}) {
       std::filesystem::create_directories(root_ / folder);
     }
-    add("geometry/tree.h", "#include <vector>\n#include <Eigen/Core>\n#include \"geometry/vec.h\"");
+    for (const char* header : {"planner/standpoint/cell.h", "planner/standpoint/plan.h",
+                               "planner/standpoint/why.h", "geometry/standpoint/shapes.h"}) {
+      add(header, "#pragma once");
+    }
+    add("geometry/tree/tree.h",
+        "#include <vector>\n#include <Eigen/Core>\n#include \"standpoint/shapes.h\"");
     add("planner/reach/sight.cpp",
-        "#include \"planner/reach/sight.h\"\n#include \"planner/cell.h\"");
-    add("planner/stations/cover.cpp",
-        "#include <coin/Cbc_C_Interface.h>\n#include <tbb/parallel_for.h>");
-    add("io/main.cpp",
-        "#include \"planner/plan.h\"\n#include <nlohmann/json.hpp>\n#include <csignal>");
+        "#include \"planner/reach/sight.h\"\n#include \"standpoint/cell.h\"");
+    add("planner/cover/cover.cpp",
+        "#include <coin/Cbc_C_Interface.h>\n#include \"planner/cover/bits.h\"");
+    add("planner/standpoint/why.cpp", "#include \"planner/why/cure.h\"");
+    add("io/cli/main.cpp",
+        "#include \"standpoint/plan.h\"\n#include <nlohmann/json.hpp>\n#include <csignal>");
   }
   ~SmallTree() override { std::filesystem::remove_all(root_); }
 
@@ -57,38 +64,60 @@ TEST_F(SmallTree, KeepsTheRules) {
 }
 
 TEST_F(SmallTree, GeometryKnowsNothingOfThePlanner) {
-  add("geometry/tree.h", "#include \"planner/scene.h\"");
+  add("geometry/tree/tree.h", "#include \"standpoint/plan.h\"");
   EXPECT_THAT(broken_rules(root_),
-              ElementsAre(HasSubstr("geometry/tree.h includes planner/scene.h")));
+              ElementsAre(HasSubstr("geometry/tree/tree.h includes standpoint/plan.h")));
 }
 
 TEST_F(SmallTree, PlannerKnowsNothingOfFiles) {
-  add("planner/stations/cover.cpp", "#  include \"io/scene/fault.h\"");
-  EXPECT_THAT(broken_rules(root_), ElementsAre(HasSubstr("includes io/scene/fault.h")));
+  add("planner/cover/cover.cpp", "#  include \"io/read/text/fault.h\"");
+  EXPECT_THAT(broken_rules(root_), ElementsAre(HasSubstr("includes io/read/text/fault.h")));
 }
 
 TEST_F(SmallTree, ReachKnowsNothingOfStations) {
-  add("planner/reach/sight.cpp", "#include \"planner/plan.h\"");
-  EXPECT_THAT(broken_rules(root_), ElementsAre(HasSubstr("includes planner/plan.h")));
+  add("planner/reach/sight.cpp", "#include \"planner/stations/ties.h\"");
+  EXPECT_THAT(broken_rules(root_), ElementsAre(HasSubstr("includes planner/stations/ties.h")));
+}
+
+TEST_F(SmallTree, CoversKnowNothingOfScenes) {
+  add("planner/cover/cover.cpp", "#include \"standpoint/plan.h\"");
+  EXPECT_THAT(broken_rules(root_), ElementsAre(HasSubstr("includes standpoint/plan.h")));
+}
+
+TEST_F(SmallTree, AFaceIncludesNoneOfTheRoomsThatStandOnIt) {
+  add("planner/standpoint/why.h", "#include \"planner/why/cure.h\"");
+  EXPECT_THAT(broken_rules(root_), ElementsAre(HasSubstr("why.h includes planner/why/cure.h")));
+}
+
+TEST_F(SmallTree, TheTreeShowsOneHeader) {
+  add("planner/reach/sight.cpp",
+      "#include \"geometry/tree/tree.h\"\n#include \"geometry/tree/layout.h\"");
+  EXPECT_THAT(broken_rules(root_), ElementsAre(HasSubstr("layout.h, which is inside of the tree")));
+}
+
+TEST_F(SmallTree, EveryFileStandsInARoom) {
+  add("io/loose.cpp", "#include <vector>");
+  EXPECT_THAT(broken_rules(root_), ElementsAre(HasSubstr("io/loose.cpp stands in no room")));
 }
 
 TEST_F(SmallTree, TheEngineOfThePageUsesNoThreadsAndNoExactNumbers) {
   add("planner/reach/sight.cpp", "#include <tbb/parallel_for.h>");
-  add("geometry/tree.cpp", "#include <CGAL/Exact_predicates_inexact_constructions_kernel.h>");
-  EXPECT_THAT(broken_rules(root_), ElementsAre(HasSubstr("geometry/tree.cpp includes CGAL/"),
+  add("geometry/tree/tree.cpp", "#include <CGAL/Exact_predicates_inexact_constructions_kernel.h>");
+  EXPECT_THAT(broken_rules(root_), ElementsAre(HasSubstr("geometry/tree/tree.cpp includes CGAL/"),
                                                HasSubstr("includes tbb/")));
 }
 
 TEST_F(SmallTree, HeavyHeadersStayInSources) {
-  add("io/read.h", "#include <nlohmann/json.hpp>");
-  add("io/cad.h", "#include <TopoDS_Shape.hxx>");
-  EXPECT_THAT(broken_rules(root_), ElementsAre(HasSubstr("io/cad.h"), HasSubstr("io/read.h")));
+  add("io/words/cad.h", "#include <TopoDS_Shape.hxx>");
+  add("io/words/read.h", "#include <nlohmann/json.hpp>");
+  EXPECT_THAT(broken_rules(root_),
+              ElementsAre(HasSubstr("io/words/cad.h"), HasSubstr("io/words/read.h")));
 }
 
 TEST_F(SmallTree, TheProgramUsesNoGplPartOfCgal) {
   if (!std::filesystem::exists("/usr/include/CGAL/AABB_tree.h"))
     GTEST_SKIP() << "CGAL is elsewhere";
-  add("io/main.cpp", "#include <CGAL/AABB_tree.h>\n#include <CGAL/Polygon_2.h>");
+  add("io/cli/main.cpp", "#include <CGAL/AABB_tree.h>\n#include <CGAL/Polygon_2.h>");
   EXPECT_THAT(broken_rules(root_), ElementsAre(HasSubstr("CGAL/AABB_tree.h, a GPL part")));
 }
 

@@ -9,11 +9,12 @@
 #include <emscripten.h>
 #include <nlohmann/json.hpp>
 
-#include "io/answers/sight_json.h"
-#include "io/live/page_scene.h"
-#include "io/live/standing_engine.h"
-#include "io/live/station_ties.h"
+#include "geometry/placement.h"
+#include "io/page/engine/standing_engine.h"
+#include "io/page/engine/station_ties.h"
 #include "io/words/names.h"
+#include "io/write/json/sight_json.h"
+#include "io/write/page/page_scene.h"
 
 namespace {
 
@@ -66,7 +67,8 @@ extern "C" {
 EMSCRIPTEN_KEEPALIVE const char* engine_take_scene(const char* json) {
   return failure_of([&] {
     engine.reset();
-    engine = std::make_unique<StandingEngine>(standpoint::read_page_scene(json));
+    standpoint::PageScene read = standpoint::read_page_scene(json);
+    engine = std::make_unique<StandingEngine>(std::move(read.scene), std::move(read.meshes));
   });
 }
 

@@ -10,7 +10,7 @@ import { build } from "esbuild";
 export async function loadEngineClass() {
   const engine = join(process.cwd(), "engine.js");
   const result = await build({
-    entryPoints: ["src/engine/engine.ts"],
+    entryPoints: ["app/engine/engine.ts"],
     bundle: true,
     format: "cjs",
     platform: "node",

@@ -2,7 +2,7 @@
 
 #include <cstdio>
 
-#include "io/scene/read_scene.h"
+#include "standpoint/read_scene.h"
 
 int main(int count, char** arguments) {
   if (count != 2) return 2;

@@ -2,8 +2,8 @@
 
 #include <cstdio>
 
-#include "planner/cell.h"
 #include "planner/reach/sight.h"
+#include "standpoint/cell.h"
 
 namespace {
 

@@ -3,8 +3,8 @@ import { test } from "node:test";
 
 import { Vector3 } from "three";
 
-import { niceScale } from "../../src/view/ellipsoids.ts";
-import { framePerspective, frameOf, frameStraight } from "../../src/view/framing.ts";
+import { niceScale } from "../../app/view/ellipsoids.ts";
+import { framePerspective, frameOf, frameStraight } from "../../app/view/framing.ts";
 import { drawn } from "./made.mjs";
 
 const up = new Vector3(0, 0, 1);

@@ -11,7 +11,7 @@ import {
   roundTo,
   step,
   typedLength,
-} from "../../src/model/numbers.ts";
+} from "../../app/model/numbers.ts";
 
 const mm = { name: "mm", mm: 1 };
 const metres = { name: "m", mm: 1000 };

@@ -1,9 +1,9 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { anchorOf, middleTouch } from "../../src/model/anchors.ts";
-import { floorUnder, isInside, placeForNew, zoneAt } from "../../src/model/floor.ts";
-import { fragmentText } from "../../src/model/fragment.ts";
+import { anchorOf, middleTouch } from "../../app/model/anchors.ts";
+import { floorUnder, isInside, placeForNew, zoneAt } from "../../app/model/floor.ts";
+import { fragmentText } from "../../app/model/fragment.ts";
 import { drawn, madeScene } from "./made.mjs";
 
 const bent = [

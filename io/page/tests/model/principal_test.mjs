@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { principal } from "../../src/view/principal.ts";
+import { principal } from "../../app/view/principal.ts";
 import { drawn } from "./made.mjs";
 
 test("the principal axes rebuild their matrix", () => {

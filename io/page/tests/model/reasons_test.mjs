@@ -7,7 +7,7 @@ import {
   missOfPlan,
   missOfSights,
   nearestCauses,
-} from "../../src/model/reasons.ts";
+} from "../../app/model/reasons.ts";
 import { madeFeature, madePlan, madeScene } from "./made.mjs";
 
 const mm = { name: "mm", mm: 1 };

@@ -1,9 +1,9 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { listed, rowsOf, tableText, wholeList } from "../../src/model/rows.ts";
-import { moveStation, setupOfPlan } from "../../src/model/setup.ts";
-import { changesOf, marksOfPlan, standings } from "../../src/model/standing.ts";
+import { listed, rowsOf, tableText, wholeList } from "../../app/model/rows.ts";
+import { moveStation, setupOfPlan } from "../../app/model/setup.ts";
+import { changesOf, marksOfPlan, standings } from "../../app/model/standing.ts";
 import { madeFeature, madePlan } from "./made.mjs";
 
 const row = (index, name, verdict, station, target, margin, uncertainty, change = "same") => ({

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { advance, begin, redo, undo } from "../../src/model/history.ts";
+import { advance, begin, redo, undo } from "../../app/model/history.ts";
 import {
   addStation,
   droppedStations,
@@ -13,7 +13,7 @@ import {
   putBack,
   setupOfPlan,
   takeAway,
-} from "../../src/model/setup.ts";
+} from "../../app/model/setup.ts";
 import { madePlan } from "./made.mjs";
 
 const plan = madePlan(

@@ -1,8 +1,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { setupOfPlan } from "../../src/model/setup.ts";
-import { changesOf, marksOfPlan, standings, tallyOf } from "../../src/model/standing.ts";
+import { setupOfPlan } from "../../app/model/setup.ts";
+import { changesOf, marksOfPlan, standings, tallyOf } from "../../app/model/standing.ts";
 import { blocked, drawn, full, madeFeature, madePlan, stylus } from "./made.mjs";
 
 const at = (name) => ({ name, at: [0, 0, 0], zone: null, nests: [] });

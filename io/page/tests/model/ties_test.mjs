@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { among, byId, nestVerdicts, tiesOfPlan } from "../../src/model/ties.ts";
+import { among, byId, nestVerdicts, tiesOfPlan } from "../../app/model/ties.ts";
 import { blocked, full, madePlan, madeScene, stylus } from "./made.mjs";
 
 const nests = ["N0", "N1", "N2", "N3"].map((name) => ({ name, at: [0, 0, 0] }));

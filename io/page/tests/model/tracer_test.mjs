@@ -1,8 +1,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { moveStation, takeAway } from "../../src/model/setup.ts";
-import { Tracer } from "../../src/model/tracer.ts";
+import { moveStation, takeAway } from "../../app/model/setup.ts";
+import { Tracer } from "../../app/model/tracer.ts";
 import { full } from "./made.mjs";
 
 const mm = { name: "mm", mm: 1 };

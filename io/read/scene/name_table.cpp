@@ -1,0 +1,53 @@
+#include "io/read/scene/name_table.h"
+
+#include "io/read/scene/read_values.h"
+
+namespace standpoint {
+namespace {
+
+// A hint compares with every known name: worth it for a few wrong names, not for a wrong file.
+constexpr std::size_t kMostCompared = 2000;
+constexpr std::size_t kMostHints = 200;
+
+}  // namespace
+
+void NameTable::add(const Cursor& at, const std::string& name, std::size_t index) {
+  const auto [entry, is_new] = entries_.try_emplace(name, Entry{index, ""});
+  if (!is_new) {
+    at.fault(FaultKind::duplicate_name, entry->second.where);
+    return;
+  }
+  entry->second.where = at.pointer();
+  in_order_.push_back(name);
+}
+
+std::optional<std::size_t> NameTable::look_up(const std::string& name) const {
+  const auto entry = entries_.find(name);
+  if (entry == entries_.end()) return std::nullopt;
+  return entry->second.index;
+}
+
+std::string NameTable::hint(const Cursor& at, const std::string& name) const {
+  if (in_order_.size() > kMostCompared || at.faults->size() > kMostHints) return "";
+  const std::vector<std::string_view> names(in_order_.begin(), in_order_.end());
+  return hint_for(name, names);
+}
+
+std::optional<std::size_t> NameTable::find(const Cursor& at, const std::string& name) const {
+  const auto index = look_up(name);
+  if (!index && is_complete_) at.fault(FaultKind::unknown_name, thing_, hint(at, name));
+  return index;
+}
+
+std::string read_own_name(const ObjectCursor& object, NameTable& names, std::size_t index) {
+  const Cursor at = object.required("name");
+  const auto name = read_name(at);
+  if (name) {
+    names.add(at, *name, index);
+  } else {
+    names.mark_incomplete();
+  }
+  return name.value_or("");
+}
+
+}  // namespace standpoint

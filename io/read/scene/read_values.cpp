@@ -1,0 +1,147 @@
+#include "io/read/scene/read_values.h"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <cmath>
+
+namespace standpoint {
+namespace {
+
+constexpr NumberRule kDirectionPart{"a part of a direction", -1e9, 1e9};
+
+/// A number for people: 1e9, not 1e+09.
+std::string plain(double number) {
+  std::string text = fmt::format("{:g}", number);
+  const auto e = text.find('e');
+  if (e == std::string::npos) return text;
+  const bool is_negative = text[e + 1] == '-';
+  const auto digits = text.find_first_not_of("+-0", e + 1);
+  return text.substr(0, e + 1) + (is_negative ? "-" : "") + text.substr(digits);
+}
+
+std::size_t character_count(std::string_view text) {
+  std::size_t count = 0;
+  for (const char c : text) count += (static_cast<unsigned char>(c) & 0xC0U) != 0x80U ? 1 : 0;
+  return count;
+}
+
+bool has_control_character(std::string_view text) {
+  for (const char c : text) {
+    const auto byte = static_cast<unsigned char>(c);
+    if (byte < 0x20U || byte == 0x7FU) return true;
+  }
+  return false;
+}
+
+/// A list of exactly N numbers, each allowed by `rule`.
+template <std::size_t N>
+std::optional<std::array<double, N>> read_numbers(const Cursor& at, const NumberRule& rule) {
+  const auto* entries = at.value != nullptr ? at.value->as<JsonList>() : nullptr;
+  if (entries == nullptr || entries->size() != N) {  // The text is only made for a fault.
+    const std::string expected = fmt::format("a list of {} numbers, each {}", N, describe(rule));
+    entries = expect_list(at, {expected, N, N});
+  }
+  if (entries == nullptr) return std::nullopt;
+  std::array<double, N> numbers{};
+  bool is_good = entries->size() == N;
+  for (std::size_t i = 0; i < entries->size() && i < N; ++i) {
+    const auto number = read_number(entry_of(at, *entries, i), rule);
+    is_good = is_good && number.has_value();
+    numbers[i] = number.value_or(0);
+  }
+  if (!is_good) return std::nullopt;
+  return numbers;
+}
+
+}  // namespace
+
+std::string describe(const NumberRule& rule) {
+  if (rule.low == rule.high) return fmt::format("{}, {}", rule.what, plain(rule.low));
+  return fmt::format("{}, {} to {}", rule.what, plain(rule.low), plain(rule.high));
+}
+
+std::optional<double> read_number(const Cursor& at, const NumberRule& rule) {
+  const auto* number = at.value != nullptr ? at.value->as<double>() : nullptr;
+  if (number == nullptr) number = at.expect<double>(describe(rule));
+  if (number == nullptr) return std::nullopt;
+  if (*number >= rule.low && *number <= rule.high) return *number;
+  at.fault(FaultKind::out_of_range, describe(rule));
+  return std::nullopt;
+}
+
+std::optional<int> read_whole(const Cursor& at, const NumberRule& rule) {
+  const auto number = read_number(at, rule);
+  if (!number) return std::nullopt;
+  if (*number == std::floor(*number)) return static_cast<int>(*number);
+  at.fault(FaultKind::not_whole, describe(rule));
+  return std::nullopt;
+}
+
+std::optional<bool> read_flag(const Cursor& at) {
+  const auto* flag = at.expect<bool>("true or false");
+  if (flag == nullptr) return std::nullopt;
+  return *flag;
+}
+
+std::optional<std::string> read_text(const Cursor& at, std::size_t most) {
+  const std::string expected =
+      fmt::format("a text of 1 to {} characters without control characters", most);
+  const auto* text = at.expect<std::string>(expected);
+  if (text == nullptr) return std::nullopt;
+  if (!text->empty() && character_count(*text) <= most && !has_control_character(*text))
+    return *text;
+  at.fault(FaultKind::bad_text, expected);
+  return std::nullopt;
+}
+
+std::optional<std::string> read_name(const Cursor& at) {
+  return read_text(at, kLongestName);
+}
+
+std::optional<std::size_t> read_choice(const Cursor& at,
+                                       std::span<const std::string_view> choices) {
+  std::string expected = choices.size() > 1 ? "one of " : "";
+  for (std::size_t i = 0; i < choices.size(); ++i)
+    expected += fmt::format("{}\"{}\"", i > 0 ? ", " : "", choices[i]);
+  const auto* text = at.expect<std::string>(expected);
+  if (text == nullptr) return std::nullopt;
+  for (std::size_t i = 0; i < choices.size(); ++i)
+    if (*text == choices[i]) return i;
+  at.fault(FaultKind::unknown_choice, expected, hint_for(*text, choices));
+  return std::nullopt;
+}
+
+std::optional<Vec3> read_vec3(const Cursor& at, const NumberRule& rule) {
+  const auto numbers = read_numbers<3>(at, rule);
+  if (!numbers) return std::nullopt;
+  return Vec3((*numbers)[0], (*numbers)[1], (*numbers)[2]);
+}
+
+std::optional<Vec2> read_vec2(const Cursor& at, const NumberRule& rule) {
+  const auto numbers = read_numbers<2>(at, rule);
+  if (!numbers) return std::nullopt;
+  return Vec2((*numbers)[0], (*numbers)[1]);
+}
+
+std::optional<Vec3> read_direction(const Cursor& at) {
+  const auto direction = read_vec3(at, kDirectionPart);
+  if (!direction) return std::nullopt;
+  const double greatest = direction->cwiseAbs().maxCoeff();
+  if (greatest == 0) {
+    at.fault(FaultKind::zero_direction);
+    return std::nullopt;
+  }
+  // Scaled first: the squares of tiny parts would vanish.
+  return Vec3(*direction / greatest).normalized();
+}
+
+std::optional<Interval> read_interval(const Cursor& at, const NumberRule& rule) {
+  const auto numbers = read_numbers<2>(at, rule);
+  if (!numbers) return std::nullopt;
+  if ((*numbers)[0] < (*numbers)[1]) return Interval{(*numbers)[0], (*numbers)[1]};
+  at.fault(FaultKind::low_not_below_high);
+  return std::nullopt;
+}
+
+}  // namespace standpoint

@@ -1,0 +1,55 @@
+#pragma once
+
+#include "io/read/scene/read_values.h"
+
+namespace standpoint {
+
+// What the numbers of a scene file may be. docs/scene.schema.json states the same bounds, and a
+// test holds the two together. Lengths are in scene units: a bound that must work for mm and for
+// feet alike can only catch what is absurd in all of them.
+
+/// Coordinates: beyond 1e9 units even a double resolves a beam no better than tenths of a
+/// micrometre in mm, and the far origin is a mistake.
+inline constexpr NumberRule kCoordinate{"a coordinate in scene units", -1e9, 1e9};
+/// A length that must not be zero. 1e-9 units is finer than any measurement.
+inline constexpr NumberRule kLength{"a length in scene units", 1e-9, 1e9};
+inline constexpr NumberRule kLengthOrZero{"a length in scene units", 0, 1e9};
+inline constexpr NumberRule kHalfAngle{"an angle in degrees", 0, 90};
+/// An acceptance of 180 switches the rule off.
+inline constexpr NumberRule kAcceptance{"an angle in degrees", 0, 180};
+inline constexpr NumberRule kElevation{"an angle in degrees", -90, 90};
+inline constexpr NumberRule kTurn{"an angle in degrees", -360, 360};
+/// 1000 mrad is a beam that widens as fast as it goes on: the round cone needs less than 2000.
+inline constexpr NumberRule kGrowth{"a growth of the beam's diameter in mrad", 0, 1000};
+inline constexpr NumberRule kCoverageFactor{"a coverage factor", 0.1, 100};
+inline constexpr NumberRule kUncertainty{"an uncertainty in scene units", 0, 1e9};
+inline constexpr NumberRule kUncertaintyRate{"an uncertainty in scene units per metre", 0, 1e6};
+inline constexpr NumberRule kPartTemperature{"a temperature in degrees Celsius", -100, 200};
+/// What the formula for the index of air holds for (docs/uncertainty.md).
+inline constexpr NumberRule kAirTemperature{"a temperature in degrees Celsius", -40, 100};
+inline constexpr NumberRule kTemperatureError{"an uncertainty in kelvin", 0, 100};
+/// Per kelvin, not in millionths: 11.5 for 11.5e-6 is refused.
+inline constexpr NumberRule kExpansion{"a linear expansion per kelvin", 0, 1e-3};
+/// In pascal: 1013 for 1013 hPa is refused.
+inline constexpr NumberRule kPressure{"a pressure in pascal", 10000, 200000};
+inline constexpr NumberRule kPressureError{"an uncertainty in pascal", 0, 100000};
+inline constexpr NumberRule kHumidity{"a relative humidity", 0, 1};
+inline constexpr NumberRule kWavelength{"a wavelength in micrometres", 0.3, 1.7};
+inline constexpr NumberRule kGradientError{"an uncertainty in kelvin per metre", 0, 1000};
+inline constexpr NumberRule kTouchCount{"a whole number of touches", 1, 1000};
+inline constexpr NumberRule kStationCount{"a whole number of stations", 1, 100};
+/// Fewer than three nests are always in one line and tie nothing.
+inline constexpr NumberRule kSharedNests{"a whole number of nests", 3, 1000};
+inline constexpr NumberRule kVersion{"the whole number", 1, 1};
+
+inline constexpr std::size_t kLongestPath = 4096;      ///< characters
+inline constexpr std::size_t kMostCorners = 10000;     ///< of a polygon
+inline constexpr std::size_t kMostHeights = 1000;      ///< of a zone
+inline constexpr std::size_t kMostPlanePoints = 1000;  ///< each is a touch
+
+/// All grids of a scene together may raise this many candidates (and nest sites as many).
+inline constexpr double kMostCandidates = 1e6;
+/// One grid may try this many points over its polygon's bounding box.
+inline constexpr double kMostGridPoints = 1e7;
+
+}  // namespace standpoint

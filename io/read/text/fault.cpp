@@ -1,0 +1,96 @@
+#include "io/read/text/fault.h"
+
+#include <array>
+#include <cassert>
+#include <cstddef>
+
+namespace standpoint {
+namespace {
+
+struct Words {
+  FaultKind kind;
+  std::string_view word;
+  std::string_view sentence;
+};
+
+constexpr std::array kWords{
+    Words{FaultKind::other, "other", "{}"},
+    Words{FaultKind::file_unreadable, "file-unreadable", "a scene file that can be read: {}"},
+    Words{FaultKind::file_too_large, "file-too-large", "a scene file of at most {} MiB"},
+    Words{FaultKind::syntax, "syntax", "not JSON at line {}, column {}: {}"},
+    Words{FaultKind::too_deep, "too-deep", "at most {} levels of lists and objects"},
+    Words{FaultKind::list_too_long, "list-too-long", "a list of at most {} entries"},
+    Words{FaultKind::too_many_values, "too-many-values", "at most {} values in the whole file"},
+    Words{FaultKind::more_faults, "more-faults", "{} more faults are not listed"},
+    Words{FaultKind::duplicate_key, "duplicate-key",
+          "this key stands twice in its object; once is allowed"},
+    Words{FaultKind::unknown_key, "unknown-key", "no such key{}; known here: {}"},
+    Words{FaultKind::missing, "missing", "missing; expected {}"},
+    Words{FaultKind::wrong_type, "wrong-type", "wrong type; expected {}"},
+    Words{FaultKind::not_finite, "not-finite",
+          "not a finite number; expected a number that a double can hold"},
+    Words{FaultKind::out_of_range, "out-of-range", "out of range; expected {}"},
+    Words{FaultKind::not_whole, "not-whole", "not a whole number; expected {}"},
+    Words{FaultKind::unknown_choice, "unknown-choice", "expected {}{}"},
+    Words{FaultKind::bad_text, "bad-text", "expected {}"},
+    Words{FaultKind::too_few_entries, "too-few-entries", "too few entries; expected {}"},
+    Words{FaultKind::too_many_entries, "too-many-entries", "too many entries; expected {}"},
+    Words{FaultKind::low_not_below_high, "low-not-below-high",
+          "the first of the two must be less than the second"},
+    Words{FaultKind::zero_direction, "zero-direction",
+          "a direction needs a length other than zero (it need not be 1)"},
+    Words{FaultKind::duplicate_name, "duplicate-name",
+          "a name of its own; {} has this one already"},
+    Words{FaultKind::duplicate_entry, "duplicate-entry", "each entry once; entry {} is the same"},
+    Words{FaultKind::unknown_name, "unknown-name", "the name of {}{}"},
+    Words{FaultKind::ambiguous_name, "ambiguous-name",
+          "a name that only one thing has; a nest and a feature share it"},
+    Words{FaultKind::polygon_repeats_corner, "polygon-repeats-corner",
+          "each corner once (a polygon closes by itself); corner {} is the same"},
+    Words{FaultKind::polygon_flat, "polygon-flat",
+          "a polygon with an area; all corners are in one line"},
+    Words{FaultKind::polygon_crosses, "polygon-crosses",
+          "a simple polygon; this one crosses or touches itself"},
+    Words{FaultKind::grid_too_fine, "grid-too-fine",
+          "a spacing that gives at most {} grid points over the polygon's bounding box; this one "
+          "gives {}"},
+    Words{FaultKind::too_many_candidates, "too-many-candidates",
+          "a spacing that keeps all grids together below {} places; up to here they make {}"},
+    Words{FaultKind::points_in_line, "points-in-line",
+          "points that fix a plane; these are in one line"},
+    Words{FaultKind::too_many_touches_asked, "too-many-touches-asked",
+          "at most the number of touches, {}"},
+    Words{FaultKind::stylus_too_short, "stylus-too-short", "more than the tip's radius, {}"},
+    Words{FaultKind::taper_too_short, "taper-too-short",
+          "more than {} (the shank's radius less the tip's), or the shank would widen faster than "
+          "it gets on{}"},
+    Words{FaultKind::taper_too_long, "taper-too-long", "at most {}, where the shank ends{}"},
+    Words{FaultKind::mesh_unreadable, "mesh-unreadable", "a mesh or CAD file that can be read: {}"},
+    Words{FaultKind::mesh_not_finite, "mesh-not-finite",
+          "a mesh with finite coordinates; {} of its vertices have none"},
+};
+
+constexpr bool in_order() {
+  for (std::size_t i = 0; i < kWords.size(); ++i)
+    if (kWords[i].kind != static_cast<FaultKind>(i)) return false;
+  return kWords.size() == static_cast<std::size_t>(FaultKind::count_);
+}
+static_assert(in_order(), "one entry for each kind, in the order of the enumeration");
+
+const Words& words_of(FaultKind kind) {
+  const auto index = static_cast<std::size_t>(kind);
+  assert(index < kWords.size());
+  return kWords[index];
+}
+
+}  // namespace
+
+std::string_view fault_word(FaultKind kind) {
+  return words_of(kind).word;
+}
+
+std::string_view fault_sentence(FaultKind kind) {
+  return words_of(kind).sentence;
+}
+
+}  // namespace standpoint

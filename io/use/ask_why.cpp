@@ -1,0 +1,92 @@
+#include "io/use/ask_why.h"
+
+#include <utility>
+
+#include "planner/stations/candidates.h"
+#include "planner/why/subject.h"
+#include "standpoint/read_scene.h"
+
+namespace standpoint {
+namespace {
+
+template <class Named>
+std::optional<std::size_t> index_of(const std::vector<Named>& all, const std::string& name) {
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    if (all[i].name == name) return i;
+  }
+  return std::nullopt;
+}
+
+tl::expected<Subject, Faults> subject_of(const Request& request, const Scene& scene) {
+  if (request.feature) {
+    if (const auto i = index_of(scene.features, *request.feature)) return FeatureId(*i);
+    return tl::unexpected(
+        Faults{{"--feature", *request.feature, "the name of a feature of the scene"}});
+  }
+  if (const auto i = index_of(scene.nests, *request.nest)) return NestId(*i);
+  return tl::unexpected(Faults{{"--nest", *request.nest, "the name of a nest of the scene"}});
+}
+
+std::vector<OtherPlace> candidate_places(const Cell& cell) {
+  std::vector<OtherPlace> places;
+  for (const Candidate& candidate : raise_candidates(cell).kept)
+    places.push_back({candidate.at, candidate.name, false});
+  return places;
+}
+
+/// The plan that is asked in, where one is given.
+tl::expected<std::optional<ReadPlan>, Faults> plan_of(const Request& request, const Scene& scene) {
+  if (request.plan.empty()) return std::nullopt;
+  auto read = read_plan(request.plan, scene);
+  if (!read) return tl::unexpected(std::move(read.error()));
+  return std::move(*read);
+}
+
+/// What standing there and not where it was planned does to what was asked about.
+void tell_change(const Cell& cell, const Diagnosis& diagnosis, StandingPlace& place) {
+  if (!place.planned) return;
+  const Verdict planned = SubjectReach(cell, diagnosis.subject).verdict(place.planned->at);
+  if (diagnosis.mark.verdict < planned) place.planned->effect.gained = {diagnosis.subject};
+  if (diagnosis.mark.verdict > planned) place.planned->effect.lost = {diagnosis.subject};
+}
+
+}  // namespace
+
+Answered<WhyQuestion> take_question(const Request& request, const Attendant& attendant) {
+  auto read = read_scene(request.scene);
+  if (!read) return wrong_input(std::move(read.error()));
+  Scene& scene = read->scene;
+  auto plan = plan_of(request, scene);
+  if (!plan) return wrong_input(std::move(plan.error()));
+  if (*plan) scene.nests.insert(scene.nests.end(), (*plan)->sites.begin(), (*plan)->sites.end());
+  Faults faults;
+  auto place = standing_place(request, scene, *plan ? &**plan : nullptr);
+  if (!place) faults = place.error();
+  const auto subject = subject_of(request, scene);
+  if (!subject) faults.insert(faults.end(), subject.error().begin(), subject.error().end());
+  if (!faults.empty()) return wrong_input(std::move(faults));
+  if (attendant.watch.is_interrupted()) return interrupted();
+  return WhyQuestion{Cell(std::move(scene), std::move(read->meshes)), *subject, std::move(*place),
+                     std::move(*plan)};
+}
+
+Answered<WhyAnswer> ask_why(const Request& request, WhyQuestion question,
+                            const Attendant& attendant) {
+  const Cell& cell = question.cell;
+  const Vec3 at = question.place.at;
+  std::optional<WhyPlan> plan;
+  std::vector<OtherPlace> places = candidate_places(cell);
+  if (question.plan) {
+    auto looked = look_at_plan(cell, *question.plan, request, at);
+    if (!looked) return wrong_input(std::move(looked.error()));
+    plan = std::move(*looked);
+    places = places_beside(*plan, places);
+  }
+  Diagnosis diagnosis = diagnose(cell, question.subject, at, places, CureSearch{}, attendant.watch);
+  if (attendant.watch.is_interrupted()) return interrupted();
+  tell_change(cell, diagnosis, question.place);
+  return WhyAnswer{std::move(question.cell), std::move(diagnosis), std::move(question.place),
+                   std::move(plan)};
+}
+
+}  // namespace standpoint

@@ -1,0 +1,29 @@
+#include "io/use/plan_scene.h"
+
+#include <utility>
+
+#include "planner/stations/candidates.h"
+#include "standpoint/read_scene.h"
+
+namespace standpoint {
+
+Answered<Cell> read_cell(const Request& request, const Attendant& attendant) {
+  attendant.say("reading the scene and its meshes");
+  auto read = read_scene(request.scene);
+  if (!read) return wrong_input(std::move(read.error()));
+  attendant.say("building the tree over all bodies");
+  return Cell(std::move(read->scene), std::move(read->meshes));
+}
+
+Answered<PlanAnswer> plan_scene(const Cell& cell, const Attendant& attendant) {
+  const Watch& watch = attendant.watch;
+  auto plan = make_plan(cell, watch);
+  if (!plan) return interrupted();
+  attendant.say("looking for what the plan hangs on");
+  Advice advice = advise(cell, *plan, cell.scene().nest_sites, raise_candidates(cell).kept, watch);
+  if (watch.is_interrupted()) return interrupted();
+  Cautions cautions = find_cautions(cell.scene(), *plan);
+  return PlanAnswer{cell, std::move(*plan), std::move(advice), std::move(cautions)};
+}
+
+}  // namespace standpoint

@@ -1,0 +1,27 @@
+#pragma once
+
+#include "io/use/answered.h"
+#include "io/use/attendant.h"
+#include "io/use/request.h"
+#include "planner/crew/cautions.h"
+#include "planner/planning/advice.h"
+#include "standpoint/cell.h"
+#include "standpoint/plan.h"
+
+namespace standpoint {
+
+/// `plan`: a plan, what it hangs on, and what to take care of.
+struct PlanAnswer {
+  Cell cell;
+  Plan plan;
+  Advice advice;
+  Cautions cautions;
+};
+
+/// Plans a cell, and looks into the plan. The reason for no answer can only be an interruption.
+[[nodiscard]] Answered<PlanAnswer> plan_scene(const Cell& cell, const Attendant& attendant);
+
+/// The scene file that a request names, among its bodies. Faults: those of the file.
+[[nodiscard]] Answered<Cell> read_cell(const Request& request, const Attendant& attendant);
+
+}  // namespace standpoint

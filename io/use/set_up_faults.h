@@ -1,0 +1,15 @@
+#pragma once
+
+#include <vector>
+
+#include "io/read/lists/measured_csv.h"
+#include "io/read/text/fault.h"
+#include "planner/setup/resection.h"
+
+namespace standpoint {
+
+/// Why the nests that were read give no set-up, each with the lines it is about.
+[[nodiscard]] Faults set_up_faults(const Scene& scene, const MeasuredNests& read,
+                                   const std::vector<SetUpFault>& faults);
+
+}  // namespace standpoint

@@ -1,0 +1,92 @@
+#include "io/use/standing_place.h"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "io/read/lists/measured_csv.h"
+#include "io/use/set_up_faults.h"
+
+namespace standpoint {
+namespace {
+
+template <class Named>
+std::optional<Vec3> place_named(const std::vector<Named>& all, const std::string& name) {
+  const auto found =
+      std::find_if(all.begin(), all.end(), [&](const Named& one) { return one.name == name; });
+  return found == all.end() ? std::nullopt : std::optional(found->at);
+}
+
+template <class Named>
+std::string names_of(const std::vector<Named>& all) {
+  std::vector<std::string> names;
+  for (const Named& one : all) names.push_back(one.name);
+  return fmt::format("{}", fmt::join(names, ", "));
+}
+
+/// What --station may be, for somebody who typed something else.
+std::string stations_to_name(const Scene& scene, const ReadPlan* plan) {
+  std::string fixed, planned;
+  if (!scene.fixed_stations.empty())
+    fixed = "a fixed place of the scene: " + names_of(scene.fixed_stations);
+  if (plan != nullptr && !plan->stations.empty())
+    planned = "a station of the plan: " + names_of(plan->stations);
+  if (fixed.empty() && planned.empty()) return "the scene has no fixed places; use --at X,Y,Z";
+  return fixed.empty() || planned.empty() ? fixed + planned : fixed + "; or " + planned;
+}
+
+/// What --at or --station say; nothing where neither is given.
+tl::expected<std::optional<Vec3>, Faults> stated_place(const Request& request, const Scene& scene,
+                                                       const ReadPlan* plan) {
+  if (request.at) return Vec3(*request.at * scene.mm_per_unit);
+  if (!request.station) return std::nullopt;
+  const auto fixed = place_named(scene.fixed_stations, *request.station);
+  const auto planned =
+      plan != nullptr ? place_named(plan->stations, *request.station) : std::nullopt;
+  const auto fault = [&](const std::string& allowed) {
+    return tl::unexpected(Faults{{"--station", *request.station, allowed}});
+  };
+  if (fixed && planned && *fixed != *planned)
+    return fault(
+        "one place: a fixed place of the scene and a station of the plan that stand apart "
+        "both have this name; use --at X,Y,Z");
+  if (fixed || planned) return fixed ? fixed : planned;
+  return fault(stations_to_name(scene, plan));
+}
+
+tl::expected<RealStation, Faults> measured_place(const std::filesystem::path& file,
+                                                 const Scene& scene) {
+  const auto read = read_measured(file, scene);
+  if (!read) return tl::unexpected(read.error());
+  SetUpResult result = resect(scene, read->seen);
+  if (!result.set_up) return tl::unexpected(set_up_faults(scene, *read, result.faults));
+  return std::move(*result.set_up);
+}
+
+}  // namespace
+
+tl::expected<StandingPlace, Faults> standing_place(const Request& request, const Scene& scene,
+                                                   const ReadPlan* plan) {
+  StandingPlace place;
+  Faults faults;
+  const auto stated = stated_place(request, scene, plan);
+  if (!stated) faults = stated.error();
+  if (request.measured) {
+    auto measured = measured_place(*request.measured, scene);
+    if (measured) {
+      place.at = measured->measuring_centre;
+      place.measured = std::move(*measured);
+    } else {
+      faults.insert(faults.end(), measured.error().begin(), measured.error().end());
+    }
+  }
+  if (!faults.empty()) return tl::unexpected(std::move(faults));
+  if (!place.measured) {
+    place.at = **stated;
+  } else if (*stated) {
+    place.planned = PlannedPlace{**stated, {}};
+  }
+  return place;
+}
+
+}  // namespace standpoint

@@ -1,0 +1,37 @@
+#pragma once
+
+#include <optional>
+
+#include <tl/expected.hpp>
+
+#include "io/read/plan/read_plan.h"
+#include "io/read/text/fault.h"
+#include "io/use/request.h"
+#include "planner/setup/resection.h"
+#include "planner/why/subject.h"
+#include "standpoint/scene.h"
+
+namespace standpoint {
+
+/// How the real place differs from the one that was planned.
+struct PlannedPlace {
+  Vec3 at = Vec3::Zero();  ///< measuring centre that was planned, mm
+  Effect effect;           ///< from the planned to the real place, of what was asked about
+};
+
+/// Where to look from.
+struct StandingPlace {
+  Vec3 at = Vec3::Zero();               ///< measuring centre, mm
+  std::optional<RealStation> measured;  ///< with --measured; `at` is then its measuring centre
+  std::optional<PlannedPlace> planned;  ///< with --measured and --at or --station; no effect yet
+};
+
+/// Where --measured, --at or --station puts the measuring centre. With a plan, --station may also
+/// name one of its stations. Faults where nothing has the name, or a fixed place and a station of
+/// the plan that stand apart both have it, and all that is wrong with the measured nests
+/// (read_measured, resect).
+[[nodiscard]] tl::expected<StandingPlace, Faults> standing_place(const Request& request,
+                                                                 const Scene& scene,
+                                                                 const ReadPlan* plan = nullptr);
+
+}  // namespace standpoint

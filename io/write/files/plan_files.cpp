@@ -1,0 +1,19 @@
+#include "io/write/files/plan_files.h"
+
+#include "io/write/csv/plan_csv.h"
+#include "io/write/json/plan_json.h"
+#include "io/write/page/page_html.h"
+
+namespace standpoint {
+
+std::vector<OutFile> plan_files(const PlanAnswer& answer) {
+  const Scene& scene = answer.cell.scene();
+  const Plan& plan = answer.plan;
+  const std::string object = plan_json(scene, plan, answer.cautions, &answer.advice);
+  return {{"plan.json", object},
+          {"stations.csv", stations_csv(scene, plan)},
+          {"touches.csv", touches_csv(scene, plan)},
+          {"page.html", page_html(answer.cell, plan, answer.cautions, object)}};
+}
+
+}  // namespace standpoint

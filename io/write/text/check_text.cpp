@@ -1,0 +1,203 @@
+#include "io/write/text/check_text.h"
+
+#include <ostream>
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "io/words/json_parts.h"
+#include "io/words/lengths.h"
+#include "io/words/names.h"
+#include "io/words/paragraph.h"
+#include "io/words/table.h"
+#include "io/words/text.h"
+#include "io/words/words.h"
+
+namespace standpoint {
+namespace {
+
+std::string unit_words(double mm_per_unit) {
+  constexpr std::pair<double, const char*> kKnown[] = {{0.001, "um"},  {1, "mm"},     {10, "cm"},
+                                                       {25.4, "inch"}, {304.8, "ft"}, {1000, "m"}};
+  for (const auto& [size, name] : kKnown) {
+    if (size == mm_per_unit) return name;
+  }
+  return fmt::format("{} mm", mm_per_unit);
+}
+
+std::string defect_words(const MeshDefects& defects) {
+  std::vector<std::string> words;
+  const auto add = [&](std::size_t count, std::string_view one, std::string_view many) {
+    if (count > 0) words.push_back(counted(count, one, many));
+  };
+  add(defects.open_edges, "open edge", "open edges");
+  add(defects.crowded_edges, "edge of more than two triangles", "edges of more than two triangles");
+  add(defects.duplicate_triangles, "duplicate triangle", "duplicate triangles");
+  add(defects.degenerate_triangles, "triangle without area", "triangles without area");
+  add(defects.non_finite_vertices, "vertex that is not finite", "vertices that are not finite");
+  return list_of(words);
+}
+
+std::string mesh_words(const BodyReport& report) {
+  const bool is_whole = report.lost_faces.empty() && report.fanned_polygons == 0;
+  return report.defects.any() || !is_whole ? "see remarks" : "closed, sound";
+}
+
+std::string size_text(const Scene& scene, const BodyReport& report) {
+  const Vec3 size = report.high - report.low;
+  return fmt::format("{} x {} x {}", length_text(scene, size.x(), step::kPlace),
+                     length_text(scene, size.y(), step::kPlace),
+                     length_text(scene, size.z(), step::kPlace));
+}
+
+void add_unit_remark(const SceneFile& read, const Body& body, const BodyReport& report,
+                     std::vector<std::string>& remarks) {
+  const std::string size = size_text(read.scene, report) + " " + read.scene.units;
+  if (report.unit_source == "scene's units") {
+    remarks.push_back(fmt::format(
+        "{}: its file states no unit, so it is read in the scene's ({}). Compare its size, {}, or "
+        "state mesh_units.",
+        body.name, read.scene.units, size));
+  } else if (report.stated_mm_per_unit && *report.stated_mm_per_unit != report.mm_per_unit) {
+    remarks.push_back(fmt::format(
+        "{}: its file says that its unit is {}, but it is read in {} as mesh_units asks. Compare "
+        "its "
+        "size, {}.",
+        body.name, unit_words(*report.stated_mm_per_unit), unit_words(report.mm_per_unit), size));
+  }
+}
+
+void add_body_remarks(const SceneFile& read, std::vector<std::string>& remarks) {
+  for (std::size_t b = 0; b < read.bodies.size(); ++b) {
+    const Body& body = read.scene.bodies[b];
+    const BodyReport& report = read.bodies[b];
+    if (report.defects.any()) {
+      remarks.push_back(
+          fmt::format("{}: its mesh has {}. Beams are judged by its triangles as they are; nothing "
+                      "is repaired.",
+                      body.name, defect_words(report.defects)));
+    }
+    if (!report.lost_faces.empty()) {
+      remarks.push_back(fmt::format(
+          "{}: of {} no surface, or not all of it, could be made; what is missing blocks no beam.",
+          body.name, list_of(report.lost_faces)));
+    }
+    if (report.fanned_polygons > 0) {
+      remarks.push_back(fmt::format(
+          "{}: its mesh has {} whose sides cross; each is covered, and somewhat more than it.",
+          body.name, counted(report.fanned_polygons, "polygon", "polygons")));
+    }
+    if (report.up_axis == 'X' || report.up_axis == 'Y') {
+      remarks.push_back(
+          fmt::format("{}: its file says that {} points up; it is taken as its numbers stand, with "
+                      "Z up. Turn it "
+                      "with pose where that is wrong.",
+                      body.name, report.up_axis));
+    }
+    add_unit_remark(read, body, report, remarks);
+  }
+}
+
+void add_scene_remarks(const Scene& scene, std::vector<std::string>& remarks) {
+  if (scene.zones.empty() && scene.fixed_stations.empty())
+    remarks.emplace_back(
+        "The scene has neither zones nor fixed places for the instrument: plan has no candidates.");
+  const auto shared = static_cast<std::size_t>(scene.rules.shared_nests);
+  if (!scene.nests.empty() && scene.nests.size() < shared) {
+    remarks.push_back(
+        fmt::format("The scene has {}, fewer than the {} that two stations must share to be tied.",
+                    counted(scene.nests.size(), "nest", "nests"), shared));
+  }
+  if (scene.nests.empty())
+    remarks.emplace_back("The scene has no nests: several stations could not be tied together.");
+}
+
+Json defects_object(const MeshDefects& defects) {
+  return {{"open_edges", defects.open_edges},
+          {"crowded_edges", defects.crowded_edges},
+          {"duplicate_triangles", defects.duplicate_triangles},
+          {"degenerate_triangles", defects.degenerate_triangles},
+          {"non_finite_vertices", defects.non_finite_vertices}};
+}
+
+Json body_object(const Scene& scene, const Body& body, const Mesh& mesh, const BodyReport& report) {
+  Json object;
+  object["name"] = json::text(body.name);
+  object["role"] = role_name(body.role);
+  object["format"] = json::text(report.format);
+  object["units"] = unit_words(report.mm_per_unit);
+  object["mm_per_unit"] = json::number(report.mm_per_unit);
+  object["unit_source"] = json::text(report.unit_source);
+  object["triangles"] = mesh.triangles.size();
+  object["faces"] = mesh.face_names.size();
+  object["low"] = json::place(scene, report.low);
+  object["high"] = json::place(scene, report.high);
+  object["size"] = json::place(scene, report.high - report.low);
+  object["defects"] = defects_object(report.defects);
+  object["lost_faces"] = Json::array();
+  for (const std::string& face : report.lost_faces)
+    object["lost_faces"].push_back(json::text(face));
+  object["fanned_polygons"] = report.fanned_polygons;
+  return object;
+}
+
+}  // namespace
+
+std::vector<std::string> check_remarks(const SceneFile& read) {
+  std::vector<std::string> remarks;
+  add_body_remarks(read, remarks);
+  add_scene_remarks(read.scene, remarks);
+  return remarks;
+}
+
+std::string check_json(const SceneFile& read) {
+  Json object;
+  object["format"] = "standpoint-check";
+  object["version"] = 1;
+  object["scene"] = json::text(read.scene.name);
+  object["units"] = json::text(read.scene.units);
+  object["bodies"] = Json::array();
+  for (std::size_t b = 0; b < read.bodies.size(); ++b)
+    object["bodies"].push_back(
+        body_object(read.scene, read.scene.bodies[b], *read.meshes[b], read.bodies[b]));
+  object["remarks"] = Json::array();
+  for (const std::string& remark : check_remarks(read))
+    object["remarks"].push_back(json::text(remark));
+  object["faults"] = Json::array();
+  return json::write(object);
+}
+
+void print_check(const SceneFile& read, std::ostream& out) {
+  const Scene& scene = read.scene;
+  out << for_terminal(scene.name) << ": the scene is valid.\n\n";
+  Table bodies{{{"body"},
+                {"role"},
+                {"format"},
+                {"unit"},
+                {"triangles", Align::right},
+                {"faces", Align::right},
+                {fmt::format("size ({})", scene.units), Align::right},
+                {"mesh"}},
+               {}};
+  for (std::size_t b = 0; b < read.bodies.size(); ++b) {
+    const Body& body = scene.bodies[b];
+    const BodyReport& report = read.bodies[b];
+    const Mesh& mesh = *read.meshes[b];
+    bodies.rows.push_back({body.name, std::string(role_name(body.role)), report.format,
+                           unit_words(report.mm_per_unit), std::to_string(mesh.triangles.size()),
+                           std::to_string(mesh.face_names.size()), size_text(scene, report),
+                           mesh_words(report)});
+  }
+  print(bodies, out);
+  out << fmt::format(
+      "\n{}, {}, {}, {}, {}.\n", counted(scene.features.size(), "feature", "features"),
+      counted(target_count(scene), "target", "targets"),
+      counted(scene.nests.size(), "nest", "nests"), counted(scene.zones.size(), "zone", "zones"),
+      counted(scene.fixed_stations.size(), "fixed place", "fixed places"));
+  const std::vector<std::string> remarks = check_remarks(read);
+  if (remarks.empty()) return;
+  out << "\nRemarks\n";
+  for (const std::string& remark : remarks) print_paragraph("  - ", remark, out);
+}
+
+}  // namespace standpoint

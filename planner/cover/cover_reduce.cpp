@@ -1,0 +1,170 @@
+#include "planner/cover/cover_reduce.h"
+
+#include <algorithm>
+#include <numeric>
+
+namespace standpoint {
+namespace {
+
+Columns all_columns(const CoverCore& core) {
+  Columns all(core.size());
+  std::iota(all.begin(), all.end(), 0U);
+  return all;
+}
+
+/// The columns of a core in the order in which they can dominate one another: a column never comes
+/// before one that dominates it without being dominated by it.
+Columns in_order_of_dominance(const CoverCore& core) {
+  std::vector<std::size_t> size(core.size());
+  for (std::size_t c = 0; c < core.size(); ++c) {
+    size[c] = count_bits(core.covers[c]) + count_bits(core.fully[c]);
+  }
+  Columns order = all_columns(core);
+  std::stable_sort(order.begin(), order.end(), [&](std::uint32_t a, std::uint32_t b) {
+    if (size[a] != size[b]) return size[a] > size[b];
+    return core.graph && core.graph->degree(a) > core.graph->degree(b);
+  });
+  return order;
+}
+
+bool is_dominated(const CoverCore& core, std::uint32_t column, std::uint32_t by) {
+  return is_subset(core.covers[column], core.covers[by]) &&
+         is_subset(core.fully[column], core.fully[by]) &&
+         (!core.graph || core.graph->is_linked_no_better(column, by));
+}
+
+/// A column that covers nothing any more serves only to tie; not even that beside a forced one.
+bool is_useless(const CoverCore& core, std::uint32_t column, const Columns& forced) {
+  if (count_bits(core.covers[column]) != 0) return false;
+  if (!core.graph) return true;
+  return std::any_of(forced.begin(), forced.end(),
+                     [&](std::uint32_t by) { return core.graph->is_linked_no_better(column, by); });
+}
+
+Columns forced_columns(const CoverCore& core) {
+  Columns forced;
+  for (std::uint32_t c = 0; c < core.size(); ++c) {
+    if (core.forced[c] != 0) forced.push_back(c);
+  }
+  return forced;
+}
+
+/// The core of some columns and rows, in their order, with full rows joined anew.
+CoverCore part_of(const CoverCore& core, const Columns& columns,
+                  const std::vector<char>& row_kept) {
+  CoverCore part;
+  std::vector<std::size_t> number(core.need.size(), 0);
+  for (std::size_t row = 0; row < core.need.size(); ++row) {
+    if (row_kept[row] == 0) continue;
+    number[row] = part.need.size();
+    part.need.push_back(core.need[row]);
+  }
+  part.covers = BitMatrix(columns.size(), part.need.size());
+  BitMatrix fully(columns.size(), core.weight.size());
+  for (std::size_t i = 0; i < columns.size(); ++i) {
+    part.names.push_back(core.names[columns[i]]);
+    part.forced.push_back(core.forced[columns[i]]);
+    for_each_bit(core.covers[columns[i]], [&](std::size_t row) {
+      if (row_kept[row] != 0) set_bit(part.covers[i], number[row]);
+    });
+    std::ranges::copy(core.fully[columns[i]], fully[i].begin());
+  }
+  join_equal_rows(fully.transposed(), core.weight, part.fully, part.weight);
+  if (core.graph) {
+    part.graph = core.graph->restricted_to(columns);
+    if (part.graph->is_complete()) part.graph.reset();
+  }
+  return part;
+}
+
+/// Forces the columns of rows that no more columns cover than are needed; takes what forced columns
+/// cover off the needs and the full rows. Forcing takes as much off a row's need as off the columns
+/// left to it, so one pass finds all scarce rows.
+CoverCore with_forced_taken_off(const CoverCore& core) {
+  CoverCore result = core;
+  const BitMatrix by_row = core.covers.transposed();
+  for (std::size_t row = 0; row < by_row.rows(); ++row) {
+    if (static_cast<int>(count_bits(by_row[row])) > core.need[row]) continue;
+    for_each_bit(by_row[row], [&](std::size_t column) { result.forced[column] = 1; });
+  }
+  std::vector<BitWord> full(words_for(core.weight.size()), 0);
+  for (const std::uint32_t column : forced_columns(result)) {
+    for_each_bit(core.covers[column], [&](std::size_t row) { --result.need[row]; });
+    std::ranges::fill(result.covers[column], BitWord{0});
+    for (std::size_t w = 0; w < full.size(); ++w) full[w] |= core.fully[column][w];
+  }
+  for (std::size_t c = 0; c < core.size(); ++c) {
+    for (std::size_t w = 0; w < full.size(); ++w) result.fully[c][w] &= ~full[w];
+  }
+  std::vector<char> row_kept(core.need.size());
+  for (std::size_t row = 0; row < row_kept.size(); ++row) row_kept[row] = result.need[row] > 0;
+  return part_of(result, all_columns(result), row_kept);
+}
+
+/// The rows that no other row implies: r is implied where every column that covers r' covers r, and
+/// r' needs as many.
+std::vector<char> needed_rows(const CoverCore& core) {
+  const BitMatrix by_row = core.covers.transposed();
+  std::vector<std::size_t> size(by_row.rows());
+  for (std::size_t row = 0; row < size.size(); ++row) size[row] = count_bits(by_row[row]);
+  std::vector<std::size_t> order(size.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return size[a] != size[b] ? size[a] < size[b] : core.need[a] > core.need[b];
+  });
+  std::vector<char> kept(size.size(), 0);
+  std::vector<std::size_t> before;
+  for (const std::size_t row : order) {
+    const bool is_implied = std::any_of(before.begin(), before.end(), [&](std::size_t other) {
+      return core.need[other] >= core.need[row] && is_subset(by_row[other], by_row[row]);
+    });
+    if (is_implied) continue;
+    kept[row] = 1;
+    before.push_back(row);
+  }
+  return kept;
+}
+
+/// The columns that are forced or that fewer others dominate than could be needed together.
+Columns needed_columns(const CoverCore& core) {
+  const Columns forced = forced_columns(core);
+  Columns kept = forced, before;
+  for (const std::uint32_t column : in_order_of_dominance(core)) {
+    if (core.forced[column] != 0 || is_useless(core, column, forced)) continue;
+    int threshold = 1;
+    for_each_bit(core.covers[column],
+                 [&](std::size_t row) { threshold = std::max(threshold, core.need[row]); });
+    for (const std::uint32_t other : before) {
+      if (is_dominated(core, column, other) && --threshold == 0) break;
+    }
+    if (threshold == 0) continue;
+    before.push_back(column);
+    kept.push_back(column);
+  }
+  std::sort(kept.begin(), kept.end());
+  return kept;
+}
+
+}  // namespace
+
+CoverCore reduced(const CoverCore& core, Aim aim) {
+  CoverCore result = core;
+  if (aim == Aim::count) {
+    result.fully = BitMatrix(core.size(), 0);
+    result.weight.clear();
+  }
+  // Only lost columns can make a row scarce or imply another one, so a pass without any is the
+  // last.
+  for (bool has_lost_columns = true; has_lost_columns;) {
+    result = with_forced_taken_off(result);
+    result = part_of(result, all_columns(result), needed_rows(result));
+    const Columns columns = needed_columns(result);
+    has_lost_columns = columns.size() < result.size();
+    if (has_lost_columns) {
+      result = part_of(result, columns, std::vector<char>(result.need.size(), 1));
+    }
+  }
+  return result;
+}
+
+}  // namespace standpoint

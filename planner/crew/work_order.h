@@ -1,0 +1,48 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "standpoint/plan.h"
+#include "standpoint/scene.h"
+
+namespace standpoint {
+
+// In which order a station's work is done, so that the target in hand is changed seldom.
+
+enum class WorkStage {
+  nests_first,  ///< every nest, before anything else
+  features,
+  nests_again,  ///< the same nests at the end: what has drifted meanwhile shows
+};
+
+/// What is done in one go with one target in hand.
+struct TargetTurn {
+  WorkStage stage = WorkStage::features;
+  TargetId target;
+  /// In hand before, here or at the station before; nothing at the plan's very start.
+  std::optional<TargetId> before;
+  std::vector<NestId> nests;        ///< in the scene's order; none in the features' stage
+  std::vector<FeatureId> features;  ///< in the scene's order; none in the nests' stages
+
+  [[nodiscard]] bool is_change() const { return before && *before != target; }
+};
+
+struct StationWork {
+  std::vector<TargetTurn> turns;
+};
+
+/// The work of each station of the plan, in the plan's order: nests, features by full target,
+/// features by offset stylus, nests again. In each of these stages a target has one turn. Of all
+/// such orders, over the whole plan in its stations' order, one with the fewest changes of target;
+/// of equal ones the targets come as the scene has them. A feature is measured from its station and
+/// from those in `also_from`. Pure. O(stations x targets^3 + features + nests).
+[[nodiscard]] std::vector<StationWork> order_work(const Scene& scene, const Plan& plan);
+
+/// How often the target in hand is changed in all.
+[[nodiscard]] std::size_t count_changes(const std::vector<StationWork>& work);
+
+/// Whether the feature is measured from that station: as its main one or as a further one.
+[[nodiscard]] bool is_measured_from(const PlannedFeature& planned, StationId station);
+
+}  // namespace standpoint

@@ -1,0 +1,43 @@
+#pragma once
+
+#include <memory>
+
+#include "standpoint/scene.h"
+#include "standpoint/shapes.h"
+
+namespace standpoint {
+
+class Tree;
+
+/// A validated scene among its bodies: everything the planner asks. It owns the scene, shares the
+/// meshes, and holds the tree over them that answers how near a beam comes to any body.
+///
+/// Immutable; cheap to copy; safe to query from many threads. References that it gives live as long
+/// as any copy of it.
+class Cell {
+ public:
+  /// Builds the tree: O(n log n) in triangles, about 60 bytes each beside the meshes.
+  /// Preconditions: a mesh for each of `scene.bodies`, in their order, none of them null; finite
+  /// vertices, indices in range. Throws std::bad_alloc.
+  Cell(Scene scene, Meshes meshes);
+
+  /// Another scene among the same bodies (other nests, features, targets, rules): shares meshes and
+  /// tree. Precondition: `scene.bodies` are this scene's, in the same order. O(1) beside the scene.
+  [[nodiscard]] Cell with(Scene scene) const;
+
+  [[nodiscard]] const Scene& scene() const { return *scene_; }
+  [[nodiscard]] const Meshes& meshes() const;
+  /// Precondition: a body of the scene.
+  [[nodiscard]] const Mesh& mesh(BodyId body) const { return *meshes()[body.index]; }
+  /// For the planner itself: the tree is not part of the public face.
+  [[nodiscard]] const Tree& tree() const;
+
+ private:
+  struct Bodies;
+  Cell(std::shared_ptr<const Scene> scene, std::shared_ptr<const Bodies> bodies);
+
+  std::shared_ptr<const Scene> scene_;
+  std::shared_ptr<const Bodies> bodies_;
+};
+
+}  // namespace standpoint

@@ -1,0 +1,189 @@
+#include "standpoint/nests.h"
+
+#include <algorithm>
+#include <limits>
+#include <tuple>
+#include <utility>
+#include <vector>
+
+#include "planner/nests/nest_judge.h"
+#include "planner/nests/raise_sites.h"
+#include "planner/nests/station_sets.h"
+#include "planner/nests/subset_search.h"
+#include "planner/planning/improve.h"
+#include "planner/planning/station_choice.h"
+
+namespace standpoint {
+namespace {
+
+/// The scene with every site as a nest, and none left to choose from.
+Scene with_all_sites(Scene scene, const std::vector<NestSite>& sites) {
+  scene.nests.insert(scene.nests.end(), sites.begin(), sites.end());
+  scene.nest_sites.clear();
+  scene.nest_surfaces.clear();
+  return scene;
+}
+
+/// The table of the same candidates for some of its nests.
+ReachTable table_among(const ReachTable& table, const std::vector<NestId>& kept) {
+  ReachTable some(table.candidate_count(), table.feature_count(), kept.size());
+  for (std::size_t c = 0; c < table.candidate_count(); ++c) {
+    for (std::size_t f = 0; f < table.feature_count(); ++f)
+      some.set_feature(CandidateId(c), FeatureId(f), table.feature(CandidateId(c), FeatureId(f)));
+    for (std::size_t n = 0; n < kept.size(); ++n)
+      some.set_nest(CandidateId(c), NestId(n), table.nest(CandidateId(c), kept[n]));
+  }
+  return some;
+}
+
+/// A set of stations with the best sites for it.
+struct Together {
+  std::vector<CandidateId> stations;
+  SubsetAnswer answer;
+
+  /// Smaller is better: tied, bound met, fewest sites, smallest worst uncertainty.
+  [[nodiscard]] auto key() const {
+    return std::tuple(!answer.is_tied, !answer.is_met, answer.sites.size(),
+                      answer.worst.value_or(std::numeric_limits<double>::infinity()));
+  }
+};
+
+class Planner {
+ public:
+  Planner(const Cell& cell, const SearchEffort& effort, const StationEffort& stations,
+          const Watch& watch)
+      : effort_(effort),
+        station_effort_(stations),
+        watch_(watch),
+        existing_(cell.scene().nests.size()),
+        cell_(cell.with(with_all_sites(cell.scene(), raise_sites(cell)))),
+        all_(cell_.scene()) {}
+
+  std::optional<NestChoice> run() {
+    auto choice = choose_stations(cell_, watch_);
+    if (!choice) return std::nullopt;
+    choice_ = &*choice;
+    must_be_tied_ = choice->ties.are_asked() && choice->cover.keep_tied;
+    best_ = solve(choice->chosen);
+    const StationSets others = equal_station_sets(all_, *choice, station_effort_);
+    for (const std::vector<CandidateId>& set : others.sets) try_instead(set);
+    improve_once_more();
+    if (watch_.is_interrupted()) return std::nullopt;
+
+    choice->chosen = best_.stations;
+    NestChoice result = finished(*choice);
+    result.has_tried_all_stations = others.is_all;
+    return result;
+  }
+
+ private:
+  [[nodiscard]] std::vector<PlannedStation> look_from(const std::vector<CandidateId>& set) const {
+    return stations_of({cell_, choice_->candidates.kept, choice_->table, {}}, set);
+  }
+
+  [[nodiscard]] std::vector<NestId> kept() const {
+    std::vector<NestId> nests;
+    for (std::size_t n = 0; n < existing_; ++n) nests.emplace_back(n);
+    for (const std::uint32_t site : best_.answer.sites) nests.emplace_back(existing_ + site);
+    return nests;
+  }
+
+  Together solve(const std::vector<CandidateId>& set) {
+    const NestJudge judge(all_, existing_, look_from(set), must_be_tied_);
+    return {set, search_subsets(judge, all_.rules.max_expanded, effort_, watch_)};
+  }
+
+  void try_instead(const std::vector<CandidateId>& set) {
+    if (watch_.is_interrupted()) return;
+    ++station_sets_;
+    // Counting needs no looks: often it tells that this set cannot do with fewer sites.
+    const bool may_only_be_fewer = !all_.rules.max_expanded;
+    if (may_only_be_fewer && best_.answer.is_tied && counted(set) >= best_.answer.sites.size())
+      return;
+    Together other = solve(set);
+    if (other.key() < best_.key()) best_ = std::move(other);
+  }
+
+  /// The fewest sites that could tie a set of stations, by counting.
+  [[nodiscard]] std::size_t counted(const std::vector<CandidateId>& set) const {
+    NestTies::Question question;
+    question.existing = existing_;
+    question.stations = set.size();
+    question.shared_nests = all_.rules.shared_nests;
+    question.are_asked = must_be_tied_;
+    question.counts.assign(all_.nests.size(), std::vector<char>(set.size(), 0));
+    for (const Nest& nest : all_.nests) question.places.push_back(nest.at);
+    for (std::size_t s = 0; s < set.size(); ++s)
+      for (const NestId nest : choice_->ties.nests_of(set[s])) question.counts[nest.index][s] = 1;
+    constexpr double kTime = 2;
+    const NestTies::Least least = NestTies(std::move(question)).least_sites(kTime);
+    return least.is_possible ? static_cast<std::size_t>(least.sites) : all_.nests.size() + 1;
+  }
+
+  /// With the nests as they are now another set of stations may be better in the last two aims.
+  void improve_once_more() {
+    if (watch_.is_interrupted() || !best_.answer.is_tied) return;
+    const std::vector<NestId> nests = kept();
+    const Cell cell = cell_.with(with_nests(all_, nests));
+    const ReachTable table = table_among(choice_->table, nests);
+    const Ties ties(cell.scene(), table);
+    const SwapSearch search{cell, choice_->candidates.kept, table,
+                            [&](const std::vector<CandidateId>& set) {
+                              return !must_be_tied_ || is_connected(ties, set);
+                            }};
+    const std::vector<CandidateId> better = improve(search, best_.stations, watch_);
+    if (better == best_.stations || watch_.is_interrupted()) return;
+    ++station_sets_;
+    Together other = solve(better);
+    if (other.key() < best_.key()) best_ = std::move(other);
+  }
+
+  [[nodiscard]] NestChoice finished(const StationChoice& choice) {
+    watch_.tell(Stage::network, 0);
+    const std::vector<NestId> nests = kept();
+    NestChoice result{cell_.with(with_nests(all_, nests))};
+    const Scene& scene = result.cell.scene();
+    result.existing = existing_;
+    for (std::uint32_t site = 0; existing_ + site < all_.nests.size(); ++site)
+      if (!std::binary_search(best_.answer.sites.begin(), best_.answer.sites.end(), site))
+        result.left.push_back(all_.nests[existing_ + site]);
+    result.candidates = choice.candidates.kept;
+    result.answer = best_.answer;
+    result.station_sets = station_sets_;
+    std::vector<Link> links;
+    if (!scene.nests.empty() && scene.rules.shared_nests > 0) {
+      // Of the chosen stations alone, so candidates are numbered as stations.
+      ReachTable table(best_.stations.size(), 0, nests.size());
+      std::vector<CandidateId> stations;
+      for (std::size_t s = 0; s < best_.stations.size(); ++s) {
+        stations.emplace_back(s);
+        for (std::size_t n = 0; n < nests.size(); ++n)
+          table.set_nest(CandidateId(s), NestId(n), choice.table.nest(best_.stations[s], nests[n]));
+      }
+      links = links_between(Ties(scene, table), stations);
+    }
+    Draft draft = draft_plan(scene, among_nests(look_from(best_.stations), nests));
+    result.plan = finish_plan(result.cell, choice, std::move(draft), std::move(links));
+    return result;
+  }
+
+  const SearchEffort& effort_;
+  const StationEffort& station_effort_;
+  const Watch& watch_;
+  std::size_t existing_;
+  Cell cell_;
+  const Scene& all_;  ///< of cell_
+  const StationChoice* choice_ = nullptr;
+  bool must_be_tied_ = false;
+  int station_sets_ = 1;
+  Together best_;
+};
+
+}  // namespace
+
+std::optional<NestChoice> choose_nests(const Cell& cell, const SearchEffort& effort,
+                                       const StationEffort& stations, const Watch& watch) {
+  return Planner(cell, effort, stations, watch).run();
+}
+
+}  // namespace standpoint

@@ -1,0 +1,102 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "standpoint/cell.h"
+#include "standpoint/scene.h"
+#include "standpoint/shapes.h"
+
+namespace standpoint {
+
+// What is decided about features and nests as seen from one place, with the reasons.
+
+enum class Verdict : std::uint8_t { full_target, offset_stylus, blocked };
+
+/// How the touches of a feature are taken.
+enum class Way {
+  surface,  ///< the ball rests on the surface
+  rim,      ///< a ball larger than the hole seats itself on its rim
+  wall,     ///< a ball smaller than the hole touches its wall
+};
+
+/// The rule that fails.
+enum class Rule { out_of_range, elevation, no_fit, acceptance, beam, shank, head };
+
+/// Why one target does not reach one touch.
+struct Cause {
+  TargetId target;
+  Rule rule = Rule::beam;
+  std::optional<BodyId> body;          ///< what stands in the way, where a body does
+  std::optional<TriangleId> triangle;  ///< where on it
+  std::optional<std::string> face;     ///< what its file calls the face there, where it has faces
+  std::optional<double> distance;      ///< mm from the instrument along the beam
+  std::optional<double> margin;        ///< mm, of the beam, shank, head or fit that fails
+  std::optional<Vec3> at;              ///< the point of contact
+  /// The beam, shank, head or ball that a body is too near to: what to look along, or to move.
+  std::optional<RoundCone> solid = std::nullopt;
+};
+
+/// How one target reaches one touch.
+struct Reached {
+  TargetId target;
+  double margin = 0;  ///< of the beam, mm; infinite where nothing stands anywhere
+  /// For a stylus: the unit vector from tip to mirror or outer ball.
+  std::optional<Vec3> shank_direction;
+  /// Where the instrument's beam ends on the target (two of them for a two-ball stylus).
+  std::vector<Vec3> beam_ends;
+};
+
+/// A touch of a feature, or a nest, as seen from one place.
+struct TouchMark {
+  Vec3 at = Vec3::Zero();       ///< contact point (nest: the seated ball's centre)
+  Vec3 normal = Vec3::UnitZ();  ///< out of the material
+  Verdict verdict = Verdict::blocked;
+  std::optional<Reached> best;  ///< empty when blocked
+  /// Of `best`; of a blocked touch the largest of a beam that was tried, else nothing. mm.
+  std::optional<double> margin;
+  std::vector<Cause> causes;  ///< one for each target tried; empty when reached
+};
+
+struct FeatureMark {
+  FeatureId feature;
+  Verdict verdict = Verdict::blocked;
+  std::optional<TargetId> target;
+  /// The smallest among the touches that `target` reaches; of a blocked feature the smallest of its
+  /// blocked touches; nothing where no beam was tried. mm.
+  std::optional<double> margin;
+  Way way = Way::surface;  ///< the way `target` takes, or the nearest to reaching
+  /// The touches of that way, marked each on its own.
+  std::vector<TouchMark> touches;
+  /// For each of `touches`, how `target` reaches it; empty where it does not.
+  std::vector<std::optional<Reached>> by_target;
+};
+
+/// What is decided as a whole, without touches and causes.
+struct BriefMark {
+  Verdict verdict = Verdict::blocked;
+  std::optional<TargetId> target;
+  std::optional<double> margin;  ///< nothing where blocked; infinite where nothing stands anywhere
+};
+
+struct NestMark {
+  NestId nest;
+  TouchMark mark;
+};
+
+/// Everything as seen from one place.
+struct Sight {
+  Vec3 at;
+  std::vector<FeatureMark> features;
+  std::vector<NestMark> nests;
+};
+
+/// Judges every feature and nest as seen from the measuring centre `at` (mm, scene frame), with
+/// causes (contract section 3). Every full target is tried on every touch; styli where no full
+/// target is enough and on the single touches that none reaches. One thread; safe to call from many
+/// at once. O(targets x touches) queries of the tree, more where a two-ball stylus is searched.
+[[nodiscard]] Sight look_from(const Cell& cell, const Vec3& at);
+
+}  // namespace standpoint

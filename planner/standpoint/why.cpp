@@ -1,0 +1,57 @@
+#include "standpoint/why.h"
+
+#include "planner/reach/beam.h"
+#include "planner/why/cure.h"
+#include "planner/why/obstruction.h"
+#include "planner/why/steadiness.h"
+#include "planner/why/subject.h"
+
+namespace standpoint {
+namespace {
+
+/// How near a body may come to the solid of a cause.
+double allowed_margin(const Rules& rules, Rule rule) {
+  return rule == Rule::beam ? rules.min_margin : -rules.fit_tolerance;
+}
+
+ExplainedTouch explain(const Cell& cell, const Vec3& station, const TouchMark& mark) {
+  ExplainedTouch touch{mark, {}, {}};
+  const Rules& rules = cell.scene().rules;
+  for (const Cause& cause : mark.causes) {
+    ExplainedCause& explained = touch.causes.emplace_back();
+    explained.cause = cause;
+    if (!cause.solid) continue;
+    explained.bodies = obstructions(cell, *cause.solid, allowed_margin(rules, cause.rule));
+  }
+  if (!mark.best || mark.best->margin >= rules.tight_margin) return touch;
+  for (const Vec3& end : mark.best->beam_ends) {
+    const RoundCone beam = beam_between(cell.scene().instrument, station, end);
+    const auto near = obstructions(cell, beam, rules.tight_margin);
+    touch.grazes.insert(touch.grazes.end(), near.begin(), near.end());
+  }
+  return touch;
+}
+
+}  // namespace
+
+Diagnosis diagnose(const Cell& cell, Subject subject, const Vec3& station,
+                   const std::vector<OtherPlace>& places, const CureSearch& search,
+                   const Watch& watch) {
+  Diagnosis diagnosis;
+  diagnosis.subject = subject;
+  diagnosis.station = station;
+  diagnosis.mark = SubjectReach(cell, subject).mark(station);
+  for (const TouchMark& touch : diagnosis.mark.touches) {
+    diagnosis.touches.push_back(explain(cell, station, touch));
+  }
+  if (diagnosis.mark.verdict != Verdict::full_target) {
+    diagnosis.cures = find_cures(cell, subject, station, places, search, watch);
+  }
+  if (diagnosis.mark.verdict != Verdict::blocked && !watch.is_interrupted()) {
+    diagnosis.station_shift = station_steadiness(cell, subject, station);
+    diagnosis.part_shift = part_steadiness(cell, subject, station);
+  }
+  return diagnosis;
+}
+
+}  // namespace standpoint

@@ -1,0 +1,122 @@
+#include <CGAL/Simple_cartesian.h>
+#include <CGAL/squared_distance_2.h>
+#include <gtest/gtest.h>
+
+#include "geometry/tree/tree.h"
+#include "random_scene.h"
+
+namespace standpoint::test {
+namespace {
+
+using Kernel = CGAL::Simple_cartesian<long double>;
+using Point2 = Kernel::Point_2;
+
+/// How far, seen from above, the slice of a triangle at one height is from a point. Oracle only.
+long double slice_distance(const std::array<Vec3, 3>& t, long double height, const Point2& from) {
+  long double least = std::numeric_limits<long double>::infinity();
+  std::vector<Point2> slice;
+  for (std::size_t i = 0; i < 3; ++i) {
+    const Vec3 &a = t[i], &b = t[(i + 1) % 3];
+    const long double za = a.z(), zb = b.z();
+    if (std::min(za, zb) > height || std::max(za, zb) < height) continue;
+    if (za == zb) {
+      slice.emplace_back(a.x(), a.y());
+      slice.emplace_back(b.x(), b.y());
+      continue;
+    }
+    const long double f = (height - za) / (zb - za);
+    slice.emplace_back(a.x() + f * (static_cast<long double>(b.x()) - a.x()),
+                       a.y() + f * (static_cast<long double>(b.y()) - a.y()));
+  }
+  for (const Point2& p : slice) {
+    for (const Point2& q : slice) {
+      const auto squared = p == q ? CGAL::squared_distance(from, p)
+                                  : CGAL::squared_distance(from, Kernel::Segment_2(p, q));
+      least = std::min(least, squared);
+    }
+  }
+  return std::sqrt(least);
+}
+
+/// Distance from above, over the part of the triangle between the cylinder's ends; infinite where
+/// there is none. Convex in the height: golden section.
+long double distance_between(const std::array<Vec3, 3>& t, const UprightCylinder& cylinder) {
+  const Point2 from(cylinder.centre.x(), cylinder.centre.y());
+  long double low = std::min({t[0].z(), t[1].z(), t[2].z()});
+  long double high = std::max({t[0].z(), t[1].z(), t[2].z()});
+  const long double bottom = cylinder.centre.z() - cylinder.below;
+  const long double top = cylinder.centre.z() + cylinder.above;
+  if (low == high) {
+    if (low < bottom || low > top) return std::numeric_limits<long double>::infinity();
+    const auto at = [](const Vec3& v) { return Point2(v.x(), v.y()); };
+    const Kernel::Triangle_2 flat(at(t[0]), at(t[1]), at(t[2]));
+    long double least = slice_distance(t, low, from);
+    if (!flat.is_degenerate() && !flat.has_on_unbounded_side(from)) least = 0;
+    return least;
+  }
+  low = std::max(low, bottom);
+  high = std::min(high, top);
+  if (low > high) return std::numeric_limits<long double>::infinity();
+  long double least = std::min(slice_distance(t, low, from), slice_distance(t, high, from));
+  for (int i = 0; i < 200; ++i) {
+    const long double third = (high - low) / 3;
+    const long double at_a = slice_distance(t, low + third, from);
+    const long double at_b = slice_distance(t, high - third, from);
+    least = std::min({least, at_a, at_b});
+    (at_a < at_b ? high : low) += at_a < at_b ? -third : third;
+  }
+  return least;
+}
+
+TEST(TreeCylinder, CutWhereASliceOfSomeTriangleComesWithinTheRadius) {
+  int cut = 0, free = 0;
+  for (int s = 0; s < static_cast<int>(SceneKind::kCount); ++s) {
+    const auto kind = static_cast<SceneKind>(s);
+    Draw draw(300 + static_cast<std::uint64_t>(s));
+    const std::vector<Mesh> scene = make_scene(kind, 60, draw);
+    const Tree tree(pointers(scene));
+    for (int i = 0; i < 60; ++i) {
+      SCOPED_TRACE(testing::Message() << "seed " << 300 + s << ", " << name_of(kind) << ", " << i);
+      const Mesh& mesh = scene[draw.below(scene.size())];
+      if (mesh.vertices.empty()) continue;
+      const Vec3 near = mesh.vertices[draw.below(mesh.vertices.size())];
+      const UprightCylinder cylinder{near + draw.size(1, 1000) * draw.direction(),
+                                     draw.size(1, 400), draw.size(1, 400), draw.size(1, 400)};
+      long double least = std::numeric_limits<long double>::infinity();
+      for (const Mesh& body : scene) {
+        for (std::size_t t = 0; t < body.triangles.size(); ++t) {
+          least = std::min(least, distance_between(body.corners(t), cylinder));
+        }
+      }
+      if (std::abs(static_cast<double>(least) - cylinder.radius) < 1e-6) continue;
+      const bool expected = least < cylinder.radius;
+      ++(expected ? cut : free);
+      ASSERT_EQ(tree.is_cut_by(cylinder), expected) << "distance " << static_cast<double>(least);
+    }
+  }
+  EXPECT_GT(cut, 50);
+  EXPECT_GT(free, 50);
+}
+
+// By hand: a plate above the top by less than the radius is in the capsule, not in the cylinder.
+TEST(TreeCylinder, AFlatTopIsNoDome) {
+  Mesh plate;
+  plate.vertices = {{-50, -50, 110}, {50, -50, 110}, {0, 80, 110}};
+  plate.triangles = {{0, 1, 2}};
+  const Tree tree({&plate});
+  EXPECT_FALSE(tree.is_cut_by({{0, 0, 0}, 50, 109, 100}));
+  EXPECT_TRUE(tree.is_cut_by({{0, 0, 0}, 50, 111, 100}));
+}
+
+// By hand: a plate that touches the wall counts as cut ("inside or on the cylinder").
+TEST(TreeCylinder, TouchingIsCutting) {
+  Mesh plate;
+  plate.vertices = {{50, -50, -10}, {50, 50, -10}, {50, 0, 80}};
+  plate.triangles = {{0, 1, 2}};
+  const Tree tree({&plate});
+  EXPECT_TRUE(tree.is_cut_by({{0, 0, 0}, 50, 100, 100}));
+  EXPECT_FALSE(tree.is_cut_by({{0, 0, 0}, 49.999, 100, 100}));
+}
+
+}  // namespace
+}  // namespace standpoint::test

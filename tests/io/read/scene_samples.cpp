@@ -1,0 +1,132 @@
+#include "tests/io/read/scene_samples.h"
+
+#include <limits>
+
+namespace standpoint::scene_samples {
+namespace {
+
+constexpr std::string_view kFull = R"json({
+  "$schema": "../docs/scene.schema.json",
+  "format": "standpoint-scene", "version": 1, "name": "all keys", "units": "mm",
+  "chord_tolerance": 0.05,
+  "bodies": [
+    {"name": "bedplate", "role": "part", "mesh": "bedplate.step"},
+    {"name": "column", "role": "fixture", "mesh": "column.stl", "mesh_units": "m",
+     "pose": {"translate": [1200, 10, -20], "rotate_xyz_deg": [90, 0, 90]}},
+    {"name": "hall", "role": "surroundings", "mesh": "hall.obj", "mesh_units": "in", "pose": {}}
+  ],
+  "instrument": {
+    "name": "invented instrument",
+    "beam": {"diameter": 6, "growth_mrad": 0.2},
+    "range": [400, 40000], "elevation": [-60, 75],
+    "body": {"radius": 160, "above": 180, "below": 320},
+    "error": {"coverage_factor": 3, "transverse": {"fixed": 0.015, "per_metre": 0.006},
+              "radial": {"fixed": 0.01, "per_metre": 0.0005}}
+  },
+  "full_targets": [
+    {"name": "ball-38", "diameter": 38, "acceptance": 30, "aperture": 42},
+    {"name": "ball-12", "diameter": 12, "acceptance": 25, "aperture": 40}
+  ],
+  "offset_styli": [
+    {"name": "mirror-100", "kind": "mirror", "tip_diameter": 6, "length": 100, "shank_diameter": 10,
+     "head_diameter": 50, "swing": 12, "taper": 25, "error": 0.01},
+    {"name": "rod-2", "kind": "two-ball", "tip_diameter": 6, "ball_distances": [150, 350],
+     "ball_diameter": 12, "shank_diameter": 8, "acceptance": 35, "taper": 30, "error": 0.02}
+  ],
+  "features": [
+    {"name": "pad", "type": "point", "at": [0, 0, 50], "normal": [0, 0, 2], "tolerance": 0.5,
+     "required": false, "targets": ["ball-38", "rod-2"], "touches": {"count": 1, "at_least": 1}},
+    {"name": "top", "type": "plane", "points": [[0, 0, 50], [500, 0, 50], [500, 400, 50], [0, 400, 50]],
+     "normal": [0, 0, 1], "tolerance": 0.4, "required": true, "targets": ["ball-12"],
+     "touches": {"count": 4, "at_least": 3}},
+    {"name": "dowel", "type": "hole", "centre": [80, 40, 50], "axis": [0, 3, 4], "diameter": 5,
+     "depth": 12, "tolerance": 0.3, "required": true, "targets": ["mirror-100"],
+     "touches": {"count": 4, "at_least": 3}},
+    {"name": "bore", "type": "cylinder", "centre": [250, 200, 50], "axis": [0, 0, 1], "diameter": 180,
+     "length": 120, "side": "inside", "tolerance": 0.2, "required": true, "targets": ["ball-38"],
+     "touches": {"count": 12, "at_least": 8}},
+    {"name": "boss", "type": "sphere", "centre": [400, 300, 90], "diameter": 60, "toward": [0, 0, 1],
+     "tolerance": 0.1, "required": true, "targets": ["ball-38"], "touches": {"count": 9, "at_least": 6}},
+    {"name": "pin", "type": "cylinder", "centre": [50, 20, 80], "axis": [0, 0, 1], "diameter": 18,
+     "length": 60, "side": "outside"}
+  ],
+  "nests": [
+    {"name": "N1", "at": [2000, -500, 300], "normal": [0, 0, 1], "seat": 45},
+    {"name": "N2", "at": [-2000, -500, 300], "normal": [0, 1, 0], "seat": 40}
+  ],
+  "nest_sites": [{"name": "site-1", "at": [0, 3000, 300], "normal": [0, 0, 1], "seat": 45}],
+  "nest_surfaces": [
+    {"body": "hall", "polygon": [[0, 0], [1000, 0], [1000, 800], [0, 800]], "spacing": 200}
+  ],
+  "datum": ["N1", "site-1", "top"],
+  "stations": {
+    "fixed": [{"name": "door", "at": [3000, -2500, 1400], "keep": true}],
+    "zones": [{"name": "south aisle", "floor": -10,
+               "polygon": [[-1000, -4000], [5000, -4000], [5000, -2000], [-1000, -2000]],
+               "heights": [1100, 1500], "spacing": 500}]
+  },
+  "walkways": [{"name": "gangway", "floor": 5, "polygon": [[0, 5000], [9000, 5000], [9000, 7000]]}],
+  "rules": {"min_margin": 1, "tight_margin": 6, "fit_tolerance": 0.3, "stations_per_feature": 2,
+            "shared_nests": 4, "ties_by_stylus": true, "rim_contact": [25, 70], "max_expanded": 0.08},
+  "room": {"part_temperature": 24, "part_temperature_error": 0.5, "expansion": 1.15e-5,
+           "expansion_error": 1e-6, "air_temperature": 22, "air_temperature_error": 0.6,
+           "air_pressure": 100500, "air_pressure_error": 150, "humidity": 0.45, "humidity_error": 0.1,
+           "wavelength_um": 0.65, "gradient_error": 0.4, "nest_repeatability": 0.003}
+})json";
+
+constexpr std::string_view kLeast = R"json({
+  "format": "standpoint-scene", "version": 1, "units": "mm",
+  "instrument": {"beam": {"diameter": 6}, "range": [400, 40000], "elevation": [-60, 75]}
+})json";
+
+}  // namespace
+
+const Json& full_scene() {
+  static const Json scene = Json::parse(kFull);
+  return scene;
+}
+
+const Json& least_scene() {
+  static const Json scene = Json::parse(kLeast);
+  return scene;
+}
+
+tl::expected<ReadBody, std::string> load_stand_in(const BodyRequest& request) {
+  const std::string file = request.file.filename().string();
+  if (file == "missing.stl") return tl::unexpected(std::string("there is no such file"));
+  ReadBody body;
+  body.mesh.vertices = {Vec3(0, 0, 0), Vec3(1, 0, 0), Vec3(0, 1, 0)};
+  body.mesh.triangles = {{0, 1, 2}};
+  const double mm = request.mm_per_unit.value_or(request.default_mm_per_unit);
+  for (Vec3& vertex : body.mesh.vertices) vertex = request.world_from_body * (vertex * mm);
+  if (file == "broken.stl") {
+    body.mesh.vertices[0].x() = std::numeric_limits<double>::quiet_NaN();
+    body.mesh.vertices[2].z() = std::numeric_limits<double>::infinity();
+  }
+  body.report.format = file;
+  body.report.mm_per_unit = mm;
+  return body;
+}
+
+tl::expected<ReadScene, Faults> parse(const std::string& text) {
+  return parse_scene(text, "cell", "cell-file", load_stand_in);
+}
+
+tl::expected<ReadScene, Faults> parse(const Json& scene) {
+  return parse(scene.dump());
+}
+
+std::string listed(const Faults& faults) {
+  std::string text;
+  for (const Fault& fault : faults) {
+    text += std::string(fault_word(fault.kind)) + " at " + fault.where + ": " + fault.value +
+            " | " + fault.allowed + "\n";
+  }
+  return text;
+}
+
+std::string listed(const tl::expected<ReadScene, Faults>& result) {
+  return result ? "no faults" : listed(result.error());
+}
+
+}  // namespace standpoint::scene_samples

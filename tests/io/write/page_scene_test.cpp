@@ -1,0 +1,85 @@
+// The scene that the page carries comes back member for member.
+
+#include "io/write/page/page_scene.h"
+
+#include <cmath>
+
+#include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
+
+#include "tests/io/write/hand_made.h"
+
+namespace standpoint {
+namespace {
+
+/// A scene with something in every member, none at its default.
+Scene full_scene() {
+  Scene scene = hand_made::scene();
+  scene.name = "quotes \" and </script> and \xC3\xA9";
+  scene.mm_per_unit = 25.4;
+  scene.chord_tolerance = 0.1 + 0.2;
+  scene.nest_sites.push_back({"site", {1, 2, 1.0 / 3}, Vec3::UnitX(), 0.1});
+  scene.nest_surfaces.push_back({BodyId(0), {{0, 1}, {2, 3}, {4, 1e-17}}, 12.5});
+  scene.fixed_stations.push_back({"door", {1, -0.0, 3}, true});
+  scene.zones.push_back({"aisle", -1, {{0, 0}, {1, 0}, {0, 1}}, {1100, 1500}, 250});
+  scene.walkways.push_back({"way", 2, {{0, 0}, {1, 0}, {0, 1}}});
+  scene.rules.max_expanded = 0.05;
+  scene.rules.ties_by_stylus = true;
+  scene.room.humidity = 0.25;
+  scene.room.nest_repeatability = 0.002;
+  scene.datum = {"N1"};
+  scene.features.push_back(
+      {"ball", SphereFeature{{1, 2, 3}, Vec3::UnitZ(), 4}, 0.2, false, {TargetId(0)}, 7, 5});
+  const auto add = [&](const char* name, const Shape& shape) {
+    Feature feature;
+    feature.name = name;
+    feature.shape = shape;
+    scene.features.push_back(feature);
+  };
+  add("bore", CylinderFeature{{1, 2, 3}, Vec3::UnitZ(), 4, 5, true});
+  add("hole", HoleFeature{{1, 2, 3}, Vec3::UnitZ(), 4, 5});
+  scene.bodies[0].placement = {Mat3::Identity() * 0.1, Vec3(1, 2, 3), 25.4};
+  return scene;
+}
+
+TEST(PageScene, ReadingAndWritingAgainChangesNothing) {
+  const Scene scene = full_scene();
+  const std::string written = page_scene(scene);
+  EXPECT_EQ(page_scene(read_page_scene(written)), written);
+}
+
+TEST(PageScene, NumbersAreExactAndMembersNamedAsInTheStruct) {
+  const Scene scene = full_scene();
+  const Scene back = read_page_scene(page_scene(scene));
+  EXPECT_EQ(back.chord_tolerance, 0.1 + 0.2);
+  EXPECT_EQ(back.nest_sites[0].at, scene.nest_sites[0].at);
+  EXPECT_TRUE(std::signbit(back.fixed_stations.back().at.y()));
+  EXPECT_EQ(back.bodies[0].mesh.vertices.size(), scene.bodies[0].mesh.vertices.size());
+  EXPECT_EQ(back.bodies[0].mesh.triangles.size(), scene.bodies[0].mesh.triangles.size());
+  EXPECT_EQ(back.bodies[0].mesh.face_names, scene.bodies[0].mesh.face_names);
+  EXPECT_EQ(back.bodies[0].placement.shift, Vec3(1, 2, 3));
+  EXPECT_EQ(back.offset_styli.size(), scene.offset_styli.size());
+  const Feature& ball = back.features[scene.features.size() - 3];
+  EXPECT_EQ(std::get<SphereFeature>(ball.shape).radius, 4);
+  EXPECT_EQ(ball.targets, std::vector{TargetId(0)});
+  EXPECT_EQ(ball.touch_count, 7);
+
+  const auto object = nlohmann::json::parse(page_scene(scene));
+  EXPECT_EQ(object["features"].back()["type"], "hole");
+  EXPECT_EQ(object["features"].back()["tolerance"], nullptr);
+  EXPECT_EQ(object["rules"]["max_expanded"], 0.05);
+  EXPECT_EQ(object["instrument"]["range"]["high"], scene.instrument.range.high);
+  EXPECT_EQ(object["bodies"][0]["triangles"], scene.bodies[0].mesh.triangles.size());
+}
+
+TEST(PageScene, ADamagedSceneIsRefused) {
+  const std::string written = page_scene(full_scene());
+  EXPECT_THROW((void)read_page_scene(written.substr(0, written.size() / 2)), std::exception);
+  EXPECT_THROW((void)read_page_scene("{}"), std::exception);
+  std::string other = written;
+  other.replace(other.find("\"sphere\""), 8, "\"cone\"  ");
+  EXPECT_THROW((void)read_page_scene(other), std::exception);
+}
+
+}  // namespace
+}  // namespace standpoint

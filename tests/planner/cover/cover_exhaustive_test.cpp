@@ -1,0 +1,185 @@
+#include <random>
+#include <sstream>
+
+#include <gtest/gtest.h>
+
+#include "tests/planner/cover/cover_oracle.h"
+
+namespace standpoint {
+namespace {
+
+std::string to_text(const PlainCover& plain) {
+  std::ostringstream out;
+  for (std::size_t c = 0; c < plain.covers.size(); ++c) {
+    out << "\n  column " << c << ": ";
+    for (std::size_t row = 0; row < plain.counts.size(); ++row) {
+      out << (plain.fully[c][row] ? '2' : plain.covers[c][row] ? '1' : '.');
+    }
+    if (!plain.has_links) continue;
+    out << " group " << plain.group_of[c] << " linked";
+    for (std::size_t d = 0; d < plain.covers.size(); ++d) {
+      if (plain.linked(c, d)) out << ' ' << d;
+    }
+  }
+  out << "\n  counts: ";
+  for (const bool counts : plain.counts) out << counts;
+  out << " times " << plain.times << " keep";
+  for (const auto c : plain.keep) out << ' ' << c;
+  return out.str();
+}
+
+/// How the random problems of one family look.
+struct Family {
+  std::size_t columns = 8, rows = 8;
+  double density = 0.3, full_share = 0.5, counted_share = 0.8;
+  int most_times = 1;
+  bool has_links = false;
+  std::size_t groups = 0;  ///< 0: a group for each column
+  double link_density = 0.3;
+  double keep_share = 0;
+  double copy_share = 0.2;  ///< of columns made from an earlier one, with bits taken off
+};
+
+PlainCover random_cover(const Family& family, std::mt19937_64& random) {
+  const auto chance = [&](double p) { return static_cast<double>(random() >> 11) * 0x1p-53 < p; };
+  PlainCover plain;
+  for (std::size_t row = 0; row < family.rows; ++row) {
+    plain.counts.push_back(chance(family.counted_share));
+  }
+  for (std::uint32_t c = 0; c < family.columns; ++c) {
+    std::vector<bool> covers(family.rows), fully(family.rows);
+    const bool is_copy = c > 0 && chance(family.copy_share);
+    const std::size_t from = is_copy ? random() % c : 0;
+    for (std::size_t row = 0; row < family.rows; ++row) {
+      covers[row] = is_copy ? plain.covers[from][row] && chance(0.9) : chance(family.density);
+      fully[row] = covers[row] && (is_copy ? plain.fully[from][row] : chance(family.full_share));
+    }
+    plain.covers.push_back(covers);
+    plain.fully.push_back(fully);
+    if (chance(family.keep_share)) plain.keep.push_back(c);
+  }
+  plain.times = 1 + static_cast<int>(random() % static_cast<unsigned>(family.most_times));
+  plain.has_links = family.has_links;
+  if (!family.has_links) return plain;
+  const std::size_t groups = family.groups == 0 ? family.columns : family.groups;
+  for (std::uint32_t c = 0; c < family.columns; ++c) {
+    plain.group_of.push_back(family.groups == 0 ? c
+                                                : static_cast<std::uint32_t>(random() % groups));
+  }
+  plain.groups_linked.assign(groups, std::vector<bool>(groups));
+  for (std::size_t g = 0; g < groups; ++g) {
+    for (std::size_t h = 0; h <= g; ++h) {
+      plain.groups_linked[g][h] = plain.groups_linked[h][g] = chance(family.link_density);
+    }
+  }
+  return plain;
+}
+
+void expect_as_exhaustive(const Family& family, std::uint64_t seed, int cases) {
+  std::mt19937_64 random(seed);
+  for (int i = 0; i < cases; ++i) {
+    const PlainCover plain = random_cover(family, random);
+    const ExhaustiveAnswer expected = exhaustive_cover(plain);
+    const CoverSolution solution = solve_cover(problem_from(plain), 100);
+    const auto [covered, minus_columns, full] = expected.worth;
+    SCOPED_TRACE("seed " + std::to_string(seed) + " case " + std::to_string(i) + to_text(plain));
+    ASSERT_EQ(worth_of(plain, solution.columns), expected.worth)
+        << "chosen " << testing::PrintToString(solution.columns);
+    ASSERT_EQ(solution.keep_tied, expected.keep_tied);
+    if (expected.keep_tied) {
+      ASSERT_TRUE(is_tied(plain, solution.columns));
+    }
+    ASSERT_TRUE(std::ranges::includes(solution.columns, plain.keep));
+    ASSERT_EQ(solution.status, CoverStatus::optimal);
+    ASSERT_EQ(solution.covered, covered);
+    ASSERT_EQ(solution.lower_bound, -minus_columns);
+    ASSERT_EQ(solution.full_rows, full);
+    ASSERT_EQ(solution.full_bound, full);
+  }
+}
+
+TEST(CoverAgainstExhaustiveSearch, WithoutTies) {
+  expect_as_exhaustive({.columns = 10, .rows = 14, .density = 0.3}, 1, 800);
+  expect_as_exhaustive({.columns = 9, .rows = 30, .density = 0.25, .copy_share = 0.5}, 2, 400);
+}
+
+TEST(CoverAgainstExhaustiveSearch, SeveralTimes) {
+  expect_as_exhaustive({.columns = 10, .rows = 8, .density = 0.5, .most_times = 3}, 3, 800);
+  expect_as_exhaustive(
+      {.columns = 10, .rows = 6, .density = 0.5, .most_times = 3, .copy_share = 0.8}, 4, 400);
+}
+
+TEST(CoverAgainstExhaustiveSearch, KeptColumns) {
+  expect_as_exhaustive({.columns = 10, .rows = 10, .most_times = 2, .keep_share = 0.15}, 5, 500);
+  expect_as_exhaustive({.columns = 9,
+                        .rows = 8,
+                        .most_times = 2,
+                        .has_links = true,
+                        .link_density = 0.25,
+                        .keep_share = 0.2},
+                       6, 800);
+}
+
+TEST(CoverAgainstExhaustiveSearch, SparseTies) {
+  expect_as_exhaustive(
+      {.columns = 10, .rows = 8, .density = 0.2, .has_links = true, .link_density = 0.2}, 7, 1000);
+  expect_as_exhaustive({.columns = 11,
+                        .rows = 9,
+                        .density = 0.25,
+                        .has_links = true,
+                        .link_density = 0.25,
+                        .copy_share = 0.5},
+                       8, 600);
+}
+
+TEST(CoverAgainstExhaustiveSearch, TiesByGroups) {
+  expect_as_exhaustive(
+      {.columns = 10, .rows = 8, .has_links = true, .groups = 5, .link_density = 0.35}, 9, 800);
+  expect_as_exhaustive({.columns = 10,
+                        .rows = 8,
+                        .density = 0.4,
+                        .most_times = 3,
+                        .has_links = true,
+                        .groups = 4,
+                        .link_density = 0.4,
+                        .copy_share = 0.6},
+                       10, 800);
+}
+
+TEST(CoverAgainstExhaustiveSearch, DenseTiesSeveralTimesKept) {
+  expect_as_exhaustive({.columns = 10,
+                        .rows = 9,
+                        .density = 0.35,
+                        .counted_share = 0.6,
+                        .most_times = 3,
+                        .has_links = true,
+                        .link_density = 0.5,
+                        .keep_share = 0.1,
+                        .copy_share = 0.4},
+                       11, 800);
+}
+
+/// Links along a line, as stations in a long aisle have them: chains that cover nothing are needed.
+TEST(CoverAgainstExhaustiveSearch, TiesAlongAnAisle) {
+  std::mt19937_64 random(12);
+  for (int i = 0; i < 600; ++i) {
+    PlainCover plain =
+        random_cover({.columns = 12, .rows = 5, .density = 0.15, .most_times = 2}, random);
+    plain.has_links = true;
+    plain.groups_linked.assign(12, std::vector<bool>(12));
+    for (std::uint32_t c = 0; c < 12; ++c) {
+      plain.group_of.push_back(c);
+      for (std::uint32_t d = c + 1; d < 12 && d <= c + 2; ++d) {
+        plain.groups_linked[c][d] = plain.groups_linked[d][c] = d == c + 1 || random() % 3 == 0;
+      }
+    }
+    SCOPED_TRACE("seed 12 case " + std::to_string(i) + to_text(plain));
+    const CoverSolution solution = solve_cover(problem_from(plain), 100);
+    ASSERT_EQ(worth_of(plain, solution.columns), exhaustive_cover(plain).worth);
+    ASSERT_TRUE(is_tied(plain, solution.columns));
+    ASSERT_EQ(solution.status, CoverStatus::optimal);
+  }
+}
+
+}  // namespace
+}  // namespace standpoint

@@ -1,0 +1,357 @@
+// How a feature and a nest are marked: contract section 3, "A touch is marked", "A feature is
+// marked", "A nest with an offset stylus", "A hole". Expected values are first principles.
+
+#include "planner/reach/feature_reach.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "planner/reach/nest_reach.h"
+#include "planner/reach/sight.h"
+#include "scene_builder.h"
+
+namespace standpoint::test {
+namespace {
+
+const Vec3 kUp = Vec3::UnitZ();
+const FeatureId kFirst{0u};
+
+FeatureMark mark_of(const MadeScene& scene, const Vec3& station, FeatureId feature = kFirst) {
+  const Cell cell = cell_of(scene);
+  FeatureMark mark = mark_feature(cell, station, feature);
+  EXPECT_EQ(FeatureReach(cell, feature).verdict(station), mark.verdict);
+  return mark;
+}
+
+NestMark nest_mark_of(const MadeScene& scene, const Vec3& station) {
+  const Cell cell = cell_of(scene);
+  NestMark mark = mark_nest(cell, station, NestId(0));
+  EXPECT_EQ(NestReach(cell, scene.nests[0]).verdict(station), mark.mark.verdict);
+  return mark;
+}
+
+/// Low posts that hide single touches from a station on +x: each `post_before(touch)` stands 300
+/// before it and is 60 wide.
+Mesh post_before(const Vec3& touch, const Vec3& station) {
+  const Vec3 at = touch + 300 * (station - touch).normalized();
+  return box(at - Vec3(30, 30, 400), at + Vec3(30, 30, 400));
+}
+
+/// A 2 m square plane at z = 0 in free space, with its four corners to be touched, and full targets
+/// and styli as asked for.
+MadeScene square(int full_targets, int mirrors) {
+  MadeScene scene = bare_scene();
+  add_feature(
+      scene, "top",
+      PlaneFeature{{{-1000, -1000, 0}, {1000, -1000, 0}, {1000, 1000, 0}, {-1000, 1000, 0}}, kUp});
+  for (int i = 0; i < full_targets; ++i) {
+    scene.full_targets.push_back(ball_target("ball-" + std::to_string(i), 38.1 - 10 * i));
+  }
+  for (int i = 0; i < mirrors; ++i) {
+    MirrorStylus stylus = mirror_stylus("mirror-" + std::to_string(i));
+    stylus.length += 100 * i;
+    scene.offset_styli.emplace_back(stylus);
+  }
+  return scene;
+}
+
+const Vec3 kStation(6000, 200, 800);
+
+void hide(MadeScene& scene, std::size_t touch) {
+  const auto& plane = std::get<PlaneFeature>(scene.features[0].shape);
+  add_body(scene, "post before " + std::to_string(touch),
+           post_before(plane.points[touch], kStation));
+}
+
+TEST(FeatureMarks, ThreeOfFourCornersAreEnoughByDefaultAndTwoAreNot) {
+  MadeScene scene = square(1, 0);
+  hide(scene, 2);
+  const FeatureMark three = mark_of(scene, kStation);
+  EXPECT_EQ(three.verdict, Verdict::full_target);
+  EXPECT_EQ(three.target, TargetId(0));
+  EXPECT_EQ(three.touches[2].verdict, Verdict::blocked);
+  ASSERT_EQ(three.touches[2].causes.size(), 1u);
+  EXPECT_EQ(three.touches[2].causes[0].rule, Rule::beam);
+  EXPECT_EQ(three.touches[2].causes[0].body, BodyId(0));
+  EXPECT_FALSE(three.by_target[2]);
+  hide(scene, 1);
+  const FeatureMark two = mark_of(scene, kStation);
+  EXPECT_EQ(two.verdict, Verdict::blocked);
+  EXPECT_FALSE(two.target);
+}
+
+TEST(FeatureMarks, AtLeastOverridesTheDefault) {
+  MadeScene scene = square(1, 0);
+  hide(scene, 2);
+  scene.features[0].enough_touches = 4;
+  EXPECT_EQ(mark_of(scene, kStation).verdict, Verdict::blocked);
+  hide(scene, 1);
+  scene.features[0].enough_touches = 2;
+  EXPECT_EQ(mark_of(scene, kStation).verdict, Verdict::full_target);
+}
+
+TEST(FeatureMarks, MarginIsTheSmallestOfTheTouchesThatTheTargetReaches) {
+  MadeScene scene = square(1, 0);
+  hide(scene, 2);
+  // Beside the beam to corner 1 by some 20.
+  const Vec3 corner = std::get<PlaneFeature>(scene.features[0].shape).points[1];
+  const Vec3 middle = (corner + kStation) / 2;
+  add_body(scene, "beside", box(middle + Vec3(-5, 20, -300), middle + Vec3(5, 40, 300)));
+  const FeatureMark mark = mark_of(scene, kStation);
+  double least = 1e9;
+  for (std::size_t i = 0; i < 4; ++i) {
+    if (mark.by_target[i]) least = std::min(least, mark.by_target[i]->margin);
+  }
+  ASSERT_TRUE(mark.margin);
+  EXPECT_EQ(*mark.margin, least);
+  EXPECT_EQ(*mark.margin, mark.by_target[1]->margin);
+  EXPECT_GT(*mark.margin, 5);
+  EXPECT_LT(*mark.margin, 20);
+  // The blocked touch's margin is its broken beam's, and does not count.
+  EXPECT_LT(*mark.touches[2].margin, 0);
+}
+
+TEST(FeatureMarks, AFullTargetGoesBeforeAStylusWhateverTheirMargins) {
+  MadeScene scene = square(1, 1);
+  // A floor: the ball stands 38 over it where the beam enters, the mirror's beam ends 100 off.
+  add_body(scene, "floor", box({-1500, -1500, -50}, {1500, 1500, 0}), BodyRole::part);
+  const FeatureMark mark = mark_of(scene, kStation);
+  EXPECT_EQ(mark.verdict, Verdict::full_target);
+  EXPECT_EQ(mark.target, TargetId(0));
+  for (const TouchMark& touch : mark.touches) EXPECT_EQ(touch.best->target, TargetId(0));
+}
+
+TEST(FeatureMarks, AStylusServesWhereTheBallDoesNotFit) {
+  MadeScene scene = square(1, 1);
+  add_body(scene, "floor", box({-1500, -1500, -50}, {1500, 1500, 0}), BodyRole::part);
+  // Walls 10 from corners 0 and 1: a ball of radius 19.05 does not fit, a tip of 3 does.
+  add_body(scene, "fence", wall({-1100, -1010.5}, {1100, -1010.5}, 0, 60, 1));
+  const FeatureMark mark = mark_of(scene, kStation);
+  EXPECT_EQ(mark.verdict, Verdict::offset_stylus);
+  EXPECT_EQ(mark.target, TargetId(1));
+  // The touches are marked each on its own: the far two by ball.
+  EXPECT_EQ(mark.touches[0].verdict, Verdict::offset_stylus);
+  EXPECT_EQ(mark.touches[3].verdict, Verdict::full_target);
+  for (const auto& how : mark.by_target) {
+    ASSERT_TRUE(how);
+    EXPECT_EQ(how->target, TargetId(1));
+    EXPECT_TRUE(how->shank_direction);
+  }
+}
+
+TEST(FeatureMarks, OneTargetMustTakeEnoughByItself) {
+  // A fence 16 from corners 0 and 1: the larger ball (19.05) does not fit there, the smaller
+  // (14.05) does. Sills before corners 2 and 3 that the beam to the smaller ball does not clear.
+  MadeScene scene = square(2, 0);
+  add_body(scene, "fence", wall({-1100, -1016.5}, {1100, -1016.5}, 5, 60, 1));
+  const Vec3 low(kStation.x(), kStation.y(), 17);
+  for (const double x : {-1000.0, 1000.0}) {
+    const Vec3 at =
+        Vec3(x, 1000, 0) + 60 * (Vec3(low.x(), low.y(), 0) - Vec3(x, 1000, 0)).normalized();
+    add_body(scene, "sill", box(at - Vec3(3, 100, 40), at + Vec3(3, 100, 14)));
+  }
+  scene.features[0].enough_touches = 3;
+  const FeatureMark mark = mark_of(scene, low);
+  std::vector<std::size_t> best;
+  for (const TouchMark& touch : mark.touches) {
+    ASSERT_TRUE(touch.best) << "each touch is reached by one of the two";
+    best.push_back(touch.best->target.index);
+  }
+  EXPECT_EQ(best, (std::vector<std::size_t>{1, 1, 0, 0}));
+  EXPECT_EQ(mark.verdict, Verdict::blocked);
+  scene.features[0].enough_touches = 2;
+  EXPECT_EQ(mark_of(scene, low).verdict, Verdict::full_target);
+}
+
+TEST(FeatureMarks, OfTwoFullTargetsTheOneWithTheLargerMarginIsTaken) {
+  MadeScene scene = square(2, 0);
+  add_body(scene, "floor", box({-1500, -1500, -50}, {1500, 1500, 0}), BodyRole::part);
+  // The larger ball's beam ends higher over the floor.
+  EXPECT_EQ(mark_of(scene, kStation).target, TargetId(0));
+  std::swap(scene.full_targets[0], scene.full_targets[1]);
+  EXPECT_EQ(mark_of(scene, kStation).target, TargetId(1));
+}
+
+TEST(FeatureMarks, OfTwoStyliTheOneWithTheLargerMarginIsTaken) {
+  // The longer mirror's beam ends farther from the floor. Both reach; the first must not hide the
+  // second.
+  MadeScene scene = square(0, 2);
+  add_body(scene, "floor", box({-1500, -1500, -50}, {1500, 1500, 0}), BodyRole::part);
+  const Vec3 steep(3000, 200, 3500);
+  const FeatureMark mark = mark_of(scene, steep);
+  EXPECT_EQ(mark.verdict, Verdict::offset_stylus);
+  EXPECT_EQ(mark.target, TargetId(1));
+  for (const TouchMark& touch : mark.touches) EXPECT_EQ(touch.best->target, TargetId(1));
+}
+
+TEST(NestMarks, OfTwoStyliTheOneWithTheLargerMarginIsTaken) {
+  MadeScene scene = square(0, 2);
+  add_body(scene, "floor", box({-1500, -1500, -50}, {1500, 1500, 0}), BodyRole::part);
+  add_nest(scene, "N1", {0, 0, 20});
+  EXPECT_EQ(nest_mark_of(scene, {3000, 200, 3500}).mark.best->target, TargetId(1));
+}
+
+TEST(NestMarks, FullTargetThenStylusThenBlocked) {
+  MadeScene scene = square(1, 1);
+  add_nest(scene, "N1", {0, 0, 20});
+  const NestMark open = nest_mark_of(scene, kStation);
+  EXPECT_EQ(open.mark.verdict, Verdict::full_target);
+  EXPECT_TRUE(open.mark.causes.empty());
+  // Seat and aperture leave the ball's face no nearer than 57 degrees to the seat: from below it
+  // is lost, and a stylus takes the nest.
+  const NestMark below = nest_mark_of(scene, {1000, 0, -1500});
+  EXPECT_EQ(below.mark.verdict, Verdict::offset_stylus);
+  EXPECT_EQ(below.mark.best->target, TargetId(1));
+  EXPECT_TRUE(below.mark.causes.empty()) << "reached: no causes";
+  add_body(scene, "shelf", box({-500, -500, -400}, {1500, 500, -300}));
+  const NestMark blocked = nest_mark_of(scene, {1000, 0, -1500});
+  EXPECT_EQ(blocked.mark.verdict, Verdict::blocked);
+  ASSERT_EQ(blocked.mark.causes.size(), 2u);
+  EXPECT_EQ(blocked.mark.causes[0].rule, Rule::acceptance);
+  EXPECT_EQ(blocked.mark.causes[1].rule, Rule::beam);
+  EXPECT_EQ(blocked.mark.causes[1].body, BodyId(0));
+}
+
+TEST(FeatureMarks, OnlyTheListedTargetsAreTried) {
+  MadeScene scene = square(2, 1);
+  scene.features[0].targets = {TargetId(2), TargetId(1)};
+  const FeatureMark mark = mark_of(scene, kStation);
+  EXPECT_EQ(mark.verdict, Verdict::full_target);
+  EXPECT_EQ(mark.target, TargetId(1)) << "full targets first, in whatever order they are listed";
+  scene.features[0].targets = {TargetId(2)};
+  EXPECT_EQ(mark_of(scene, kStation).verdict, Verdict::offset_stylus);
+  for (std::size_t touch = 0; touch < 4; ++touch) hide(scene, touch);
+  scene.features[0].targets = {TargetId(1), TargetId(2)};
+  for (const TouchMark& touch : mark_of(scene, kStation).touches) {
+    ASSERT_EQ(touch.causes.size(), 2u) << "one for each target tried";
+    EXPECT_EQ(touch.causes[0].target, TargetId(1));
+    EXPECT_EQ(touch.causes[1].target, TargetId(2));
+  }
+}
+
+TEST(FeatureMarks, WhetherItIsRequiredChangesNoVerdict) {
+  MadeScene scene = square(1, 0);
+  scene.features[0].required = false;
+  EXPECT_EQ(mark_of(scene, kStation).verdict, Verdict::full_target);
+}
+
+TEST(FeatureMarks, MarginIsNothingWhereNoBeamWasTried) {
+  MadeScene scene = square(1, 0);
+  const FeatureMark mark = mark_of(scene, {90000, 0, 0});
+  EXPECT_EQ(mark.verdict, Verdict::blocked);
+  EXPECT_FALSE(mark.margin);
+  for (const TouchMark& touch : mark.touches) {
+    EXPECT_FALSE(touch.margin);
+    EXPECT_EQ(touch.causes.at(0).rule, Rule::out_of_range);
+  }
+}
+
+// ---- holes ----
+
+/// A block of 200 x 200 x 60 with a hole in the middle of its top at z = 0.
+MadeScene drilled_block(double diameter, double depth) {
+  MadeScene scene = bare_scene();
+  add_body(scene, "block", drilled({Vec3::Zero(), 100, 60, diameter / 2, depth, 64}),
+           BodyRole::part);
+  add_feature(scene, "hole", HoleFeature{Vec3::Zero(), kUp, diameter / 2, depth});
+  return scene;
+}
+
+const Vec3 kAbove(1500, 300, 2200);
+
+TEST(Holes, ASixMillimetreTipCentresInAFiveMillimetreHoleAndTheBallDoesNot) {
+  MadeScene scene = drilled_block(5, 12);
+  scene.full_targets.push_back(ball_target());
+  scene.offset_styli.emplace_back(mirror_stylus());
+  const FeatureMark mark = mark_of(scene, kAbove);
+  EXPECT_EQ(mark.verdict, Verdict::offset_stylus);
+  EXPECT_EQ(mark.way, Way::rim);
+  ASSERT_EQ(mark.touches.size(), 1u);
+  EXPECT_EQ(mark.touches[0].at, Vec3::Zero());
+  EXPECT_EQ(mark.touches[0].normal, kUp);
+}
+
+TEST(Holes, WhatDoesNotCentreItselfIsToldAsNoFitWithoutABody) {
+  MadeScene scene = drilled_block(5, 12);
+  scene.full_targets.push_back(ball_target());
+  const FeatureMark mark = mark_of(scene, kAbove);
+  EXPECT_EQ(mark.verdict, Verdict::blocked);
+  EXPECT_FALSE(mark.margin);
+  ASSERT_EQ(mark.touches.size(), 1u);
+  ASSERT_EQ(mark.touches[0].causes.size(), 1u);
+  EXPECT_EQ(mark.touches[0].causes[0].rule, Rule::no_fit);
+  EXPECT_FALSE(mark.touches[0].causes[0].body);
+  EXPECT_FALSE(mark.touches[0].causes[0].margin);
+  // With a stylus beside it that is blocked for its own reason, each target tells its own.
+  scene.offset_styli.emplace_back(mirror_stylus());
+  add_body(scene, "roof", box({-500, -500, 300}, {500, 500, 310}));
+  const FeatureMark both = mark_of(scene, kAbove);
+  ASSERT_EQ(both.touches[0].causes.size(), 2u);
+  EXPECT_EQ(both.touches[0].causes[0].rule, Rule::no_fit);
+  EXPECT_EQ(both.touches[0].causes[1].rule, Rule::beam);
+  EXPECT_EQ(both.touches[0].causes[1].body, BodyId(1));
+}
+
+TEST(Holes, ABallLargerThanTheHoleSeatsOnItsRim) {
+  MadeScene scene = drilled_block(25, 30);
+  scene.full_targets.push_back(ball_target());  // asin(25 / 38.1) = 41 degrees
+  const FeatureMark mark = mark_of(scene, kAbove);
+  EXPECT_EQ(mark.verdict, Verdict::full_target);
+  EXPECT_EQ(mark.way, Way::rim);
+  // It fits: the rim, a polygon with its corners on the circle, comes no nearer than allowed.
+  EXPECT_TRUE(mark.by_target[0]);
+}
+
+TEST(Holes, ASmallerTipTouchesTheWall) {
+  MadeScene scene = drilled_block(40, 24);
+  MirrorStylus stylus = mirror_stylus();
+  stylus.swing_rad = 35 * kDeg;  // to stand upright at the near side of the wall
+  scene.offset_styli.emplace_back(stylus);
+  const FeatureMark mark = mark_of(scene, kAbove);
+  EXPECT_EQ(mark.verdict, Verdict::offset_stylus);
+  EXPECT_EQ(mark.way, Way::wall);
+  ASSERT_EQ(mark.touches.size(), 7u);
+  for (const TouchMark& touch : mark.touches) EXPECT_NEAR(touch.at.z(), -12, 1e-12);
+}
+
+TEST(Holes, TheWallIsTouchedShallowerWhereTheShankHasNoRoomDeepDown) {
+  // 24 deep and 20 wide, seen from 45 degrees: half-way down the shank meets the rim, 3 down not.
+  MadeScene scene = drilled_block(20, 24);
+  MirrorStylus stylus = mirror_stylus();
+  stylus.swing_rad = 20 * kDeg;
+  stylus.head_radius = 5;
+  scene.offset_styli.emplace_back(stylus);
+  const FeatureMark mark = mark_of(scene, {2000, 0, 2000});
+  EXPECT_EQ(mark.verdict, Verdict::offset_stylus);
+  EXPECT_EQ(mark.way, Way::wall);
+  EXPECT_NEAR(mark.touches[0].at.z(), -3, 1e-12);
+}
+
+TEST(Holes, ABallAsLargeAsTheBoreFitsNoWay) {
+  MadeScene scene = drilled_block(38.1, 40);
+  scene.full_targets.push_back(ball_target());
+  EXPECT_EQ(mark_of(scene, kAbove).verdict, Verdict::blocked);
+  scene.features[0].shape = CylinderFeature{{0, 0, -20}, kUp, 19.05, 40, true};
+  const FeatureMark bore = mark_of(scene, kAbove);
+  EXPECT_EQ(bore.verdict, Verdict::blocked);
+  EXPECT_EQ(bore.touches.size(), 12u);
+  EXPECT_EQ(bore.touches[0].causes.at(0).rule, Rule::no_fit);
+}
+
+TEST(Holes, TheSeatAsksTheAcceptanceOfATouch) {
+  // The rim's axis is the normal: from below the block's edge the ball's face is turned away.
+  MadeScene scene = drilled_block(25, 30);
+  scene.bodies.clear();
+  scene.instrument.elevation_rad = {-1.6, 1.6};
+  scene.full_targets.push_back(ball_target());
+  const double above = std::sqrt(19.05 * 19.05 - 12.5 * 12.5);
+  for (const auto& [off_deg, is_accepted] : {std::pair{12.001, true}, {11.999, false}}) {
+    const Vec3 u(std::sin(off_deg * kDeg), 0, -std::cos(off_deg * kDeg));
+    const FeatureMark mark = mark_of(scene, above * kUp + 2000 * u);
+    EXPECT_EQ(mark.verdict == Verdict::full_target, is_accepted) << off_deg;
+  }
+}
+
+}  // namespace
+}  // namespace standpoint::test
