@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cctype>
+#include <iterator>
 #include <regex>
 #include <set>
 #include <sstream>
@@ -71,17 +72,24 @@ class Names {
     return slash != std::string::npos && top_folders_.contains(name.substr(0, slash));
   }
 
-  [[nodiscard]] bool has(std::string name, const std::string& document) const {
-    if (std::filesystem::exists(root_ / path(document).parent_path() / name)) return true;
+  [[nodiscard]] bool has(const std::string& name, const std::string& document) const {
+    return std::filesystem::exists(root_ / path(document).parent_path() / name) ||
+           !meant_by(name).empty();
+  }
+
+  /// All that a name in a document may mean.
+  [[nodiscard]] std::vector<std::string> meant_by(std::string name) const {
     const bool is_folder = has_ending(name, "/");
     if (is_folder) name.pop_back();
     const std::string before = begins_at_top(name + "/") ? "" : "(.*/)?";
     const std::string after = begins_at_top(name) && !is_folder ? "([.][a-z]+)?" : "";
     const std::regex wanted(before + pattern_of(name) + after);
-    return std::any_of(all_.begin(), all_.end(), [&](const std::string& known) {
+    std::vector<std::string> meant;
+    std::copy_if(all_.begin(), all_.end(), std::back_inserter(meant), [&](const auto& known) {
       return std::regex_match(known, wanted) &&
              (!is_folder || std::filesystem::is_directory(root_ / known));
     });
+    return meant;
   }
 
   /// Whether a word in backticks is meant as a file or folder of the project.
@@ -171,6 +179,44 @@ bool declares(const std::string& header, const std::string& type, const std::str
   return false;
 }
 
+std::vector<std::string> headers_of(const path& root, const Names& names) {
+  std::vector<std::string> headers;
+  for (const std::string& name : names.all()) {
+    if (has_ending(name, ".h")) headers.push_back(without_comments(text_of(root / name)));
+  }
+  return headers;
+}
+
+/// The members of a piece in backticks that no header declares.
+std::vector<std::string> undeclared_in(const std::string& span,
+                                       const std::vector<std::string>& headers) {
+  static const std::regex member_name("\\b(?:\\w+::)*([A-Za-z_]\\w*)::~?([A-Za-z_]\\w*)");
+  std::vector<std::string> undeclared;
+  for (std::sregex_iterator found(span.begin(), span.end(), member_name), none; found != none;
+       ++found) {
+    const std::string type = (*found)[1], member = (*found)[2];
+    // The standard library; and the targets of CMake, which are named like members.
+    if (found->str().rfind("std::", 0) == 0 || type == "standpoint") continue;
+    const bool is_declared = std::any_of(headers.begin(), headers.end(), [&](const auto& header) {
+      return declares(header, type, member);
+    });
+    if (!is_declared) undeclared.push_back(found->str());
+  }
+  return undeclared;
+}
+
+/// Whether a file that `file` may mean has the word. True where one of both is no such thing.
+bool has_word(const path& root, const Names& names, const std::string& file,
+              const std::string& word) {
+  static const std::regex identifier("[A-Za-z_]\\w*");
+  if (!is_written_by_hand(file) || !std::regex_match(word, identifier)) return true;
+  const std::regex whole("\\b" + word + "\\b");
+  const std::vector<std::string> meant = names.meant_by(file);
+  return std::any_of(meant.begin(), meant.end(), [&](const std::string& name) {
+    return std::regex_search(text_of(root / name), whole);
+  });
+}
+
 }  // namespace
 
 std::vector<std::string> missing_files(const path& root) {
@@ -184,28 +230,18 @@ std::vector<std::string> missing_files(const path& root) {
   return missing;
 }
 
-std::vector<std::string> missing_members(const path& root) {
-  static const std::regex member_name("\\b(?:\\w+::)*([A-Za-z_]\\w*)::~?([A-Za-z_]\\w*)");
-  const std::vector<std::string> names = names_below(root);
-  std::vector<std::string> headers;
-  for (const std::string& name : names) {
-    if (has_ending(name, ".h")) headers.push_back(without_comments(text_of(root / name)));
-  }
+std::vector<std::string> missing_names(const path& root) {
+  const Names names(root);
+  const std::vector<std::string> headers = headers_of(root, names);
   std::vector<std::string> missing;
-  for (const std::string& document : documents(names)) {
+  for (const std::string& document : documents(names.all())) {
+    std::string last;
     for (const CodeSpan& span : code_spans(text_of(root / document))) {
-      for (std::sregex_iterator found(span.text.begin(), span.text.end(), member_name), none;
-           found != none; ++found) {
-        const std::string type = (*found)[1], member = (*found)[2];
-        // The standard library; and the targets of CMake, which are named like members.
-        const bool is_elsewhere = found->str().rfind("std::", 0) == 0 || type == "standpoint";
-        const bool is_known =
-            is_elsewhere || std::any_of(headers.begin(), headers.end(), [&](const auto& header) {
-              return declares(header, type, member);
-            });
-        if (!is_known)
-          missing.push_back(told(document, span.line, "no header declares " + found->str()));
-      }
+      for (const std::string& name : undeclared_in(span.text, headers))
+        missing.push_back(told(document, span.line, "no header declares " + name));
+      if (span.is_of_last && !has_word(root, names, last, span.text))
+        missing.push_back(told(document, span.line, "no " + last + " has " + span.text));
+      last = span.text;
     }
   }
   return missing;

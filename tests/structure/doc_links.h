@@ -14,8 +14,10 @@ namespace standpoint::house {
 /// out where a path begins at the top.
 std::vector<std::string> missing_files(const std::filesystem::path& root);
 
-/// Members in backticks, `Type::member`, that no header declares: in none is there a type (or
-/// namespace) of that name whose braces hold the member's name outside comments.
-std::vector<std::string> missing_members(const std::filesystem::path& root);
+/// Names in backticks that the sources do not have, as sentences with file and line:
+/// - a member, `Type::member`, that no header declares: in none is there a type (or namespace) of
+///   that name whose braces hold the member's name outside comments;
+/// - a name told with its file, "`touch.cpp`: `touch_sets`", that is no word of that file.
+std::vector<std::string> missing_names(const std::filesystem::path& root);
 
 }  // namespace standpoint::house

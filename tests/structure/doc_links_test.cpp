@@ -1,5 +1,5 @@
-// The documents name what is there: files, folders and members of types. Shown to fail on small
-// trees.
+// The documents name what is there: files, folders, functions and members of types. Shown to fail
+// on small trees.
 
 #include "doc_links.h"
 
@@ -20,8 +20,8 @@ TEST(Docs, NameFilesThatExistInThisTree) {
   EXPECT_THAT(missing_files(source_dir()), IsEmpty());
 }
 
-TEST(Docs, NameMembersThatExistInThisTree) {
-  EXPECT_THAT(missing_members(source_dir()), IsEmpty());
+TEST(Docs, NameFunctionsAndMembersThatExistInThisTree) {
+  EXPECT_THAT(missing_names(source_dir()), IsEmpty());
 }
 
 class DocsOfATree : public MadeTree {
@@ -82,16 +82,26 @@ TEST_F(DocsOfATree, MayNameMembers) {
   add("docs/more.md",
       "`Touch::count`, `Touch::reaches(at)`, `Touch::Touch`, `Way::rim`, `std::sin`,\n"
       "`tolerance::kFit`, `standpoint::Touch::count`. Touch::takes without backticks.");
-  EXPECT_THAT(missing_members(root_), IsEmpty());
+  EXPECT_THAT(missing_names(root_), IsEmpty());
 }
 
 TEST_F(DocsOfATree, ThatNameMembersWhichAreGoneAreTold) {
   add("docs/more.md", "`Touch::takes`\n`Gone::count` `Way::wall`\n`tolerance::kGone`");
-  EXPECT_THAT(missing_members(root_),
+  EXPECT_THAT(missing_names(root_),
               ElementsAre(StrEq("docs/more.md:1: no header declares Touch::takes"),
                           StrEq("docs/more.md:2: no header declares Gone::count"),
                           StrEq("docs/more.md:2: no header declares Way::wall"),
                           StrEq("docs/more.md:3: no header declares tolerance::kGone")));
+}
+
+TEST_F(DocsOfATree, TellFunctionsWithTheirFiles) {
+  add("docs/more.md",
+      "`touch.h`: `takes` makes it,\nand (`planner/reach/touch.h`: `reaches`); `touch.h`, `gone`;\n"
+      "`touch.h`: all; `gone`. `DIR/plan.json`: `gone`. `touch.h`: `gone(a, b)`.");
+  EXPECT_THAT(missing_names(root_), IsEmpty());
+  add("docs/other.md", "`touch.h`: `gone`\n(`touch.h`:\n`take`).");
+  EXPECT_THAT(missing_names(root_), ElementsAre(StrEq("docs/other.md:1: no touch.h has gone"),
+                                                StrEq("docs/other.md:3: no touch.h has take")));
 }
 
 }  // namespace

@@ -86,7 +86,7 @@ void Prose::blank(std::size_t place, std::size_t length) {
 
 std::vector<CodeSpan> code_spans(std::string_view markdown) {
   std::vector<CodeSpan> spans;
-  std::string span;
+  std::string span, between;
   bool is_fenced = false, is_open = false, follows_blank = true;
   std::size_t number = 0, opened_at = 0;
   for (const std::string_view line : lines_of(markdown)) {
@@ -95,6 +95,7 @@ std::vector<CodeSpan> code_spans(std::string_view markdown) {
     if (first == std::string_view::npos) {
       follows_blank = true;
       is_open = false;  // a paragraph ends: a backtick without its pair opened nothing
+      between.clear();
       continue;
     }
     if (line.substr(first, 3) == "```") {
@@ -104,13 +105,16 @@ std::vector<CodeSpan> code_spans(std::string_view markdown) {
     // Set in after an empty line, or going on so: a block of code.
     if (is_fenced || (first >= 4 && follows_blank)) continue;
     follows_blank = false;
-    if (is_open) span += ' ';
+    (is_open ? span : between) += ' ';
     for (const char c : line) {
       if (c != '`') {
-        if (is_open) span += c;
+        (is_open ? span : between) += c;
         continue;
       }
-      if (is_open) spans.push_back({span, opened_at});
+      if (is_open) {
+        spans.push_back({span, opened_at, between == ": "});
+        between.clear();
+      }
       is_open = !is_open;
       opened_at = number;
       span.clear();

@@ -40,7 +40,8 @@ class Prose {
 /// set in by four blanks) is left out: that is commands and examples.
 struct CodeSpan {
   std::string text;
-  std::size_t line;  ///< from 1
+  std::size_t line = 0;     ///< from 1
+  bool is_of_last = false;  ///< written "`last`: `this`"
 };
 std::vector<CodeSpan> code_spans(std::string_view markdown);
 
