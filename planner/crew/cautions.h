@@ -12,11 +12,12 @@ namespace standpoint {
 // words and adds what is true of every job (laser light, stands, machinery).
 
 /// Between these heights above a walkway's floor a beam may meet the eyes of people who pass, mm
-/// (set in the project's requirements). Wider: more beams are listed. Narrower: some are missed.
+/// (chosen here to hold the eyes of people of most statures). Wider: more beams are listed.
+/// Narrower: some are missed.
 inline constexpr Interval kEyeHeight{1200, 2000};
 
-/// Working above this height over the floor is told as work at height, mm (set in the project's
-/// requirements; local rules may begin lower).
+/// Working above this height over the floor is told as work at height, mm (chosen here;
+/// local rules may begin lower).
 inline constexpr double kWorkAtHeight = 2000;
 
 /// The part of a beam that runs through the eye-height band over a walkway.

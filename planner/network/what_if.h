@@ -59,7 +59,7 @@ struct Addition {
 };
 
 /// For each addition alone, what the network is worth with it. The datum stays the input's; an
-/// empty one (all observed nests) takes in new nests, as section 6 has it. Otherwise as
+/// empty one (all observed nests) takes in new nests, as contract section 6 has it. Otherwise as
 /// `leave_one_out`.
 [[nodiscard]] std::vector<WhatIf> with_each(const NetworkInput& input,
                                             const std::vector<WatchedTouch>& touches,

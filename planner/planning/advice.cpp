@@ -15,7 +15,7 @@
 namespace standpoint {
 namespace {
 
-constexpr std::size_t kWorst = 3;         // as the project's requirements ask
+constexpr std::size_t kWorst = 3;         ///< told by name; docs/nests.md
 constexpr std::size_t kMostStations = 8;  ///< each costs a look at the whole scene
 
 double worst_of(const WhatIf& after) {

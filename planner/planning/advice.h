@@ -46,9 +46,9 @@ struct Advice {
 
 /// Looks into a plan of the cell's scene. `sites`: where nests could be put; `candidates`: where
 /// else the instrument could stand, of which at most 8, spread evenly, are tried. What is lost and
-/// gained is told without the room's part (section 6 alone). Where the plan has no network, only
-/// practice is told. On all cores, deterministic; stops early when `watch` is interrupted.
-/// O(nests x network + sites x stations looks + 8 looks and drafts).
+/// gained is told without the room's part (contract section 6 alone). Where the plan has no
+/// network, only practice is told. On all cores, deterministic; stops early when `watch` is
+/// interrupted. O(nests x network + sites x stations looks + 8 looks and drafts).
 [[nodiscard]] Advice advise(const Cell& cell, const Plan& plan, const std::vector<NestSite>& sites,
                             const std::vector<Candidate>& candidates, const Watch& watch);
 

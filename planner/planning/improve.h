@@ -16,7 +16,7 @@ struct SwapSearch {
   const Cell& cell;
   const std::vector<Candidate>& candidates;
   const ReachTable& table;
-  /// Whether a set of candidates is tied as the contract asks.
+  /// Whether a set of candidates is tied as contract section 4 asks.
   std::function<bool(const std::vector<CandidateId>&)> is_tied;
 };
 

@@ -9,7 +9,7 @@
 
 namespace standpoint {
 
-/// One feature, asked from many stations (contract section 3, "A feature is marked").
+/// One feature, asked from many stations (contract section 3, "A feature is judged").
 ///
 /// Holds every allowed target at every touch, so that what does not depend on the station is
 /// decided once. Not shared between threads; answers do not depend on what was asked before.

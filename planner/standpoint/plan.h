@@ -86,7 +86,7 @@ enum class WarningKind {
   kept_collides,     ///< a kept station whose body cuts a mesh
   kept_not_tied,     ///< kept stations that no chain of candidates ties together
   tight,             ///< a beam under tight_margin
-  ratio,             ///< tolerance / expanded uncertainty below 4 (contract: T / 2U)
+  ratio,             ///< tolerance / expanded uncertainty below 4 (contract section 6)
   no_uncertainty,    ///< there is no network, and why
   time_limit,        ///< the search stopped before its proof
 };

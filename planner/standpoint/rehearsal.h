@@ -16,7 +16,7 @@ struct RehearsalOrder {
   int trials = 2000;
   std::uint64_t seed = 1;
   int blunder_trials = 200;    ///< of each blunder, at most `trials`
-  double moved_by = 0.2;       ///< a nest moved between stations, mm (the project's requirements)
+  double moved_by = 0.2;       ///< a nest moved between stations, mm (chosen here)
   double global_level = 0.05;  ///< how often a sound job is flagged by the sum of squares
   double local_level = 0.001;  ///< how often each sound observation is flagged
 };

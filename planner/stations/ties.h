@@ -21,7 +21,7 @@ class Ties {
   /// O(nests^3) for these.
   Ties(const Scene& scene, const ReachTable& table);
 
-  /// Whether the contract asks for ties at all.
+  /// Whether ties are asked for at all (contract section 4).
   [[nodiscard]] bool are_asked() const { return are_asked_; }
   /// No candidate is linked with itself.
   [[nodiscard]] bool are_linked(CandidateId a, CandidateId b) const {

@@ -219,7 +219,7 @@ struct DrilledBlock {
   return mesh;
 }
 
-// ---- what a scene is made of; figures invented, those of the contract's example ----
+// ---- what a scene is made of; figures invented ----
 
 [[nodiscard]] inline Instrument instrument() {
   Instrument made;

@@ -39,8 +39,8 @@ struct Contact {
   gp_Vec normal;
 };
 
-/// Places all over a feature's surface by the contract's definitions, written for these tests
-/// alone. Of a hole: its wall just below the rim.
+/// Places all over a feature's surface by the definitions of contract section 2, written for these
+/// tests alone. Of a hole: its wall just below the rim.
 std::vector<Contact> contacts(const nlohmann::json& feature);
 
 }  // namespace standpoint::scenes

@@ -30,7 +30,7 @@ class SmallTree : public testing::Test {
  protected:
   SmallTree() {
     std::filesystem::remove_all(root_);
-    for (const char* folder : {"geometry/standpoint", "geometry/tree", "planner/standpoint",
+    for (const char* folder : {"geometry/standpoint", "geometry/tree/tree", "planner/standpoint",
                                "planner/reach", "planner/cover", "io/cli", "io/words"}) {
       std::filesystem::create_directories(root_ / folder);
     }

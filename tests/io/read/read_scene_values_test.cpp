@@ -302,7 +302,7 @@ TEST(ReadSceneValues, AWholeNumberMayBeWrittenWithAFraction) {
 }
 
 TEST(ReadSceneValues, AnExampleWithPartOfTheKeysIsRead) {
-  // The example of contract section 2, as it stands there.
+  // A scene as in contract section 2, with figures of its own.
   const Scene scene = scene_of(Json::parse(R"json({
   "format": "standpoint-scene", "version": 1, "name": "demo", "units": "mm",
   "bodies": [

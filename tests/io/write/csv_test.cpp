@@ -10,7 +10,7 @@ namespace {
 
 using Records = std::vector<std::vector<std::string>>;
 
-/// Reads RFC 4180 (section 2) and nothing more lenient; shares no code with the writer.
+/// Reads RFC 4180, section 2, and nothing more lenient; shares no code with the writer.
 Records parsed(const std::string& csv) {
   Records records(1, {""});
   bool is_quoted = false;

@@ -101,8 +101,8 @@ TEST(NetworkInvariance, ANestThatNobodySeesChangesNothing) {
     EXPECT_EQ(after.pose_covariance[s], before.pose_covariance[s]);
 }
 
-// The datum, as section 6 words it: whatever the observations do, the shifts of the datum's nests
-// sum to zero and so do their rotations about their centroid.
+// The datum, as contract section 6 words it: whatever the observations do, the shifts of the
+// datum's nests sum to zero and so do their rotations about their centroid.
 TEST(FreeNetwork, ShiftsAndRotationsOfTheDatumSumToZero) {
   for (const bool named : {false, true}) {
     NetworkInput input = random_network(9, 3, 8, 1);

@@ -13,7 +13,7 @@
 
 namespace standpoint::testing {
 
-/// The instrument of the contract's example (section 2).
+/// An invented instrument.
 inline InstrumentError example_error() {
   return {2, {0.015, 0.006e-3}, {0.010, 0.0005e-3}};
 }

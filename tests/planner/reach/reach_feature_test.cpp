@@ -1,5 +1,5 @@
-// How a feature and a nest are marked: contract section 3, "A touch is marked", "A feature is
-// marked", "A nest with an offset stylus", "A hole". Expected values are first principles.
+// How a feature and a nest are judged: contract section 3, "A touch is judged", "A feature is
+// judged", "A nest with an offset stylus", "A hole". Expected values are first principles.
 
 #include "planner/reach/feature_reach.h"
 

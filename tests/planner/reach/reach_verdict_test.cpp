@@ -1,5 +1,5 @@
-// The verdict alone against the verdict in full, and both against the contract's rule applied to
-// every touch and target by itself, on random small scenes.
+// The verdict alone against the verdict in full, and both against the rule of contract section 3,
+// applied to every touch and target by itself, on random small scenes.
 
 #include <gtest/gtest.h>
 
@@ -20,7 +20,7 @@ struct Way1 {
   double margin = std::numeric_limits<double>::infinity();
 };
 
-/// Contract section 3, "A feature is marked", with nothing remembered, skipped or shared: every
+/// Contract section 3, "A feature is judged", with nothing remembered, skipped or shared: every
 /// touch is asked of a target that was made for it alone.
 std::vector<Way1> ways_of(const Cell& cell, const Feature& feature, TargetId target,
                           const Vec3& station) {
