@@ -10,6 +10,7 @@
 #include "io/live/page_html.h"
 #include "io/scene/read_scene.h"
 #include "io/words/names.h"
+#include "io/words/text.h"
 #include "planner/cell.h"
 #include "planner/planning/advice.h"
 #include "planner/planning/cautions.h"
@@ -75,7 +76,7 @@ Exit plan_command(const Request& request, const Console& console) {
   } else if (!request.quiet) {
     print_plan(scene, plan, cautions, console.out);
     print_advice(scene, plan, made->advice, console.out);
-    console.out << "\nWritten to " << request.folder.string()
+    console.out << "\nWritten to " << for_terminal(request.folder.string())
                 << ": plan.json, stations.csv, touches.csv, page.html\n";
   }
   return is_all_required_reached(scene, plan) ? Exit::done : Exit::blocked;
