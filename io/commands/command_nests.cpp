@@ -7,6 +7,7 @@
 #include "io/commands/write_files.h"
 #include "io/scene/read_scene.h"
 #include "io/words/names.h"
+#include "io/words/text.h"
 #include "planner/cell.h"
 #include "planner/nests/choose_nests.h"
 
@@ -16,8 +17,8 @@ namespace {
 const char* const kInterrupted = "interrupted; nothing was written";
 
 Faults nothing_offered() {
-  return {{"/nest_sites", "",
-           "nests needs places to choose from: nest_sites or nest_surfaces in the scene"}};
+  return {{"/nest_sites", "", "places to choose nests from: nest_sites or nest_surfaces",
+           FaultKind::missing, ""}};
 }
 
 }  // namespace
@@ -54,7 +55,7 @@ Exit nests_command(const Request& request, const Console& console) {
     console.out << files[0].bytes;
   } else if (!request.quiet) {
     print_nests(*choice, advice, cautions, console.out);
-    console.out << "\nWritten to " << request.folder.string() << ": nests.json\n";
+    console.out << "\nWritten to " << for_terminal(request.folder.string()) << ": nests.json\n";
   }
   const bool is_done =
       is_all_required_reached(choice->scene, choice->plan) && choice->answer.is_met;
