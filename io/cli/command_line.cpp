@@ -9,6 +9,9 @@
 #include <fmt/format.h>
 #include <CLI/CLI.hpp>
 
+#include "io/read/text/json_value.h"
+#include "io/read/text/nearest_name.h"
+
 namespace standpoint {
 namespace {
 
@@ -151,29 +154,43 @@ std::optional<Vec3> three_numbers(std::string_view text) {
   return place;
 }
 
+/// What was typed is not what is expected.
+Fault wrong(std::string option, const std::string& typed, std::string expected) {
+  return {std::move(option), short_text(typed), std::move(expected), FaultKind::other, ""};
+}
+
+/// Nothing was typed where something must be.
+Fault lacking(std::string option, std::string expected) {
+  return {std::move(option), "", std::move(expected), FaultKind::missing, ""};
+}
+
+/// An option that was left out, or given an empty text.
+Fault lacking_or_empty(const CLI::App& app, const std::string& option, std::string expected) {
+  return app.count(option) > 0 ? wrong(option, "", std::move(expected))
+                               : lacking(option, std::move(expected));
+}
+
 void read_threads(const std::string& text, Request& request, Faults& faults) {
   constexpr int kMost = 1024;
   int threads = 0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), threads);
   if (error != std::errc() || end != text.data() + text.size() || threads < 1 || threads > kMost) {
-    faults.push_back({"--threads", text, fmt::format("a whole number from 1 to {}", kMost)});
+    faults.push_back(wrong("--threads", text, fmt::format("a whole number from 1 to {}", kMost)));
   } else {
     request.threads = threads;
   }
 }
 
-void read_plan_options(const CommandEntry& entry, const Typed& typed, const CLI::App& app,
-                       Request& request, Faults& faults) {
+void read_plan_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
   request.folder = typed.folder;
   if (typed.folder.empty())
-    faults.push_back(
-        {"-o", typed.folder, fmt::format("{} needs the folder to write into: -o DIR", entry.name)});
+    faults.push_back(lacking_or_empty(app, "-o", "the folder to write into: -o DIR"));
   if (app.count("--time-limit") == 0) return;
   const auto limit = finite_number(typed.time_limit);
   if (limit && *limit > 0) {
     request.time_limit_s = *limit;
   } else {
-    faults.push_back({"--time-limit", typed.time_limit, "a number of seconds above 0"});
+    faults.push_back(wrong("--time-limit", typed.time_limit, "a number of seconds above 0"));
   }
 }
 
@@ -192,18 +209,20 @@ void read_rehearse_options(const Typed& typed, const CLI::App& app, Request& req
   constexpr std::uint64_t kLeastTrials = 10, kMostTrials = 1'000'000;
   request.plan = typed.plan;
   if (typed.plan.empty())
-    faults.push_back({"--plan", typed.plan, "rehearse needs the plan to try out: --plan FILE"});
+    faults.push_back(lacking_or_empty(app, "--plan", "the plan to try out: --plan FILE"));
   if (app.count("--trials") > 0) {
     const auto trials = whole_number(typed.trials, kLeastTrials, kMostTrials);
     if (!trials)
-      faults.push_back({"--trials", typed.trials,
-                        fmt::format("a whole number from {} to {}", kLeastTrials, kMostTrials)});
+      faults.push_back(
+          wrong("--trials", typed.trials,
+                fmt::format("a whole number from {} to {}", kLeastTrials, kMostTrials)));
     request.trials = static_cast<int>(trials.value_or(kLeastTrials));
   }
   if (app.count("--seed") > 0) {
     const auto seed = whole_number(typed.seed, 0, UINT64_MAX);
     if (!seed)
-      faults.push_back({"--seed", typed.seed, "a whole number from 0 to 18446744073709551615"});
+      faults.push_back(
+          wrong("--seed", typed.seed, "a whole number from 0 to 18446744073709551615"));
     request.seed = seed.value_or(0);
   }
 }
@@ -213,20 +232,20 @@ void read_sight_options(const Typed& typed, const CLI::App& app, Request& reques
   const bool has_station = app.count("--station") > 0;
   const bool has_measured = app.count("--measured") > 0;
   if (has_at && has_station) {
-    faults.push_back({"--at", typed.at, "either --at or --station, not both"});
+    faults.push_back(wrong("--at", typed.at, "either --at or --station, not both"));
   } else if (!has_at && !has_station && !has_measured) {
-    faults.push_back({"--at", "",
-                      "the place to look from is needed: --at X,Y,Z, --station NAME or "
-                      "--measured FILE.csv"});
+    faults.push_back(lacking("--at",
+                             "the place to look from: --at X,Y,Z, --station NAME or --measured "
+                             "FILE.csv"));
   }
   if (has_measured && typed.measured.empty())
-    faults.push_back({"--measured", "", "a CSV file with the columns name,x,y,z"});
+    faults.push_back(wrong("--measured", "", "a CSV file with the columns name,x,y,z"));
   if (has_measured) request.measured = typed.measured;
   if (has_at) {
     request.at = three_numbers(typed.at);
     if (!request.at)
-      faults.push_back(
-          {"--at", typed.at, "three finite numbers X,Y,Z in the scene's units, without spaces"});
+      faults.push_back(wrong("--at", typed.at,
+                             "three finite numbers X,Y,Z in the scene's units, without spaces"));
   }
   if (has_station) request.station = typed.station;
 }
@@ -235,22 +254,21 @@ void read_why_options(const Typed& typed, const CLI::App& app, Request& request,
   read_sight_options(typed, app, request, faults);
   const bool has_feature = app.count("--feature") > 0;
   const bool has_nest = app.count("--nest") > 0;
-  if (has_feature == has_nest) {
-    faults.push_back({"--feature", has_feature ? typed.feature : "",
-                      has_feature
-                          ? "either --feature or --nest, not both"
-                          : "what is asked about is needed: --feature NAME or --nest NAME"});
+  if (has_feature && has_nest) {
+    faults.push_back(wrong("--feature", typed.feature, "either --feature or --nest, not both"));
+  } else if (!has_feature && !has_nest) {
+    faults.push_back(lacking("--feature", "what is asked about: --feature NAME or --nest NAME"));
   }
   if (has_feature) request.feature = typed.feature;
   if (has_nest) request.nest = typed.nest;
   request.plan = typed.plan;
   if (app.count("--plan") > 0 && typed.plan.empty())
-    faults.push_back({"--plan", "", "a plan.json or nests.json of this scene"});
+    faults.push_back(wrong("--plan", "", "a plan.json or nests.json of this scene"));
   if (app.count("--picture") == 0) return;
   request.picture = typed.picture;
   const auto ending = request.picture.extension();
   if (ending != ".svg" && ending != ".png")
-    faults.push_back({"--picture", typed.picture, "a file whose name ends in .svg or .png"});
+    faults.push_back(wrong("--picture", typed.picture, "a file whose name ends in .svg or .png"));
 }
 
 std::variant<Request, Answer, UsageFaults> checked(const CommandEntry& entry, const CLI::App& app,
@@ -262,11 +280,10 @@ std::variant<Request, Answer, UsageFaults> checked(const CommandEntry& entry, co
   request.json = typed.json;
   request.quiet = typed.quiet;
   if (typed.scene.empty())
-    faults.push_back({"SCENE", typed.scene,
-                      fmt::format("{} needs a scene file: {}", entry.name, entry.example)});
+    faults.push_back(lacking("SCENE", fmt::format("a scene file, as in: {}", entry.example)));
   if (app.count("--threads") > 0) read_threads(typed.threads, request, faults);
   if (entry.command == Command::plan || entry.command == Command::nests)
-    read_plan_options(entry, typed, app, request, faults);
+    read_plan_options(typed, app, request, faults);
   if (entry.command == Command::rehearse) read_rehearse_options(typed, app, request, faults);
   if (entry.command == Command::sight) read_sight_options(typed, app, request, faults);
   if (entry.command == Command::why) read_why_options(typed, app, request, faults);
@@ -286,16 +303,57 @@ std::string option_names(const CLI::App& app) {
   return fmt::format("{}", fmt::join(names, ", "));
 }
 
-/// The first argument that `app` and the command chosen do not know, if that is what failed.
+/// The option of `app` that an unknown argument was most likely meant to be.
+std::string nearest_option(const CLI::App& app, const std::string& argument) {
+  if (argument.substr(0, 1) != "-") return "";
+  std::vector<std::string> names;
+  for (const CLI::Option* option : app.get_options([](const CLI::Option*) { return true; }))
+    for (const std::string& name : option->get_lnames()) names.push_back("--" + name);
+  const std::vector<std::string_view> views(names.begin(), names.end());
+  return std::string(nearest_name(argument.substr(0, argument.find('=')), views));
+}
+
+/// Where the parser's own sentence begins with an option of `app`: that option was given without
+/// its value, or more than once.
+std::optional<Fault> fault_of_option(const CLI::ParseError& error, const CLI::App& app) {
+  const std::string sentence = error.what();
+  const std::string name = sentence.substr(0, sentence.find(':'));
+  const CLI::Option* const option = app.get_option_no_throw(name);
+  if (option == nullptr) return std::nullopt;
+  if (option->count() > 1)
+    return Fault{name, fmt::format("{} values", option->count()), "one value", FaultKind::other,
+                 ""};
+  return lacking(name, fmt::format("a value after it: {} {}", name, option->get_type_name()));
+}
+
+/// What keeps the arguments from being read.
 Fault fault_of(const CLI::ParseError& error, const CLI::App& app) {
   const auto chosen = app.get_subcommands();
   const auto unknown = app.remaining(true);
-  if (!chosen.empty() && !unknown.empty()) {
-    return {"command line", unknown.front(),
-            fmt::format("{} takes one scene file and these options: {}", chosen[0]->get_name(),
-                        option_names(*chosen[0]))};
+  if (chosen.empty()) {
+    return {"command line", unknown.empty() ? "" : short_text(unknown.front()),
+            "a command, one of " + command_names() + ", before its options", FaultKind::other, ""};
   }
-  return {"command line", "", error.what()};
+  const CLI::App& command = *chosen[0];
+  if (!unknown.empty()) {
+    return {command.get_name(), short_text(unknown.front()),
+            fmt::format("one scene file and these options: {}", option_names(command)),
+            FaultKind::other, nearest_option(command, unknown.front())};
+  }
+  if (auto fault = fault_of_option(error, command)) return *fault;
+  return {command.get_name(), fmt::format("what cannot be read ({})", error.what()),
+          fmt::format("one scene file and these options: {}", option_names(command)),
+          FaultKind::other, ""};
+}
+
+/// No command, or one that there is not: `typed` is empty where nothing was typed.
+Fault fault_of_command(const std::string& typed) {
+  const std::string expected = "one of " + command_names();
+  if (typed.empty()) return lacking("COMMAND", expected + "; see standpoint --help");
+  std::vector<std::string_view> names;
+  for (const CommandEntry& entry : kCommands) names.emplace_back(entry.name);
+  return {"COMMAND", short_text(typed), expected, FaultKind::unknown_choice,
+          std::string(nearest_name(typed, names))};
 }
 
 }  // namespace
@@ -313,13 +371,12 @@ std::variant<Request, Answer, UsageFaults> read_command_line(
   for (const CommandEntry& entry : kCommands) add_command(app, entry, typed);
 
   const bool wants_json = has(arguments, "--json");
-  if (arguments.empty())
-    return UsageFaults{{{"COMMAND", "", "one of " + command_names() + "; see standpoint --help"}}};
+  if (arguments.empty()) return UsageFaults{{fault_of_command("")}};
   const bool is_command =
       std::any_of(kCommands.begin(), kCommands.end(),
                   [&](const CommandEntry& entry) { return arguments[0] == entry.name; });
   if (!is_command && arguments[0].substr(0, 1) != "-") {
-    return UsageFaults{{{"COMMAND", arguments[0], "one of " + command_names()}}, wants_json};
+    return UsageFaults{{fault_of_command(arguments[0])}, wants_json};
   }
   try {
     app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));
@@ -335,7 +392,7 @@ std::variant<Request, Answer, UsageFaults> read_command_line(
     const CLI::App* command = app.get_subcommand(entry.name);
     if (command->parsed()) return checked(entry, *command, typed);
   }
-  return UsageFaults{{{"COMMAND", "", "one of " + command_names()}}, wants_json};
+  return UsageFaults{{fault_of_command("")}, wants_json};
 }
 
 }  // namespace standpoint

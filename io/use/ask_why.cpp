@@ -2,6 +2,8 @@
 
 #include <utility>
 
+#include "io/read/text/json_value.h"
+#include "io/read/text/nearest_name.h"
 #include "planner/stations/candidates.h"
 #include "planner/why/subject.h"
 #include "standpoint/read_scene.h"
@@ -9,22 +11,26 @@
 namespace standpoint {
 namespace {
 
+/// Where `name`, given with `option`, stands among `all`; otherwise the fault, with the nearest.
 template <class Named>
-std::optional<std::size_t> index_of(const std::vector<Named>& all, const std::string& name) {
+tl::expected<std::size_t, Faults> index_of(const std::vector<Named>& all, const std::string& name,
+                                           const char* option, const char* thing) {
+  std::vector<std::string_view> names;
   for (std::size_t i = 0; i < all.size(); ++i) {
     if (all[i].name == name) return i;
+    names.push_back(all[i].name);
   }
-  return std::nullopt;
+  return tl::unexpected(Faults{{option, short_text(name), std::string("the name of ") + thing,
+                                FaultKind::unknown_name, std::string(nearest_name(name, names))}});
 }
 
 tl::expected<Subject, Faults> subject_of(const Request& request, const Scene& scene) {
   if (request.feature) {
-    if (const auto i = index_of(scene.features, *request.feature)) return FeatureId(*i);
-    return tl::unexpected(
-        Faults{{"--feature", *request.feature, "the name of a feature of the scene"}});
+    return index_of(scene.features, *request.feature, "--feature", "a feature of the scene")
+        .map([](std::size_t i) { return Subject(FeatureId(i)); });
   }
-  if (const auto i = index_of(scene.nests, *request.nest)) return NestId(*i);
-  return tl::unexpected(Faults{{"--nest", *request.nest, "the name of a nest of the scene"}});
+  return index_of(scene.nests, *request.nest, "--nest", "a nest of the scene")
+      .map([](std::size_t i) { return Subject(NestId(i)); });
 }
 
 std::vector<OtherPlace> candidate_places(const Cell& cell) {

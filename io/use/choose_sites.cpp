@@ -6,8 +6,8 @@ namespace standpoint {
 
 Faults nest_sites_missing(const Scene& scene) {
   if (!scene.nest_sites.empty() || !scene.nest_surfaces.empty()) return {};
-  return {{"/nest_sites", "",
-           "nests needs places to choose from: nest_sites or nest_surfaces in the scene"}};
+  return {{"/nest_sites", "", "places to choose nests from: nest_sites or nest_surfaces",
+           FaultKind::missing, ""}};
 }
 
 Answered<NestsAnswer> choose_sites(const Cell& cell, const Attendant& attendant) {

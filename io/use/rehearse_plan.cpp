@@ -10,12 +10,11 @@ namespace {
 
 /// Why a plan cannot be rehearsed, as a fault.
 Faults no_network(const Request& request, const Scene& scene) {
-  const char* const why =
-      !states_error(scene.instrument)
-          ? "a scene that states the instrument's error; without it nothing can be drawn"
-          : "a plan whose stations are tied through nests, in a datum of nests: there is no "
-            "network to adjust";
-  return {{request.plan.string(), "", why}};
+  if (!states_error(scene.instrument))
+    return {{"/instrument/error", "", "the instrument's error, to draw observations from",
+             FaultKind::missing, ""}};
+  return {{request.plan.string(), "a plan without a network to adjust",
+           "stations that are tied through nests, in a datum of nests", FaultKind::other, ""}};
 }
 
 RehearsalOrder order_of(const Request& request) {

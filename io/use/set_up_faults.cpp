@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "io/read/text/json_value.h"
 #include "io/words/units.h"
 #include "io/words/words.h"
 
@@ -46,7 +47,7 @@ std::string allowed_words(const Scene& scene, const SetUpFault& fault) {
              "axis "
              "has the wrong sign, or two are exchanged)";
     case SetUpFaultKind::swapped_names:
-      return "the name of the nest that was read; all nests fit when these two exchange their "
+      return "each name at the place of its nest; all nests fit when these two exchange their "
              "names";
   }
   return "";
@@ -61,13 +62,13 @@ Faults set_up_faults(const Scene& scene, const MeasuredNests& read,
     std::vector<std::string> lines, names;
     for (const std::size_t i : fault.seen) {
       lines.push_back(std::to_string(read.lines[i]));
-      names.push_back(nest_of(scene, read.seen[i]));
+      names.push_back(short_text(nest_of(scene, read.seen[i])));
     }
+    const bool is_about_all = names.empty() || fault.kind == SetUpFaultKind::too_few;
     told.push_back(
         {lines.empty() ? read.file : fmt::format("{}:{}", read.file, fmt::join(lines, ",")),
-         list_of(names), allowed_words(scene, fault)});
-    if (fault.kind == SetUpFaultKind::too_few)
-      told.back().value = counted(read.seen.size(), "nest", "nests");
+         is_about_all ? counted(read.seen.size(), "nest", "nests") : list_of(names),
+         allowed_words(scene, fault), FaultKind::other, ""});
   }
   return told;
 }

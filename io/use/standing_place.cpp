@@ -6,6 +6,8 @@
 
 #include "io/read/lists/measured_csv.h"
 #include "io/use/set_up_faults.h"
+#include "io/read/text/json_value.h"
+#include "io/read/text/nearest_name.h"
 
 namespace standpoint {
 namespace {
@@ -17,11 +19,23 @@ std::optional<Vec3> place_named(const std::vector<Named>& all, const std::string
   return found == all.end() ? std::nullopt : std::optional(found->at);
 }
 
+/// The first names: somebody who mistyped one of hundreds is helped by the nearest, not by all.
 template <class Named>
 std::string names_of(const std::vector<Named>& all) {
+  constexpr std::size_t kMostNamed = 12;
   std::vector<std::string> names;
-  for (const Named& one : all) names.push_back(one.name);
-  return fmt::format("{}", fmt::join(names, ", "));
+  for (std::size_t i = 0; i < all.size() && i < kMostNamed; ++i) names.push_back(all[i].name);
+  const std::string text = fmt::format("{}", fmt::join(names, ", "));
+  return all.size() <= kMostNamed ? text
+                                  : fmt::format("{} and {} more", text, all.size() - kMostNamed);
+}
+
+std::string nearest_station(const std::string& name, const Scene& scene, const ReadPlan* plan) {
+  std::vector<std::string_view> names;
+  for (const FixedStation& station : scene.fixed_stations) names.push_back(station.name);
+  if (plan != nullptr)
+    for (const ReadPlan::Station& station : plan->stations) names.push_back(station.name);
+  return std::string(nearest_name(name, names));
 }
 
 /// What --station may be, for somebody who typed something else.
@@ -31,7 +45,8 @@ std::string stations_to_name(const Scene& scene, const ReadPlan* plan) {
     fixed = "a fixed place of the scene: " + names_of(scene.fixed_stations);
   if (plan != nullptr && !plan->stations.empty())
     planned = "a station of the plan: " + names_of(plan->stations);
-  if (fixed.empty() && planned.empty()) return "the scene has no fixed places; use --at X,Y,Z";
+  if (fixed.empty() && planned.empty())
+    return "--at X,Y,Z instead, as the scene has no fixed places";
   return fixed.empty() || planned.empty() ? fixed + planned : fixed + "; or " + planned;
 }
 
@@ -43,15 +58,17 @@ tl::expected<std::optional<Vec3>, Faults> stated_place(const Request& request, c
   const auto fixed = place_named(scene.fixed_stations, *request.station);
   const auto planned =
       plan != nullptr ? place_named(plan->stations, *request.station) : std::nullopt;
-  const auto fault = [&](const std::string& allowed) {
-    return tl::unexpected(Faults{{"--station", *request.station, allowed}});
+  const auto fault = [&](const std::string& allowed, const std::string& nearest) {
+    return tl::unexpected(Faults{
+        {"--station", short_text(*request.station), allowed, FaultKind::unknown_name, nearest}});
   };
   if (fixed && planned && *fixed != *planned)
     return fault(
         "one place: a fixed place of the scene and a station of the plan that stand apart "
-        "both have this name; use --at X,Y,Z");
+        "both have this name; use --at X,Y,Z",
+        "");
   if (fixed || planned) return fixed ? fixed : planned;
-  return fault(stations_to_name(scene, plan));
+  return fault(stations_to_name(scene, plan), nearest_station(*request.station, scene, plan));
 }
 
 tl::expected<RealStation, Faults> measured_place(const std::filesystem::path& file,

@@ -85,7 +85,7 @@ Json pose_covariance(const Scene& scene, const Eigen::Matrix<double, 6, 6>& cova
 namespace {
 
 std::string compact(const Json& value) {
-  return value.dump(-1, ' ', false, Json::error_handler_t::replace);
+  return for_json(value.dump(-1, ' ', false, Json::error_handler_t::replace));
 }
 
 std::string one_entry_a_line(const Json& list) {

@@ -37,7 +37,7 @@ namespace json {
 [[nodiscard]] Json pose_covariance(const Scene& scene,
                                    const Eigen::Matrix<double, 6, 6>& covariance);
 /// The object as text: one top-level key a line, and within a top-level list one entry a line;
-/// ends with a newline. Readable, and small changes make small differences.
+/// ends with a newline. Made safe (`for_json`). Readable, and small changes make small differences.
 [[nodiscard]] std::string write(const Json& object);
 
 }  // namespace json

@@ -28,7 +28,7 @@ void print(const Table& table, std::ostream& out) {
   if (table.rows.empty()) return;
   std::vector<std::vector<std::string>> rows;
   rows.emplace_back();
-  for (const Column& column : table.columns) rows.back().push_back(column.title);
+  for (const Column& column : table.columns) rows.back().push_back(for_terminal(column.title));
   for (const auto& row : table.rows) {
     rows.emplace_back();
     for (const std::string& cell : row) rows.back().push_back(for_terminal(cell));

@@ -48,10 +48,6 @@ void for_each_code_point(std::string_view text, const Visit& visit) {
   }
 }
 
-bool is_control(std::uint32_t c) {
-  return c < 0x20 || (c >= 0x7F && c < 0xA0);
-}
-
 struct Range {
   std::uint32_t first, last;
 };
@@ -59,6 +55,42 @@ struct Range {
 bool is_in(std::uint32_t c, const auto& ranges) {
   return std::any_of(ranges.begin(), ranges.end(),
                      [c](const Range& r) { return c >= r.first && c <= r.last; });
+}
+
+/// What no output may carry as it is. Controls are C0, DEL and C1 (Unicode's category Cc); the rest
+/// turns the direction of the text around it (Unicode Standard Annex #9, table 4) or breaks a line.
+constexpr std::array<Range, 7> kUnsafe{{{0x00, 0x1F},
+                                        {0x7F, 0x9F},
+                                        {0x061C, 0x061C},
+                                        {0x200E, 0x200F},
+                                        {0x2028, 0x2029},
+                                        {0x202A, 0x202E},
+                                        {0x2066, 0x2069}}};
+
+bool is_unsafe(std::uint32_t c) {
+  return is_in(c, kUnsafe);
+}
+
+/// `c` in lower-case hexadecimal digits, `count` of them, the last ones.
+std::string hex(std::uint32_t c, int count) {
+  constexpr std::string_view kDigits = "0123456789abcdef";
+  std::string digits;
+  for (int shift = 4 * (count - 1); shift >= 0; shift -= 4) digits += kDigits[c >> shift & 15];
+  return digits;
+}
+
+/// How people read an unsafe character, the same in every medium.
+std::string escape(std::uint32_t c) {
+  switch (c) {
+    case '\n':
+      return "\\n";
+    case '\r':
+      return "\\r";
+    case '\t':
+      return "\\t";
+    default:
+      return c < 0x100 ? "\\x" + hex(c, 2) : "\\u" + hex(c, 4);
+  }
 }
 
 // Combining marks, zero-width characters, variation selectors.
@@ -94,20 +126,27 @@ std::string for_terminal(std::string_view text) {
   std::string result;
   result.reserve(text.size());
   for_each_code_point(text, [&](CodePoint c, std::string_view bytes) {
-    if (!is_control(c.value)) {
-      result += bytes;
-    } else if (c.value == '\n') {
-      result += "\\n";
-    } else if (c.value == '\r') {
-      result += "\\r";
-    } else if (c.value == '\t') {
-      result += "\\t";
-    } else {
-      constexpr std::string_view kDigits = "0123456789abcdef";
-      result += "\\x";
-      result += kDigits[c.value >> 4 & 15];
-      result += kDigits[c.value & 15];
-    }
+    is_unsafe(c.value) ? result += escape(c.value) : result += bytes;
+  });
+  return result;
+}
+
+std::string for_csv(std::string_view text) {
+  std::string result;
+  result.reserve(text.size());
+  for_each_code_point(text, [&](CodePoint c, std::string_view bytes) {
+    const bool ends_line = c.value == '\n' || c.value == '\r';
+    is_unsafe(c.value)&& !ends_line ? result += escape(c.value) : result += bytes;
+  });
+  return result;
+}
+
+std::string for_json(std::string_view json) {
+  std::string result;
+  result.reserve(json.size());
+  for_each_code_point(json, [&](CodePoint c, std::string_view bytes) {
+    // A writer of JSON escapes C0 by itself; here they are the ends of its lines.
+    is_unsafe(c.value)&& c.value >= 0x20 ? result += "\\u" + hex(c.value, 4) : result += bytes;
   });
   return result;
 }
@@ -134,7 +173,7 @@ std::string for_markup(std::string_view text) {
         break;
       default: {
         const bool is_space = c.value == '\n' || c.value == '\t';
-        result += is_control(c.value) && !is_space ? kReplacement : bytes;
+        is_unsafe(c.value)&& !is_space ? result += escape(c.value) : result += bytes;
       }
     }
   });

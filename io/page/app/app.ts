@@ -3,6 +3,7 @@ import type { PlanData, SceneData } from "./data/wire";
 import { isMoved, setupOfPlan } from "./model/setup";
 import { placeText } from "./model/numbers";
 import { pictureOf, type Picture } from "./model/picture";
+import { shown } from "./model/shown";
 import { Store } from "./model/store";
 import type { Engine } from "./model/tracer";
 import { FeatureCard } from "./ui/feature_card";
@@ -145,7 +146,7 @@ export class App {
     const look = alongBeam(this.view, this.picture);
     if (!look) return;
     this.stage.lookAlong(look, Math.max(80, look.from.distanceTo(look.to) * 0.06));
-    this.shell.beamWords.textContent = look.words;
+    this.shell.beamWords.textContent = shown(look.words);
     this.view.showBeamEnd(look);
     this.update();
   }

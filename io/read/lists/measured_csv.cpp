@@ -1,5 +1,6 @@
 #include "io/read/lists/measured_csv.h"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -11,6 +12,7 @@
 #include "io/read/scene/parse_scene.h"
 #include "io/read/text/csv_reader.h"
 #include "io/read/text/nearest_name.h"
+#include "io/read/text/json_value.h"
 
 namespace standpoint {
 namespace {
@@ -35,11 +37,9 @@ std::optional<double> coordinate(std::string_view text) {
   return value;
 }
 
-std::string shortened(const std::vector<std::string>& fields) {
-  constexpr std::size_t kMost = 60;
-  std::string text = fmt::format("{}", fmt::join(fields, ","));
-  if (text.size() > kMost) text = text.substr(0, kMost) + "...";
-  return text;
+/// The record as it stands, for a fault.
+std::string as_value(const std::vector<std::string>& fields) {
+  return short_text(fmt::format("{}", fmt::join(fields, ",")));
 }
 
 class MeasuredReader {
@@ -68,9 +68,10 @@ class MeasuredReader {
   }
 
  private:
-  void add(std::size_t line, std::string value, FaultKind kind, std::string allowed) {
-    faults_.push_back(
-        {fmt::format("{}:{}", nests_.file, line), std::move(value), std::move(allowed), kind});
+  void add(std::size_t line, std::string value, FaultKind kind, std::string allowed,
+           std::string_view nearest = {}) {
+    faults_.push_back({fmt::format("{}:{}", nests_.file, line), std::move(value),
+                       std::move(allowed), kind, std::string(nearest)});
   }
 
   void read_header(const CsvRecord& record) {
@@ -78,21 +79,22 @@ class MeasuredReader {
     for (std::size_t i = 0; is_right && i < kColumns.size(); ++i)
       is_right = trimmed(record.fields[i]) == kColumns[i];
     if (is_right) return;
-    const std::string value = shortened(record.fields);
-    const bool is_apart_otherwise = value.find_first_of(";\t") != std::string::npos;
-    add(record.line, value, FaultKind::syntax,
+    const bool is_apart_otherwise = std::any_of(
+        record.fields.begin(), record.fields.end(),
+        [](const std::string& field) { return field.find_first_of(";\t") != std::string::npos; });
+    add(record.line, as_value(record.fields), FaultKind::syntax,
         fmt::format("the header {}{}", kHeader,
                     is_apart_otherwise ? ", with commas between the columns" : ""));
   }
 
   void read_record(const CsvRecord& record) {
     if (!record.defect.empty())
-      return add(record.line, shortened(record.fields), FaultKind::syntax,
-                 fmt::format("fields quoted as RFC 4180 has it; here is {}", record.defect));
+      return add(record.line, as_value(record.fields), FaultKind::syntax,
+                 fmt::format("fields quoted as RFC 4180 has it; this line has {}", record.defect));
     if (record.fields.size() != kColumns.size())
-      return add(record.line, shortened(record.fields), FaultKind::syntax,
-                 fmt::format("four fields, {}, numbers with a decimal point; here are {}", kHeader,
-                             record.fields.size()));
+      return add(record.line, as_value(record.fields), FaultKind::syntax,
+                 fmt::format("four fields, {}, numbers with a decimal point; this line has {}",
+                             kHeader, record.fields.size()));
     const auto nest = read_name(record);
     Vec3 at = Vec3::Zero();
     bool is_place = true;
@@ -100,8 +102,8 @@ class MeasuredReader {
       const std::string& text = record.fields[static_cast<std::size_t>(axis) + 1];
       const auto value = coordinate(text);
       if (!value)
-        add(record.line, text, FaultKind::wrong_type,
-            fmt::format("{}: a finite number in {}, with a decimal point, -1e9 to 1e9",
+        add(record.line, short_text(text), FaultKind::wrong_type,
+            fmt::format("for {} a finite number in {}, with a decimal point, -1e9 to 1e9",
                         kColumns[static_cast<std::size_t>(axis) + 1], scene_.units));
       is_place = is_place && value.has_value();
       at[axis] = value.value_or(0) * scene_.mm_per_unit;
@@ -115,15 +117,13 @@ class MeasuredReader {
     const std::string& name = record.fields[0];
     const auto found = index_of_.find(name);
     if (found == index_of_.end()) {
-      const std::string_view near = nearest_name(name, names_);
-      add(record.line, name, FaultKind::unknown_name,
-          near.empty() ? std::string("the name of a nest of the scene")
-                       : fmt::format("the name of a nest of the scene (did you mean {}?)", near));
+      add(record.line, short_text(name), FaultKind::unknown_name, "the name of a nest of the scene",
+          nearest_name(name, names_));
       return std::nullopt;
     }
     const auto [before, is_new] = line_of_.emplace(found->second, record.line);
     if (is_new) return found->second;
-    add(record.line, name, FaultKind::duplicate_name,
+    add(record.line, short_text(name), FaultKind::duplicate_name,
         fmt::format("each nest once; line {} has this one already", before->second));
     return std::nullopt;
   }
@@ -145,14 +145,9 @@ tl::expected<MeasuredNests, Faults> parse_measured(std::string_view text, const 
 
 tl::expected<MeasuredNests, Faults> read_measured(const std::filesystem::path& file,
                                                   const Scene& scene) {
-  auto text = text_of_file(file);
-  if (text) return parse_measured(*text, file.string(), scene);
-  // The one sentence there is speaks of scene files.
-  constexpr std::string_view kScene = "a scene file";
-  for (Fault& fault : text.error()) {
-    if (fault.allowed.rfind(kScene, 0) == 0) fault.allowed.replace(0, kScene.size(), "a CSV file");
-  }
-  return tl::unexpected(std::move(text.error()));
+  auto text = text_of_file(file, "a CSV file");
+  if (!text) return tl::unexpected(std::move(text.error()));
+  return parse_measured(*text, file.string(), scene);
 }
 
 }  // namespace standpoint

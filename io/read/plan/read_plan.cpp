@@ -129,9 +129,19 @@ tl::expected<ReadPlan, Faults> parse_plan(const std::string& text, const Scene& 
 }
 
 tl::expected<ReadPlan, Faults> read_plan(const std::filesystem::path& file, const Scene& scene) {
-  const auto text = text_of_file(file);
+  const auto text = text_of_file(file, "a plan.json or nests.json");
   if (!text) return tl::unexpected(text.error());
-  return parse_plan(*text, scene);
+  auto plan = parse_plan(*text, scene);
+  // The scene's pointers look the same: the plan's are told with their file.
+  const auto with_file = [&](std::string& where) {
+    where = file.string() + (where.empty() ? "" : "#" + where);
+  };
+  if (plan) {
+    for (ReadPlan::Feature& feature : plan->features) with_file(feature.where);
+  } else {
+    for (Fault& fault : plan.error()) with_file(fault.where);
+  }
+  return plan;
 }
 
 tl::expected<Plan, Faults> look_again(const Cell& cell, const ReadPlan& read) {
@@ -155,11 +165,15 @@ tl::expected<Plan, Faults> look_again(const Cell& cell, const ReadPlan& read) {
         plan.stations[feature.station->index].sight.features[feature.feature.index];
     if (mark.verdict == Verdict::blocked || (feature.target && mark.target != feature.target)) {
       const std::string& station = read.stations[feature.station->index].name;
-      faults.push_back({feature.where, "\"" + scene.features[feature.feature.index].name + "\"",
-                        mark.verdict == Verdict::blocked
-                            ? "a plan of this scene; here " + station + " does not reach it"
-                            : "a plan of this scene; here " + station + " reaches it with " +
-                                  target_name(scene, *mark.target)});
+      const std::string with_target =
+          feature.target ? " with " + target_name(scene, *feature.target) : "";
+      const std::string here = mark.verdict == Verdict::blocked
+                                   ? " does not reach it"
+                                   : " reaches it with " + target_name(scene, *mark.target);
+      faults.push_back({feature.where, short_text(scene.features[feature.feature.index].name),
+                        "a feature that " + station + " reaches" + with_target +
+                            "; as the scene is now, " + station + here,
+                        FaultKind::other, ""});
       continue;
     }
     planned.verdict = mark.verdict;

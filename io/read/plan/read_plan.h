@@ -23,7 +23,7 @@ struct ReadPlan {
     FeatureId feature;
     std::optional<StationId> station;
     std::optional<TargetId> target;
-    std::string where;  ///< its JSON pointer
+    std::string where;  ///< its JSON pointer, after "FILE#" where it was read from a file
   };
   std::vector<Station> stations;
   std::vector<Feature> features;  ///< each of the scene's at most once
@@ -38,7 +38,7 @@ struct ReadPlan {
 [[nodiscard]] tl::expected<ReadPlan, Faults> parse_plan(const std::string& text,
                                                         const Scene& scene);
 
-/// `parse_plan` on a file.
+/// `parse_plan` on a file; every fault tells it: "plan.json#/stations/0/at".
 [[nodiscard]] tl::expected<ReadPlan, Faults> read_plan(const std::filesystem::path& file,
                                                        const Scene& scene);
 

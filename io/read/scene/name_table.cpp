@@ -1,6 +1,7 @@
 #include "io/read/scene/name_table.h"
 
 #include "io/read/scene/read_values.h"
+#include "io/read/text/nearest_name.h"
 
 namespace standpoint {
 namespace {
@@ -27,15 +28,15 @@ std::optional<std::size_t> NameTable::look_up(const std::string& name) const {
   return entry->second.index;
 }
 
-std::string NameTable::hint(const Cursor& at, const std::string& name) const {
+std::string NameTable::nearest(const Cursor& at, const std::string& name) const {
   if (in_order_.size() > kMostCompared || at.faults->size() > kMostHints) return "";
   const std::vector<std::string_view> names(in_order_.begin(), in_order_.end());
-  return hint_for(name, names);
+  return std::string(nearest_name(name, names));
 }
 
 std::optional<std::size_t> NameTable::find(const Cursor& at, const std::string& name) const {
   const auto index = look_up(name);
-  if (!index && is_complete_) at.fault(FaultKind::unknown_name, thing_, hint(at, name));
+  if (!index && is_complete_) at.fault_near(FaultKind::unknown_name, nearest(at, name), thing_);
   return index;
 }
 

@@ -33,7 +33,8 @@ class NameTable {
   [[nodiscard]] bool is_complete() const { return is_complete_; }
 
  private:
-  [[nodiscard]] std::string hint(const Cursor& at, const std::string& name) const;
+  /// The known name that was most likely meant; empty where none is near, or to look would cost.
+  [[nodiscard]] std::string nearest(const Cursor& at, const std::string& name) const;
 
   struct Entry {
     std::size_t index;

@@ -8,12 +8,16 @@
 #include "io/read/scene/scene_limits.h"
 #include "io/read/scene/scene_parts.h"
 #include "io/read/text/json_text.h"
+#include <fmt/format.h>
+
+#include "io/scene/nearest_file.h"
 #include "io/words/units.h"
 
 namespace standpoint {
 namespace {
 
 constexpr std::array<std::string_view, 1> kFormats{"standpoint-scene"};
+constexpr std::string_view kSceneFile = "a scene file";
 
 void read_heading(const ObjectCursor& object, const std::string& default_name, Scene& scene) {
   (void)read_choice(object.required("format"), kFormats);
@@ -50,38 +54,42 @@ void read_document(const Cursor& root, const std::filesystem::path& folder,
   read_room(object.optional("room"), reading.scene());
 }
 
-template <class... Arguments>
-tl::unexpected<Faults> file_fault(const std::string& where, FaultKind kind,
-                                  const Arguments&... arguments) {
+tl::unexpected<Faults> unreadable(const std::filesystem::path& file, std::string_view thing,
+                                  const std::string& got, const std::string& nearest = "") {
   FaultSink faults;
-  faults.add(kind, 0, where, "", arguments...);
+  faults.add_near(FaultKind::file_unreadable, 0, file.string(), got, nearest, thing);
+  return tl::unexpected(faults.take());
+}
+
+tl::unexpected<Faults> too_large(const std::string& where, std::string_view thing) {
+  FaultSink faults;
+  faults.add(FaultKind::file_too_large, 0, where, "", thing, kMostSceneMiB);
   return tl::unexpected(faults.take());
 }
 
 }  // namespace
 
-tl::expected<std::string, Faults> text_of_file(const std::filesystem::path& file) {
+tl::expected<std::string, Faults> text_of_file(const std::filesystem::path& file,
+                                               std::string_view thing) {
   // Read in pieces up to the bound, so that a pipe works and an endless one ends.
   std::error_code error;
-  if (std::filesystem::is_directory(file, error))
-    return file_fault(file.string(), FaultKind::file_unreadable, "it is a folder");
+  if (std::filesystem::is_directory(file, error)) return unreadable(file, thing, "a folder");
   errno = 0;
   std::ifstream stream(file, std::ios::binary);
   if (!stream) {
     const int code = errno != 0 ? errno : EIO;
-    return file_fault(file.string(), FaultKind::file_unreadable,
-                      std::generic_category().message(code));
+    if (code == ENOENT) return unreadable(file, thing, "", nearest_file(file));
+    return unreadable(file, thing,
+                      fmt::format("an error ({})", std::generic_category().message(code)));
   }
   std::string text;
   std::string piece(1U << 20U, '\0');
   while (stream.read(piece.data(), static_cast<std::streamsize>(piece.size())) ||
          stream.gcount() > 0) {
     text.append(piece, 0, static_cast<std::size_t>(stream.gcount()));
-    if (text.size() > kMostSceneBytes)
-      return file_fault(file.string(), FaultKind::file_too_large, kMostSceneMiB);
+    if (text.size() > kMostSceneBytes) return too_large(file.string(), thing);
   }
-  if (stream.bad())
-    return file_fault(file.string(), FaultKind::file_unreadable, "it broke off while being read");
+  if (stream.bad()) return unreadable(file, thing, "an error while it was read");
   return text;
 }
 
@@ -89,8 +97,7 @@ tl::expected<SceneFile, Faults> parse_scene(const std::string& text,
                                             const std::filesystem::path& folder,
                                             const std::string& default_name,
                                             const BodyLoader& load) {
-  if (text.size() > kMostSceneBytes)
-    return file_fault("", FaultKind::file_too_large, kMostSceneMiB);
+  if (text.size() > kMostSceneBytes) return too_large("", kSceneFile);
   FaultSink faults;
   SceneReading reading;
   if (const auto document = parse_json(text, faults)) {
@@ -105,9 +112,15 @@ tl::expected<SceneFile, Faults> parse_scene(const std::string& text,
 
 tl::expected<SceneFile, Faults> read_scene_with(const std::filesystem::path& file,
                                                 const BodyLoader& load) {
-  auto text = text_of_file(file);
+  auto text = text_of_file(file, kSceneFile);
   if (!text) return tl::unexpected(std::move(text.error()));
-  return parse_scene(*text, file.parent_path(), file.stem().string(), load);
+  auto read = parse_scene(*text, file.parent_path(), file.stem().string(), load);
+  if (read) return read;
+  // The empty pointer means the whole document: its name tells people more.
+  for (Fault& fault : read.error()) {
+    if (fault.where.empty() && fault.kind != FaultKind::more_faults) fault.where = file.string();
+  }
+  return read;
 }
 
 tl::expected<SceneFile, Faults> read_scene_file(const std::filesystem::path& file) {

@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <functional>
 #include <string>
+#include <string_view>
 
 #include <tl/expected.hpp>
 
@@ -34,11 +35,14 @@ using BodyLoader = std::function<tl::expected<ReadBody, std::string>(const BodyR
                                                           const std::string& default_name,
                                                           const BodyLoader& load);
 
-/// A file's text, at most kMostSceneBytes, or a fault whose `where` is its path.
-[[nodiscard]] tl::expected<std::string, Faults> text_of_file(const std::filesystem::path& file);
+/// A file's text, at most kMostSceneBytes, or a fault whose `where` is its path and whose `nearest`
+/// is a file beside it that was most likely meant. `thing` says what it should be: "a scene file".
+[[nodiscard]] tl::expected<std::string, Faults> text_of_file(const std::filesystem::path& file,
+                                                             std::string_view thing);
 
-/// `parse_scene` on a file's text; what keeps the file from being read is a fault whose `where` is
-/// its path. The default name is the file's, without folder and extension.
+/// `parse_scene` on a file's text; what keeps the file from being read, or is wrong with the whole
+/// document, is a fault whose `where` is its path. The default name is the file's, without folder
+/// and extension.
 [[nodiscard]] tl::expected<SceneFile, Faults> read_scene_with(const std::filesystem::path& file,
                                                               const BodyLoader& load);
 

@@ -1,9 +1,11 @@
 #include <array>
 #include <cmath>
+#include <system_error>
 
 #include "io/read/scene/read_values.h"
 #include "io/read/scene/scene_limits.h"
 #include "io/read/scene/scene_parts.h"
+#include "io/scene/nearest_file.h"
 #include "io/words/units.h"
 
 namespace standpoint {
@@ -47,12 +49,20 @@ std::filesystem::path path_from_utf8(const std::string& text) {
   return {std::u8string(text.begin(), text.end())};
 }
 
+/// The mesh that was most likely meant by one that is missing, as the scene would name it.
+std::string nearest_mesh(const std::filesystem::path& folder, const std::filesystem::path& file) {
+  std::error_code error;
+  if (std::filesystem::exists(file, error)) return "";
+  const std::filesystem::path near = nearest_file(file);
+  return (folder.empty() || near.empty() ? near : near.lexically_relative(folder)).string();
+}
+
 /// Loads a mesh into `body`; the tree takes finite vertices only, so others are a fault.
-void load_mesh(const Cursor& at, const BodyRequest& request, const BodyLoader& load, Body& body,
-               SceneFile& result) {
+void load_mesh(const Cursor& at, const std::filesystem::path& folder, const BodyRequest& request,
+               const BodyLoader& load, Body& body, SceneFile& result) {
   auto loaded = load(request);
   if (!loaded) {
-    at.fault(FaultKind::mesh_unreadable, loaded.error());
+    at.fault_near(FaultKind::mesh_unreadable, nearest_mesh(folder, request.file), loaded.error());
     return;
   }
   std::size_t lost = 0;
@@ -83,7 +93,7 @@ void read_body_entry(const Cursor& at, std::size_t index, const std::filesystem:
   const Cursor mesh_at = object.required("mesh");
   if (const auto mesh = read_text(mesh_at, kLongestPath)) {
     request.file = folder / path_from_utf8(*mesh);
-    load_mesh(mesh_at, request, load, body, reading.result);
+    load_mesh(mesh_at, folder, request, load, body, reading.result);
   }
   reading.scene().bodies.push_back(std::move(body));
 }

@@ -5,6 +5,8 @@
 #include <array>
 #include <cmath>
 
+#include "io/read/text/nearest_name.h"
+
 namespace standpoint {
 namespace {
 
@@ -108,7 +110,7 @@ std::optional<std::size_t> read_choice(const Cursor& at,
   if (text == nullptr) return std::nullopt;
   for (std::size_t i = 0; i < choices.size(); ++i)
     if (*text == choices[i]) return i;
-  at.fault(FaultKind::unknown_choice, expected, hint_for(*text, choices));
+  at.fault_near(FaultKind::unknown_choice, nearest_name(*text, choices), expected);
   return std::nullopt;
 }
 

@@ -40,7 +40,7 @@ inline constexpr NumberRule kTouchCount{"a whole number of touches", 1, 1000};
 inline constexpr NumberRule kStationCount{"a whole number of stations", 1, 100};
 /// Fewer than three nests are always in one line and tie nothing.
 inline constexpr NumberRule kSharedNests{"a whole number of nests", 3, 1000};
-inline constexpr NumberRule kVersion{"the whole number", 1, 1};
+inline constexpr NumberRule kVersion{"the version that this program reads", 1, 1};
 
 inline constexpr std::size_t kLongestPath = 4096;      ///< characters
 inline constexpr std::size_t kMostCorners = 10000;     ///< of a polygon

@@ -10,45 +10,47 @@ namespace {
 struct Words {
   FaultKind kind;
   std::string_view word;
-  std::string_view sentence;
+  std::string_view expected;
+  std::string_view got = {};
 };
 
 constexpr std::array kWords{
     Words{FaultKind::other, "other", "{}"},
-    Words{FaultKind::file_unreadable, "file-unreadable", "a scene file that can be read: {}"},
-    Words{FaultKind::file_too_large, "file-too-large", "a scene file of at most {} MiB"},
-    Words{FaultKind::syntax, "syntax", "not JSON at line {}, column {}: {}"},
-    Words{FaultKind::too_deep, "too-deep", "at most {} levels of lists and objects"},
+    Words{FaultKind::file_unreadable, "file-unreadable", "{} that can be read"},
+    Words{FaultKind::file_too_large, "file-too-large", "{} of at most {} MiB", "a larger file"},
+    Words{FaultKind::syntax, "syntax", "valid JSON; at line {}, column {}: {}"},
+    Words{FaultKind::too_deep, "too-deep", "at most {} levels of lists and objects",
+          "one more level"},
     Words{FaultKind::list_too_long, "list-too-long", "a list of at most {} entries"},
-    Words{FaultKind::too_many_values, "too-many-values", "at most {} values in the whole file"},
+    Words{FaultKind::too_many_values, "too-many-values", "at most {} values in the whole file",
+          "one more value"},
     Words{FaultKind::more_faults, "more-faults", "{} more faults are not listed"},
-    Words{FaultKind::duplicate_key, "duplicate-key",
-          "this key stands twice in its object; once is allowed"},
-    Words{FaultKind::unknown_key, "unknown-key", "no such key{}; known here: {}"},
-    Words{FaultKind::missing, "missing", "missing; expected {}"},
-    Words{FaultKind::wrong_type, "wrong-type", "wrong type; expected {}"},
-    Words{FaultKind::not_finite, "not-finite",
-          "not a finite number; expected a number that a double can hold"},
-    Words{FaultKind::out_of_range, "out-of-range", "out of range; expected {}"},
-    Words{FaultKind::not_whole, "not-whole", "not a whole number; expected {}"},
-    Words{FaultKind::unknown_choice, "unknown-choice", "expected {}{}"},
-    Words{FaultKind::bad_text, "bad-text", "expected {}"},
-    Words{FaultKind::too_few_entries, "too-few-entries", "too few entries; expected {}"},
-    Words{FaultKind::too_many_entries, "too-many-entries", "too many entries; expected {}"},
+    Words{FaultKind::duplicate_key, "duplicate-key", "each key once in its object",
+          "the same key twice"},
+    Words{FaultKind::unknown_key, "unknown-key", "one of these keys: {}", "an unknown key"},
+    Words{FaultKind::missing, "missing", "{}"},
+    Words{FaultKind::wrong_type, "wrong-type", "{}"},
+    Words{FaultKind::not_finite, "not-finite", "a finite number that a double can hold"},
+    Words{FaultKind::out_of_range, "out-of-range", "{}"},
+    Words{FaultKind::not_whole, "not-whole", "{}, without a fraction"},
+    Words{FaultKind::unknown_choice, "unknown-choice", "{}"},
+    Words{FaultKind::bad_text, "bad-text", "{}"},
+    Words{FaultKind::too_few_entries, "too-few-entries", "{}; this one has only {}"},
+    Words{FaultKind::too_many_entries, "too-many-entries", "{}; this one has {}"},
     Words{FaultKind::low_not_below_high, "low-not-below-high",
-          "the first of the two must be less than the second"},
+          "two numbers, the first less than the second"},
     Words{FaultKind::zero_direction, "zero-direction",
-          "a direction needs a length other than zero (it need not be 1)"},
+          "a direction with a length other than zero (it need not be 1)"},
     Words{FaultKind::duplicate_name, "duplicate-name",
           "a name of its own; {} has this one already"},
     Words{FaultKind::duplicate_entry, "duplicate-entry", "each entry once; entry {} is the same"},
-    Words{FaultKind::unknown_name, "unknown-name", "the name of {}{}"},
+    Words{FaultKind::unknown_name, "unknown-name", "the name of {}"},
     Words{FaultKind::ambiguous_name, "ambiguous-name",
           "a name that only one thing has; a nest and a feature share it"},
     Words{FaultKind::polygon_repeats_corner, "polygon-repeats-corner",
           "each corner once (a polygon closes by itself); corner {} is the same"},
     Words{FaultKind::polygon_flat, "polygon-flat",
-          "a polygon with an area; all corners are in one line"},
+          "a polygon with an area; all corners of this one are in one line"},
     Words{FaultKind::polygon_crosses, "polygon-crosses",
           "a simple polygon; this one crosses or touches itself"},
     Words{FaultKind::grid_too_fine, "grid-too-fine",
@@ -62,10 +64,10 @@ constexpr std::array kWords{
           "at most the number of touches, {}"},
     Words{FaultKind::stylus_too_short, "stylus-too-short", "more than the tip's radius, {}"},
     Words{FaultKind::taper_too_short, "taper-too-short",
-          "more than {} (the shank's radius less the tip's), or the shank would widen faster than "
-          "it gets on{}"},
+          "more than {} (the shank's radius less the tip's), or the shank would widen by more "
+          "than its length{}"},
     Words{FaultKind::taper_too_long, "taper-too-long", "at most {}, where the shank ends{}"},
-    Words{FaultKind::mesh_unreadable, "mesh-unreadable", "a mesh or CAD file that can be read: {}"},
+    Words{FaultKind::mesh_unreadable, "mesh-unreadable", "a mesh or CAD file that can be read; {}"},
     Words{FaultKind::mesh_not_finite, "mesh-not-finite",
           "a mesh with finite coordinates; {} of its vertices have none"},
 };
@@ -89,8 +91,12 @@ std::string_view fault_word(FaultKind kind) {
   return words_of(kind).word;
 }
 
-std::string_view fault_sentence(FaultKind kind) {
-  return words_of(kind).sentence;
+std::string_view fault_expected(FaultKind kind) {
+  return words_of(kind).expected;
+}
+
+std::string_view fault_got(FaultKind kind) {
+  return words_of(kind).got;
 }
 
 }  // namespace standpoint

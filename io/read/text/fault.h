@@ -6,8 +6,8 @@
 
 namespace standpoint {
 
-/// What sort of thing is wrong. Each kind has one word (`fault_word`) and one sentence
-/// (`fault_sentence`), so that programs can tell faults apart without reading prose.
+/// What sort of thing is wrong. Each kind has one word (`fault_word`), so that programs can tell
+/// faults apart without reading prose, and one way to say what is expected (`fault_expected`).
 enum class FaultKind {
   other,  ///< told by another part than the scene reader
   // the file and its text
@@ -54,12 +54,18 @@ enum class FaultKind {
   count_  ///< how many kinds there are; not a kind
 };
 
-/// One thing wrong with the input.
+/// One thing wrong with the input. People read it as "where: got value, expected allowed; nearest:
+/// nearest" (`fault_words`); docs/messages.md says how to word one.
 struct Fault {
-  std::string where;    ///< JSON pointer ("/features/3/normal"), or a file's path
-  std::string value;    ///< what stands there, as JSON text, shortened; empty where nothing does
-  std::string allowed;  ///< what is allowed, or what is wrong, in plain words
+  /// JSON pointer ("/features/3/normal"), option ("--feature"), or a file's path, where more than
+  /// one file is read with the place in it ("plan.json#/units", "nests.csv:4").
+  std::string where;
+  /// What stands there: JSON text, shortened, so a text is in quotes; or plain words where it is no
+  /// value ("a folder"). Empty where nothing stands, though something must.
+  std::string value;
+  std::string allowed;  ///< what is expected instead: goes on after "expected"
   FaultKind kind = FaultKind::other;
+  std::string nearest;  ///< the name that was most likely meant, as it is; empty for none
 };
 
 using Faults = std::vector<Fault>;
@@ -67,7 +73,11 @@ using Faults = std::vector<Fault>;
 /// The kind's stable word, such as "unknown-key". O(1).
 [[nodiscard]] std::string_view fault_word(FaultKind kind);
 
-/// The kind's sentence, a format string of fmt whose arguments `FaultSink::add` fills in. O(1).
-[[nodiscard]] std::string_view fault_sentence(FaultKind kind);
+/// What the kind expects, a format string of fmt whose arguments `FaultSink::add` fills in. O(1).
+[[nodiscard]] std::string_view fault_expected(FaultKind kind);
+
+/// What people read as got where the value itself does not tell what is wrong: "an unknown key";
+/// empty where it does. O(1).
+[[nodiscard]] std::string_view fault_got(FaultKind kind);
 
 }  // namespace standpoint

@@ -13,8 +13,8 @@ Faults FaultSink::take() {
   if (unlisted_ > 0) {
     faults.push_back(
         {"", "",
-         fmt::vformat(fault_sentence(FaultKind::more_faults), fmt::make_format_args(unlisted_)),
-         FaultKind::more_faults});
+         fmt::vformat(fault_expected(FaultKind::more_faults), fmt::make_format_args(unlisted_)),
+         FaultKind::more_faults, ""});
   }
   faults_.clear();
   unlisted_ = 0;

@@ -19,18 +19,25 @@ class FaultSink {
   static constexpr std::size_t kMostListed = 10000;
 
   /// Adds one fault. `order` is the place in the document (JsonValue::order); faults of equal order
-  /// stay as added. `arguments` fill the kind's sentence.
+  /// stay as added. `arguments` fill what the kind expects (`fault_expected`).
   template <class... Arguments>
   void add(FaultKind kind, std::uint32_t order, std::string where, std::string value,
            const Arguments&... arguments) {
+    add_near(kind, order, std::move(where), std::move(value), "", arguments...);
+  }
+
+  /// As `add`, with the name that was most likely meant; empty for none.
+  template <class... Arguments>
+  void add_near(FaultKind kind, std::uint32_t order, std::string where, std::string value,
+                std::string nearest, const Arguments&... arguments) {
     if (full()) {
       ++unlisted_;
       return;
     }
-    faults_.push_back(
-        {order,
-         {std::move(where), std::move(value),
-          fmt::vformat(fault_sentence(kind), fmt::make_format_args(arguments...)), kind}});
+    faults_.push_back({order,
+                       {std::move(where), std::move(value),
+                        fmt::vformat(fault_expected(kind), fmt::make_format_args(arguments...)),
+                        kind, std::move(nearest)}});
   }
 
   /// Counts one fault without listing it. Precondition: full().

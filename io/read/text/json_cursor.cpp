@@ -43,25 +43,22 @@ void ObjectCursor::allow(std::span<const std::string_view> keys) const {
       if (!known.empty()) known += ", ";
       known += key;
     }
-    at.fault(FaultKind::unknown_key, hint_for(member.key, keys), known);
+    at.fault_near(FaultKind::unknown_key, nearest_name(member.key, keys), known);
   }
 }
 
 const JsonList* expect_list(const Cursor& at, const CountRule& rule) {
   const auto* entries = at.expect<JsonList>(rule.expected);
   if (entries == nullptr) return nullptr;
-  if (entries->size() < rule.least) at.fault(FaultKind::too_few_entries, rule.expected);
-  if (entries->size() > rule.most) at.fault(FaultKind::too_many_entries, rule.expected);
+  if (entries->size() < rule.least)
+    at.fault(FaultKind::too_few_entries, rule.expected, entries->size());
+  if (entries->size() > rule.most)
+    at.fault(FaultKind::too_many_entries, rule.expected, entries->size());
   return entries;
 }
 
 Cursor entry_of(const Cursor& list, const JsonList& entries, std::size_t index) {
   return {&entries[index], &list, {}, index, list.faults};
-}
-
-std::string hint_for(std::string_view name, std::span<const std::string_view> names) {
-  const std::string_view near = nearest_name(name, names);
-  return near.empty() ? "" : " (did you mean " + short_text(near) + "?)";
 }
 
 }  // namespace standpoint

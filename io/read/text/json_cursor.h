@@ -32,14 +32,21 @@ struct Cursor {
   /// The place in the document: the value's own, or where nothing stands the nearest holder's.
   [[nodiscard]] std::uint32_t order() const;
 
-  /// Tells a fault of this value; `arguments` fill the kind's sentence.
+  /// Tells a fault of this value; `arguments` fill what the kind expects.
   template <class... Arguments>
   void fault(FaultKind kind, const Arguments&... arguments) const {
+    fault_near(kind, "", arguments...);
+  }
+
+  /// As `fault`, with the name that was most likely meant; empty for none.
+  template <class... Arguments>
+  void fault_near(FaultKind kind, std::string_view nearest, const Arguments&... arguments) const {
     if (faults->full()) {
       faults->count_only();
       return;
     }
-    faults->add(kind, order(), pointer(), value != nullptr ? short_text(*value) : "", arguments...);
+    faults->add_near(kind, order(), pointer(), value != nullptr ? short_text(*value) : "",
+                     std::string(nearest), arguments...);
   }
 
   /// The value as `T` (one of JsonValue's); where it is something else, or missing though required,
@@ -104,8 +111,5 @@ void for_each_entry(const Cursor& list, const CountRule& rule, Read read) {
   if (entries == nullptr) return;
   for (std::size_t i = 0; i < entries->size(); ++i) read(entry_of(list, *entries, i), i);
 }
-
-/// " (did you mean "x"?)" where one of `names` is near, else empty.
-[[nodiscard]] std::string hint_for(std::string_view name, std::span<const std::string_view> names);
 
 }  // namespace standpoint

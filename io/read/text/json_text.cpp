@@ -90,7 +90,9 @@ class Builder final : public nlohmann::json_sax<nlohmann::json> {
     const std::size_t byte = position > 0 ? position - 1 : 0;
     const TextPlace place = place_of(masked_.text, byte);
     const std::string_view line = rest_of_line(masked_.text, byte);
-    faults_.add(FaultKind::syntax, count_, pointer(), line.empty() ? "" : short_text(line),
+    const char* const end =
+        byte < masked_.text.size() ? "the end of the line" : "the end of the text";
+    faults_.add(FaultKind::syntax, count_, pointer(), line.empty() ? end : short_text(line),
                 place.line, place.column, reason_of(error.what()));
     return false;
   }

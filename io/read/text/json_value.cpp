@@ -4,6 +4,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include "io/words/text.h"
+
 namespace standpoint {
 namespace {
 
@@ -30,7 +32,7 @@ class ShortWriter {
   void put(std::string_view text) {
     const std::string_view head = text.substr(0, cut_within(text, kLongestString));
     const nlohmann::json quoted = std::string(head) + (head.size() < text.size() ? "..." : "");
-    out_ += quoted.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace);
+    out_ += for_json(quoted.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace));
   }
 
   /// Cuts what is too long. Escapes are ASCII, so a cut may fall within one, never within a

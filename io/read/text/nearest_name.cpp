@@ -4,6 +4,8 @@
 #include <array>
 #include <cctype>
 #include <cstdint>
+#include <cstdlib>
+#include <tuple>
 #include <vector>
 
 namespace standpoint {
@@ -41,6 +43,28 @@ int edits_between(std::string_view a, std::string_view b) {
   return rows[a.size() % 3][b.size()];
 }
 
+/// Among equally few edits: the longer the same beginning, the nearer; then the nearer the first
+/// characters that differ, so that of pad-1 to pad-8 the last is nearest to pad-9.
+struct Nearness {
+  int edits = 0;
+  std::size_t unlike = 0;  ///< characters of the wanted name after the same beginning
+  int step = 0;            ///< between the first two characters that differ
+
+  [[nodiscard]] bool is_less_than(const Nearness& other) const {
+    return std::tie(edits, unlike, step) < std::tie(other.edits, other.unlike, other.step);
+  }
+};
+
+Nearness nearness(const std::string& wanted, const std::string& candidate) {
+  Nearness result{edits_between(wanted, candidate), 0, 0};
+  const auto [w, c] =
+      std::mismatch(wanted.begin(), wanted.end(), candidate.begin(), candidate.end());
+  result.unlike = static_cast<std::size_t>(wanted.end() - w);
+  if (w != wanted.end() && c != candidate.end())
+    result.step = std::abs(static_cast<unsigned char>(*w) - static_cast<unsigned char>(*c));
+  return result;
+}
+
 int most_edits(std::size_t length) {
   if (length < 3) return 0;
   return length <= 5 ? 1 : 2;
@@ -52,17 +76,17 @@ std::string_view nearest_name(std::string_view name, std::span<const std::string
   if (name.size() > kLongest) return {};
   const std::string wanted = squeezed(name);
   std::string_view best;
-  int best_edits = most_edits(wanted.size()) + 1;
+  Nearness best_so_far{most_edits(wanted.size()) + 1, 0, 0};
   for (const std::string_view candidate : names) {
     if (candidate.size() > kLongest || candidate.empty()) continue;
     const auto longer = static_cast<int>(std::max(candidate.size(), name.size()));
     const auto shorter = static_cast<int>(std::min(candidate.size(), name.size()));
     // Blanks and hyphens may differ by a few more characters than edits are allowed.
-    if (longer - shorter > best_edits + 4) continue;
-    const int edits = edits_between(wanted, squeezed(candidate));
-    if (edits < best_edits) {
+    if (longer - shorter > best_so_far.edits + 4) continue;
+    const Nearness near = nearness(wanted, squeezed(candidate));
+    if (near.is_less_than(best_so_far)) {
       best = candidate;
-      best_edits = edits;
+      best_so_far = near;
     }
   }
   return best;

@@ -5,7 +5,7 @@
 namespace standpoint {
 
 std::string csv_field(std::string_view text) {
-  const std::string clean = well_formed(text);
+  const std::string clean = for_csv(text);
   const bool is_plain = clean.find_first_of(",\"\r\n") == std::string::npos &&
                         (clean.empty() || (clean.front() != ' ' && clean.back() != ' '));
   if (is_plain) return clean;

@@ -7,7 +7,7 @@
 namespace standpoint {
 
 /// One field as RFC 4180 has it: quoted where it holds a comma, a quote, CR or LF, or begins or
-/// ends with a space; quotes doubled; made well-formed UTF-8.
+/// ends with a space; quotes doubled; made safe (`for_csv`).
 [[nodiscard]] std::string csv_field(std::string_view text);
 
 /// One record, fields joined by commas, ended by CRLF.

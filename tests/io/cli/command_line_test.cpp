@@ -22,6 +22,10 @@ Faults faults(const std::vector<std::string>& arguments) {
   return usage != nullptr ? usage->faults : Faults{};
 }
 
+std::string quoted(const std::string& text) {
+  return '"' + text + '"';
+}
+
 std::string answer(const std::vector<std::string>& arguments) {
   const auto read = read_command_line(arguments);
   const auto* text = std::get_if<Answer>(&read);
@@ -58,20 +62,20 @@ TEST(CommandLine, NamesTheValueAndWhatIsAllowed) {
     const Faults found = faults({"sight", "s.json", "--at", place});
     ASSERT_EQ(found.size(), 1u) << place;
     EXPECT_EQ(found[0].where, "--at");
-    EXPECT_EQ(found[0].value, place);
+    EXPECT_EQ(found[0].value, quoted(place));
     EXPECT_THAT(found[0].allowed, HasSubstr("X,Y,Z"));
   }
   for (const char* threads : {"0", "-1", "1.5", "many", "99999999999", "1025"}) {
     const Faults found = faults({"check", "s.json", "--threads", threads});
     ASSERT_EQ(found.size(), 1u) << threads;
     EXPECT_EQ(found[0].where, "--threads");
-    EXPECT_EQ(found[0].value, threads);
+    EXPECT_EQ(found[0].value, quoted(threads));
     EXPECT_THAT(found[0].allowed, HasSubstr("1 to 1024"));
   }
   for (const char* limit : {"0", "-3", "soon", "inf"}) {
     const Faults found = faults({"plan", "s.json", "-o", "out", "--time-limit", limit});
     ASSERT_EQ(found.size(), 1u) << limit;
-    EXPECT_EQ(found[0].value, limit);
+    EXPECT_EQ(found[0].value, quoted(limit));
   }
 }
 
@@ -83,7 +87,8 @@ TEST(CommandLine, ReportsAllFaultsAtOnce) {
 TEST(CommandLine, KnowsItsCommands) {
   const Faults unknown = faults({"plam", "s.json"});
   ASSERT_EQ(unknown.size(), 1u);
-  EXPECT_EQ(unknown[0].value, "plam");
+  EXPECT_EQ(unknown[0].value, "\"plam\"");
+  EXPECT_EQ(unknown[0].nearest, "plan");
   EXPECT_THAT(unknown[0].allowed, HasSubstr("check, plan, nests, rehearse, sight, why"));
   EXPECT_EQ(faults({}).size(), 1u);
 }
@@ -91,7 +96,8 @@ TEST(CommandLine, KnowsItsCommands) {
 TEST(CommandLine, NamesAnUnknownOptionAndTheKnownOnes) {
   const Faults found = faults({"plan", "s.json", "-o", "out", "--thread", "3"});
   ASSERT_EQ(found.size(), 1u);
-  EXPECT_EQ(found[0].value, "--thread");
+  EXPECT_EQ(found[0].value, "\"--thread\"");
+  EXPECT_EQ(found[0].nearest, "--threads");
   EXPECT_THAT(found[0].allowed, testing::AllOf(HasSubstr("--threads"), HasSubstr("--time-limit")));
   // --at belongs to sight alone.
   EXPECT_EQ(faults({"check", "s.json", "--at", "1,2,3"}).size(), 1u);

@@ -246,7 +246,7 @@ TEST_F(WhyInPlanRun, WhereAStationOfThePlanStandsItIsTheOneAskedAbout) {
 TEST_F(WhyInPlanRun, UnknownStationsAndOtherPlansAreTold) {
   const Outcome unknown = why({"--station", "S7", "--feature", "foot"});
   EXPECT_EQ(unknown.exit, Exit::wrong_input);
-  EXPECT_THAT(unknown.err, testing::AllOf(HasSubstr("--station: S7"),
+  EXPECT_THAT(unknown.err, testing::AllOf(HasSubstr("--station: got \"S7\", "),
                                           HasSubstr("a fixed place of the scene: yard"),
                                           HasSubstr("a station of the plan: S1, yard")));
   json plan = json::parse(got("plan.json"));
@@ -284,8 +284,8 @@ TEST_F(Run, UsageFaultsEndWithTwo) {
   EXPECT_EQ(run({"draw"}).exit, Exit::wrong_input);
   const Outcome threads = run({"check", path("scene.json"), "--threads", "none", "--json"});
   EXPECT_EQ(threads.exit, Exit::wrong_input);
-  EXPECT_THAT(threads.err, HasSubstr("--threads: none: "));
-  EXPECT_EQ(json::parse(threads.out)["faults"][0]["value"], "none");
+  EXPECT_THAT(threads.err, HasSubstr("--threads: got \"none\", expected "));
+  EXPECT_EQ(json::parse(threads.out)["faults"][0]["value"], "\"none\"");
   EXPECT_EQ(run({"--version"}).exit, Exit::done);
 }
 

@@ -51,11 +51,11 @@ TEST(Paragraph, BreaksAtSpacesAndIndentsWhatFollows) {
 
 TEST(FaultText, IsOneLineAFault) {
   const Faults faults{
-      {"/features/3/normal", "[0,0,0]", "a vector that is not zero", FaultKind::zero_direction},
-      {"hall.json", "", "no such\nfile"}};
+      {"/features/3/normal", "[0,0,0]", "a vector that is not zero", FaultKind::zero_direction, ""},
+      {"hall.json", "", "a file\nthat is there", FaultKind::other, "ha\x1bll.json"}};
   EXPECT_EQ(printed([&](std::ostream& out) { print_faults(faults, out); }),
-            "/features/3/normal: [0,0,0]: a vector that is not zero\n"
-            "hall.json: no such\\nfile\n");
+            "/features/3/normal: got [0,0,0], expected a vector that is not zero\n"
+            "hall.json: missing, expected a file\\nthat is there; nearest: \"ha\\u001bll.json\"\n");
   const auto json = nlohmann::json::parse(faults_json(faults));
   EXPECT_EQ(json["format"], "standpoint-faults");
   EXPECT_EQ(json["version"], 1);
@@ -63,6 +63,8 @@ TEST(FaultText, IsOneLineAFault) {
   EXPECT_EQ(json["faults"][0]["where"], "/features/3/normal");
   EXPECT_EQ(json["faults"][0]["value"], "[0,0,0]");
   EXPECT_EQ(json["faults"][0]["allowed"], "a vector that is not zero");
+  EXPECT_EQ(json["faults"][0]["nearest"], nullptr);
+  EXPECT_EQ(json["faults"][1]["nearest"], "ha\x1bll.json");
   EXPECT_EQ(json["faults"][0]["kind"], std::string(fault_word(FaultKind::zero_direction)));
 }
 

@@ -14,8 +14,9 @@ struct BadScene {
   std::function<std::string()> text;
   FaultKind kind;
   std::string where;
-  std::string value;    ///< all of it
-  std::string allowed;  ///< a part of it
+  std::string value;      ///< all of it
+  std::string allowed;    ///< a part of it
+  std::string nearest{};  ///< all of it
 };
 
 /// One bad scene or more for every kind of fault that the reader can tell from a scene's text.

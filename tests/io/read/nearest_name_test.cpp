@@ -30,6 +30,13 @@ TEST(NearestName, WhatIsFarOrTooShortHasNone) {
   EXPECT_EQ(nearest_name(std::string(100000, 'x'), kNames), "");
 }
 
+TEST(NearestName, OfANumberedRowTheNextNumberIsNearest) {
+  constexpr std::array<std::string_view, 5> kPads{"pad-1", "pad-2", "lid-9", "pad-8", "pad-3"};
+  EXPECT_EQ(nearest_name("pad-9", kPads), "pad-8");
+  EXPECT_EQ(nearest_name("pad-0", kPads), "pad-1");
+  EXPECT_EQ(nearest_name("Pad 3", kPads), "pad-3");
+}
+
 /// All words at most two edits from `word` over the letters a and b, by making the edits.
 std::set<std::string> within_two_edits(const std::string& word) {
   std::set<std::string> found{word};

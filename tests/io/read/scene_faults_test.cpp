@@ -32,6 +32,7 @@ TEST_P(BadSceneTest, TellsThisFaultAndNoOther) {
   EXPECT_NE(fault.allowed.find(bad.allowed), std::string::npos)
       << fault.allowed << "\n does not hold \n"
       << bad.allowed;
+  EXPECT_EQ(fault.nearest, bad.nearest);
 }
 
 INSTANTIATE_TEST_SUITE_P(Every, BadSceneTest, testing::Range<std::size_t>(0, bad_scenes().size()),
@@ -54,12 +55,10 @@ TEST(SceneFaults, EveryKindHasItsBadScene) {
   }
 }
 
-TEST(SceneFaults, WordsAndSentencesAreDistinct) {
-  std::set<std::string_view> words, sentences;
-  for (int i = 0; i < static_cast<int>(FaultKind::count_); ++i) {
+TEST(SceneFaults, WordsAreDistinct) {
+  std::set<std::string_view> words;
+  for (int i = 0; i < static_cast<int>(FaultKind::count_); ++i)
     EXPECT_TRUE(words.insert(fault_word(static_cast<FaultKind>(i))).second);
-    EXPECT_TRUE(sentences.insert(fault_sentence(static_cast<FaultKind>(i))).second);
-  }
 }
 
 TEST(SceneFaults, AllAreToldAtOnceInTheOrderOfTheFile) {
@@ -110,9 +109,9 @@ TEST(SceneFaults, AnUnknownTypeIsToldOnceAndTheRestStillChecked) {
   const auto result = parse(scene);
   ASSERT_FALSE(result);
   ASSERT_EQ(result.error().size(), 4u) << listed(result);
-  EXPECT_NE(result.error()[0].allowed.find("did you mean \"mirror\"?"), std::string::npos);
+  EXPECT_EQ(result.error()[0].nearest, "mirror");
   EXPECT_EQ(result.error()[1].where, "/offset_styli/0/error");
-  EXPECT_NE(result.error()[2].allowed.find("did you mean \"cylinder\"?"), std::string::npos);
+  EXPECT_EQ(result.error()[2].nearest, "cylinder");
   EXPECT_EQ(result.error()[3].where, "/features/3/tolerance");
 }
 

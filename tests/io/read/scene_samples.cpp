@@ -120,7 +120,7 @@ std::string listed(const Faults& faults) {
   std::string text;
   for (const Fault& fault : faults) {
     text += std::string(fault_word(fault.kind)) + " at " + fault.where + ": " + fault.value +
-            " | " + fault.allowed + "\n";
+            " | " + fault.allowed + " | " + fault.nearest + "\n";
   }
   return text;
 }

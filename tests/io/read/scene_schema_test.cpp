@@ -125,7 +125,7 @@ void expect_not_told(const std::string& pointer, const Json& value, FaultKind ki
 
 /// The keys that an unknown-key fault says are known.
 std::set<std::string> known_keys(const std::string& allowed) {
-  static const std::string kIntro = "known here: ";
+  static const std::string kIntro = "one of these keys: ";
   std::set<std::string> keys;
   std::istringstream list(allowed.substr(allowed.find(kIntro) + kIntro.size()));
   for (std::string key; std::getline(list >> std::ws, key, ',');) keys.insert(key);

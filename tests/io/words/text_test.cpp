@@ -20,13 +20,24 @@ TEST(WellFormed, KeepsGoodTextAndReplacesEveryBadByte) {
 TEST(ForTerminal, LetsNoNameSteerTheTerminalOrBreakALine) {
   EXPECT_EQ(for_terminal("a\nb\r\t\x1b[2Jc\x7f\xC2\x9B"), "a\\nb\\r\\t\\x1b[2Jc\\x7f\\x9b");
   EXPECT_EQ(for_terminal("pad \xF0\x9F\x94\xA9"), "pad \xF0\x9F\x94\xA9");
+  // Right-to-left override, an isolate, both marks, the Arabic one, a line separator.
+  EXPECT_EQ(for_terminal("a\xE2\x80\xAE\xE2\x81\xA6\xE2\x80\x8E\xE2\x80\x8F\xD8\x9C\xE2\x80\xA8"),
+            "a\\u202e\\u2066\\u200e\\u200f\\u061c\\u2028");
+}
+
+TEST(ForCsv, KeepsOnlyTheLineEndsThatAQuotedFieldMayHold) {
+  EXPECT_EQ(for_csv("a\r\nb\t\x1b\xE2\x80\xAE"), "a\r\nb\\t\\x1b\\u202e");
+}
+
+TEST(ForJson, LeavesTheSameJsonWithoutRawCharacters) {
+  const std::string json = "{\n \"a\xC2\x9B\xE2\x80\xAE\": \"\x7f\\n\xC3\xA9\"\n}";
+  EXPECT_EQ(for_json(json), "{\n \"a\\u009b\\u202e\": \"\\u007f\\n\xC3\xA9\"\n}");
 }
 
 TEST(ForMarkup, EscapesWhatMarkupReads) {
   EXPECT_EQ(for_markup("</script><b a='\"'>&"), "&lt;/script&gt;&lt;b a=&#39;&quot;&#39;&gt;&amp;");
-  EXPECT_EQ(for_markup(std::string("a\0b", 3)),
-            "a\xEF\xBF\xBD"
-            "b");
+  EXPECT_EQ(for_markup(std::string("a\0b", 3)), "a\\x00b");
+  EXPECT_EQ(for_markup("a\n\tb\x1b\xC2\x85\xE2\x80\xAE"), "a\n\tb\\x1b\\x85\\u202e");
   EXPECT_EQ(for_markup("a\xFF"), "a\xEF\xBF\xBD");
 }
 

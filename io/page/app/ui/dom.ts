@@ -1,4 +1,7 @@
-// Elements from data. Text is always set as text, never parsed: names may hold anything.
+import { shown } from "../model/shown";
+
+// Elements from data. Text is always set as text, never parsed, and shown without unsafe characters: names
+// may hold anything.
 
 type Child = Node | string | null;
 type Attributes = Record<string, string | number | boolean | null | ((event: never) => void)>;
@@ -13,10 +16,12 @@ export function h<K extends keyof HTMLElementTagNameMap>(
     if (typeof value === "function") {
       element.addEventListener(name.slice(2), value as (event: Event) => void);
     } else if (value !== null && value !== false) {
-      element.setAttribute(name, value === true ? "" : String(value));
+      const isRead = name === "aria-label" || name === "title";
+      element.setAttribute(name, value === true ? "" : isRead ? shown(String(value)) : String(value));
     }
   }
-  element.append(...children.filter((child): child is Node | string => child !== null));
+  const kept = children.filter((child): child is Node | string => child !== null);
+  element.append(...kept.map((child) => (typeof child === "string" ? shown(child) : child)));
   return element;
 }
 
@@ -35,7 +40,8 @@ export function svg(
 
 /** Sets text only where it differs, so that a reader of the screen is not told it again. */
 export function setText(element: Element, text: string): void {
-  if (element.textContent !== text) element.textContent = text;
+  const safe = shown(text);
+  if (element.textContent !== safe) element.textContent = safe;
 }
 
 /** The system's clipboard; where the browser refuses it, the older way through a selection. */

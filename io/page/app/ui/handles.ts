@@ -1,4 +1,5 @@
 import type { Vector3 } from "three";
+import { shown } from "../model/shown";
 import type { Stage } from "../view/stage";
 import { h } from "./dom";
 
@@ -53,8 +54,8 @@ export class Handles {
     }
     for (const handle of handles) {
       const button = this.buttons.get(handle.id) ?? this.make(handle.id);
-      button.textContent = handle.name;
-      button.setAttribute("aria-label", handle.description);
+      button.textContent = shown(handle.name);
+      button.setAttribute("aria-label", shown(handle.description));
       button.setAttribute("aria-pressed", String(handle.isChosen));
       button.classList.toggle("refused", handle.isRefused);
     }

@@ -1,4 +1,5 @@
 import type { Vector3 } from "three";
+import { shown } from "../model/shown";
 import type { Stage } from "./stage";
 
 // Names that stand beside things in the view. They are text over the canvas, set anew after every
@@ -39,7 +40,7 @@ export class Labels {
         this.elements.set(label.key, element);
       }
       element.className = `label ${label.kind}`;
-      element.textContent = label.text;
+      element.textContent = shown(label.text);
     }
   }
 
