@@ -6,7 +6,7 @@ namespace standpoint {
 namespace {
 
 constexpr double kZeroCelsius = 273.15;       // K
-constexpr double kGasConstant = 8.314472;     // J/(mol K)
+constexpr double kGasConstant = 8.314472;     // J/(mol K), CODATA 2002
 constexpr double kMolarMassWater = 0.018015;  // kg/mol
 
 /// IAPWS-IF97, eq. 30: saturation pressure over water, Pa; temperature K.
@@ -42,6 +42,7 @@ double refractive_index(const Air& air) {
   const double enhancement = 1.00062 + 3.14e-8 * p + 5.60e-7 * t * t;
   const double water = air.humidity * enhancement * saturation_pressure(kelvin) / p;
   const double molar_mass_dry = 0.0289635 + 1.2011e-8 * (air.co2_ppm - 400);
+  // Densities of both parts of the moist air (steps 8 and 9 of appendix B), kg/m^3.
   const double mole_density = p / (compressibility(t, p, water) * kGasConstant * kelvin);
   const double dry_density = (1 - water) * molar_mass_dry * mole_density;
   const double vapour_density = water * kMolarMassWater * mole_density;
@@ -49,6 +50,7 @@ double refractive_index(const Air& air) {
   const double dry_density_standard =
       101325 * molar_mass_dry / (0.9995922115 * kGasConstant * 288.15);
   constexpr double vapour_density_standard = 0.00985938;
+  // Eq. 5.
   return 1 + dry_density / dry_density_standard * dry_standard +
          vapour_density / vapour_density_standard * vapour_standard;
 }

@@ -12,9 +12,11 @@ struct Air {
 };
 
 /// The phase refractive index of air.
-/// P. E. Ciddor, Applied Optics 35 (1996) 1566-1573, with the saturation pressure over water of
-/// IAPWS-IF97 (eq. 30), as the Engineering Metrology Toolbox of NIST states both (its gas constant
-/// 8.314472 J/(mol K)). Good to 2e-8 or so. Outside the ranges above it extrapolates. Pure.
+/// P. E. Ciddor, "Refractive index of air: new equations for the visible and near infrared",
+/// Applied Optics 35 (1996) 1566-1573: eqs. 1 to 3, 5 and 12, densities by steps 8 and 9 of its
+/// appendix B. Newer than the paper are the saturation pressure over water, IAPWS-IF97 eq. 30, and
+/// the gas constant, 8.314472 J/(mol K) (CODATA 2002). Good to 2e-8 or so. Outside the ranges above
+/// it extrapolates. Pure.
 [[nodiscard]] double refractive_index(const Air& air);
 
 /// How the index answers to each condition alone, at constant relative humidity and so on.

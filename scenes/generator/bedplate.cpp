@@ -62,7 +62,7 @@ class Bedplate {
   /// used.
   Json& dowel(const std::string& name, const gp_Pnt& centre, const gp_Dir& axis) {
     Json& row = hole(name, centre, axis, kDowel, kDowelDepth, 0.4);
-    row["targets"] = Json::array({"mirror-100-6"});
+    row["targets"] = Json::array({"mirror-6"});
     return row;
   }
 

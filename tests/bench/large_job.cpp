@@ -68,15 +68,15 @@ Json nests_on_ground(double floor) {
 }
 
 Json instrument() {
-  return {{"name", "invented 40 m instrument"},
+  return {{"name", "invented instrument"},
           {"beam", {{"diameter", 6}, {"growth_mrad", 0.2}}},
           {"range", {400, 40000}},
           {"elevation", {-60, 75}},
           {"body", {{"radius", 160}, {"above", 180}, {"below", 320}}},
           {"error",
            {{"coverage_factor", 2},
-            {"transverse", {{"fixed", 0.015}, {"per_metre", 0.006}}},
-            {"radial", {{"fixed", 0.010}, {"per_metre", 0.0005}}}}}};
+            {"transverse", {{"fixed", 0.014}, {"per_metre", 0.0075}}},
+            {"radial", {{"fixed", 0.012}, {"per_metre", 0.0009}}}}}};
 }
 
 void write_job(std::size_t triangles, std::size_t stations, std::size_t points,

@@ -34,8 +34,8 @@ std::string features(int count) {
 
 void write_scene(const std::string& file, const std::string& list, bool has_styli) {
   const char* styli =
-      "{\"name\": \"mirror\", \"kind\": \"mirror\", \"tip_diameter\": 6, \"length\": 100,"
-      " \"shank_diameter\": 4, \"head_diameter\": 50, \"swing\": 12},\n"
+      "{\"name\": \"mirror\", \"kind\": \"mirror\", \"tip_diameter\": 6, \"length\": 85,"
+      " \"shank_diameter\": 4, \"head_diameter\": 46, \"swing\": 11},\n"
       "{\"name\": \"rod\", \"kind\": \"two-ball\", \"tip_diameter\": 6,"
       " \"ball_distances\": [150, 350], \"ball_diameter\": 12.7, \"shank_diameter\": 8,"
       " \"acceptance\": 30}";

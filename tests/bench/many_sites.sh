@@ -7,7 +7,7 @@ awk -v seen="${1:-40000}" -v most="$2" 'BEGIN {
   srand(7)
   printf "{\"format\": \"standpoint-scene\", \"version\": 1, \"name\": \"many sites\", \"units\": \"mm\",\n"
   printf "\"instrument\": {\"beam\": {\"diameter\": 6}, \"range\": [400, %d], \"elevation\": [-60, 75],\n", seen
-  printf "  \"error\": {\"transverse\": {\"fixed\": 0.015, \"per_metre\": 0.006}, \"radial\": {\"fixed\": 0.01, \"per_metre\": 0.0005}}},\n"
+  printf "  \"error\": {\"transverse\": {\"fixed\": 0.014, \"per_metre\": 0.0075}, \"radial\": {\"fixed\": 0.012, \"per_metre\": 0.0009}}},\n"
   printf "\"full_targets\": [{\"name\": \"ball\", \"diameter\": 38.1, \"acceptance\": 60, \"aperture\": 42}],\n\"features\": ["
   for (i = 0; i < 40; ++i)
     printf "%s{\"name\": \"f%d\", \"type\": \"point\", \"at\": [%.1f, %.1f, %.1f], \"normal\": [0, 0, 1]}", i ? ",\n" : "", i, rand() * 20000 - 10000, rand() * 6000 - 3000, rand() * 1500 + 300

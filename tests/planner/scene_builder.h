@@ -231,7 +231,7 @@ struct DrilledBlock {
   made.body_radius = 160;
   made.body_above = 180;
   made.body_below = 320;
-  made.error = {2, {0.015, 0.006e-3}, {0.010, 0.0005e-3}};
+  made.error = {2, {0.014, 0.0075e-3}, {0.012, 0.0009e-3}};
   return made;
 }
 
@@ -240,13 +240,13 @@ struct DrilledBlock {
   return {name, diameter / 2, 30 * kDeg, 42 * kDeg};
 }
 
-[[nodiscard]] inline MirrorStylus mirror_stylus(const std::string& name = "mirror-100-6") {
+[[nodiscard]] inline MirrorStylus mirror_stylus(const std::string& name = "mirror-6") {
   MirrorStylus stylus;
   stylus.name = name;
   stylus.shank = {3, 2, 20};
-  stylus.length = 100;
-  stylus.head_radius = 25;
-  stylus.swing_rad = 12 * kDeg;
+  stylus.length = 85;
+  stylus.head_radius = 23;
+  stylus.swing_rad = 11 * kDeg;
   return stylus;
 }
 

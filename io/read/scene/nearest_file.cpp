@@ -1,4 +1,4 @@
-#include "io/scene/nearest_file.h"
+#include "io/read/scene/nearest_file.h"
 
 #include <algorithm>
 #include <system_error>

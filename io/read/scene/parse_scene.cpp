@@ -10,7 +10,7 @@
 #include "io/read/text/json_text.h"
 #include <fmt/format.h>
 
-#include "io/scene/nearest_file.h"
+#include "io/read/scene/nearest_file.h"
 #include "io/words/units.h"
 
 namespace standpoint {

@@ -5,7 +5,7 @@
 #include "io/read/scene/read_values.h"
 #include "io/read/scene/scene_limits.h"
 #include "io/read/scene/scene_parts.h"
-#include "io/scene/nearest_file.h"
+#include "io/read/scene/nearest_file.h"
 #include "io/words/units.h"
 
 namespace standpoint {

@@ -59,8 +59,8 @@ class Measured : public WholeProgram {
       "instrument": {
         "name": "invented", "beam": {"diameter": 6, "growth_mrad": 0.2}, "range": [400, 40000],
         "elevation": [-60, 75], "body": {"radius": 160, "above": 180, "below": 320},
-        "error": {"coverage_factor": 2, "transverse": {"fixed": 0.015, "per_metre": 0.006},
-                  "radial": {"fixed": 0.01, "per_metre": 0.0005}}},
+        "error": {"coverage_factor": 2, "transverse": {"fixed": 0.014, "per_metre": 0.0075},
+                  "radial": {"fixed": 0.012, "per_metre": 0.0009}}},
       "full_targets": [{"name": "ball-38", "diameter": 38.1, "acceptance": 30, "aperture": 30}],
       "features": [{"name": "pad", "type": "point", "at": [500, 250, 800], "normal": [0, 0, 1]}],
       "nests": [

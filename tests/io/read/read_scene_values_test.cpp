@@ -48,10 +48,10 @@ TEST(ReadSceneValues, HeadingAndInstrument) {
   EXPECT_EQ(instrument.body_above, 180);
   EXPECT_EQ(instrument.body_below, 320);
   EXPECT_EQ(instrument.error.coverage_factor, 3);
-  EXPECT_EQ(instrument.error.transverse.fixed, 0.015);
-  EXPECT_DOUBLE_EQ(instrument.error.transverse.per_mm, 6e-6);
-  EXPECT_EQ(instrument.error.radial.fixed, 0.01);
-  EXPECT_DOUBLE_EQ(instrument.error.radial.per_mm, 5e-7);
+  EXPECT_EQ(instrument.error.transverse.fixed, 0.014);
+  EXPECT_DOUBLE_EQ(instrument.error.transverse.per_mm, 7.5e-6);
+  EXPECT_EQ(instrument.error.radial.fixed, 0.012);
+  EXPECT_DOUBLE_EQ(instrument.error.radial.per_mm, 9e-7);
 }
 
 TEST(ReadSceneValues, Targets) {
@@ -63,14 +63,14 @@ TEST(ReadSceneValues, Targets) {
   EXPECT_DOUBLE_EQ(scene.full_targets[0].aperture_rad, 42 * kDeg);
   ASSERT_EQ(scene.offset_styli.size(), 2u);
   const auto& mirror = std::get<MirrorStylus>(scene.offset_styli[0]);
-  EXPECT_EQ(mirror.name, "mirror-100");
+  EXPECT_EQ(mirror.name, "mirror-6");
   EXPECT_EQ(mirror.shank.tip_radius, 3);
   EXPECT_EQ(mirror.shank.radius, 5);
   EXPECT_EQ(mirror.shank.taper, 25);
-  EXPECT_EQ(mirror.length, 100);
-  EXPECT_EQ(mirror.head_radius, 25);
-  EXPECT_DOUBLE_EQ(mirror.swing_rad, 12 * kDeg);
-  EXPECT_EQ(mirror.error, 0.01);
+  EXPECT_EQ(mirror.length, 85);
+  EXPECT_EQ(mirror.head_radius, 23);
+  EXPECT_DOUBLE_EQ(mirror.swing_rad, 11 * kDeg);
+  EXPECT_EQ(mirror.error, 0.009);
   const auto& rod = std::get<TwoBallStylus>(scene.offset_styli[1]);
   EXPECT_EQ(rod.name, "rod-2");
   EXPECT_EQ(rod.shank.tip_radius, 3);
@@ -79,7 +79,7 @@ TEST(ReadSceneValues, Targets) {
   EXPECT_EQ(rod.ball_distances, (std::array<double, 2>{150, 350}));
   EXPECT_EQ(rod.ball_radius, 6);
   EXPECT_DOUBLE_EQ(rod.acceptance_rad, 35 * kDeg);
-  EXPECT_EQ(rod.error, 0.02);
+  EXPECT_EQ(rod.error, 0.013);
 }
 
 TEST(ReadSceneValues, FeatureShapes) {
@@ -263,10 +263,10 @@ TEST(ReadSceneValues, DefaultsAreMmWhateverTheUnits) {
   json["offset_styli"] = Json::array({{{"name", "s"},
                                        {"kind", "mirror"},
                                        {"tip_diameter", 0},
-                                       {"length", 0.1},
+                                       {"length", 0.085},
                                        {"shank_diameter", 0.004},
-                                       {"head_diameter", 0.05},
-                                       {"swing", 10}}});
+                                       {"head_diameter", 0.046},
+                                       {"swing", 11}}});
   const Scene scene = scene_of(json);
   EXPECT_EQ(scene.rules.tight_margin, 5);
   EXPECT_EQ(scene.rules.fit_tolerance, 0.2);
@@ -311,20 +311,20 @@ TEST(ReadSceneValues, AnExampleWithPartOfTheKeysIsRead) {
      "pose": {"translate": [1200, 0, 0], "rotate_xyz_deg": [0, 0, 90]}}
   ],
   "instrument": {
-    "name": "invented 40 m instrument",
+    "name": "invented instrument",
     "beam": {"diameter": 6.0, "growth_mrad": 0.2},
     "range": [400, 40000],
     "elevation": [-60, 75],
     "body": {"radius": 160, "above": 180, "below": 320},
-    "error": {"coverage_factor": 2, "transverse": {"fixed": 0.015, "per_metre": 0.006},
-              "radial": {"fixed": 0.010, "per_metre": 0.0005}}
+    "error": {"coverage_factor": 2, "transverse": {"fixed": 0.014, "per_metre": 0.0075},
+              "radial": {"fixed": 0.012, "per_metre": 0.0009}}
   },
   "full_targets": [
     {"name": "ball-38", "diameter": 38.1, "acceptance": 30, "aperture": 42}
   ],
   "offset_styli": [
-    {"name": "mirror-100-6", "kind": "mirror", "tip_diameter": 6, "length": 100,
-     "shank_diameter": 4, "head_diameter": 50, "swing": 12},
+    {"name": "mirror-6", "kind": "mirror", "tip_diameter": 6, "length": 85,
+     "shank_diameter": 4, "head_diameter": 46, "swing": 11},
     {"name": "rod-2x", "kind": "two-ball", "tip_diameter": 6, "ball_distances": [150, 350],
      "ball_diameter": 12.7, "shank_diameter": 8, "acceptance": 30}
   ],

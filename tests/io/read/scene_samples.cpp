@@ -20,18 +20,18 @@ constexpr std::string_view kFull = R"json({
     "beam": {"diameter": 6, "growth_mrad": 0.2},
     "range": [400, 40000], "elevation": [-60, 75],
     "body": {"radius": 160, "above": 180, "below": 320},
-    "error": {"coverage_factor": 3, "transverse": {"fixed": 0.015, "per_metre": 0.006},
-              "radial": {"fixed": 0.01, "per_metre": 0.0005}}
+    "error": {"coverage_factor": 3, "transverse": {"fixed": 0.014, "per_metre": 0.0075},
+              "radial": {"fixed": 0.012, "per_metre": 0.0009}}
   },
   "full_targets": [
     {"name": "ball-38", "diameter": 38, "acceptance": 30, "aperture": 42},
     {"name": "ball-12", "diameter": 12, "acceptance": 25, "aperture": 40}
   ],
   "offset_styli": [
-    {"name": "mirror-100", "kind": "mirror", "tip_diameter": 6, "length": 100, "shank_diameter": 10,
-     "head_diameter": 50, "swing": 12, "taper": 25, "error": 0.01},
+    {"name": "mirror-6", "kind": "mirror", "tip_diameter": 6, "length": 85, "shank_diameter": 10,
+     "head_diameter": 46, "swing": 11, "taper": 25, "error": 0.009},
     {"name": "rod-2", "kind": "two-ball", "tip_diameter": 6, "ball_distances": [150, 350],
-     "ball_diameter": 12, "shank_diameter": 8, "acceptance": 35, "taper": 30, "error": 0.02}
+     "ball_diameter": 12, "shank_diameter": 8, "acceptance": 35, "taper": 30, "error": 0.013}
   ],
   "features": [
     {"name": "pad", "type": "point", "at": [0, 0, 50], "normal": [0, 0, 2], "tolerance": 0.5,
@@ -40,7 +40,7 @@ constexpr std::string_view kFull = R"json({
      "normal": [0, 0, 1], "tolerance": 0.4, "required": true, "targets": ["ball-12"],
      "touches": {"count": 4, "at_least": 3}},
     {"name": "dowel", "type": "hole", "centre": [80, 40, 50], "axis": [0, 3, 4], "diameter": 5,
-     "depth": 12, "tolerance": 0.3, "required": true, "targets": ["mirror-100"],
+     "depth": 12, "tolerance": 0.3, "required": true, "targets": ["mirror-6"],
      "touches": {"count": 4, "at_least": 3}},
     {"name": "bore", "type": "cylinder", "centre": [250, 200, 50], "axis": [0, 0, 1], "diameter": 180,
      "length": 120, "side": "inside", "tolerance": 0.2, "required": true, "targets": ["ball-38"],

@@ -69,8 +69,8 @@ TEST(SceneUnits, TheSameSceneInOtherUnitsIsTheSame) {
     EXPECT_NEAR(scene.instrument.beam_diameter, 6, 1e-12);
     EXPECT_NEAR(scene.instrument.beam_growth_rad, 0.0002, 1e-16) << "a ratio has no unit";
     EXPECT_NEAR(scene.instrument.range.high, 40000, 1e-9);
-    EXPECT_NEAR(scene.instrument.error.transverse.fixed, 0.015, 1e-15);
-    EXPECT_NEAR(scene.instrument.error.transverse.per_mm, 6e-6, 1e-18);
+    EXPECT_NEAR(scene.instrument.error.transverse.fixed, 0.014, 1e-15);
+    EXPECT_NEAR(scene.instrument.error.transverse.per_mm, 7.5e-6, 1e-18);
     EXPECT_NEAR(scene.full_targets[0].radius, 19, 1e-12);
     EXPECT_NEAR(std::get<MirrorStylus>(scene.offset_styli[0]).shank.taper, 25, 1e-12);
     EXPECT_NEAR(std::get<TwoBallStylus>(scene.offset_styli[1]).ball_distances[1], 350, 1e-11);

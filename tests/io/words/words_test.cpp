@@ -71,7 +71,7 @@ TEST(CauseSentence, HasWordsForEveryRule) {
   shank.target = hand_made::kMirror;
   shank.rule = Rule::shank;
   EXPECT_EQ(said(shank),
-            "mirror-100: shank cannot be held clear of column-a, face 3, which stands 12.4 mm deep "
+            "mirror-6: shank cannot be held clear of column-a, face 3, which stands 12.4 mm deep "
             "in it");
   shank.rule = Rule::head;
   EXPECT_THAT(said(shank), HasSubstr("head cannot be held clear of column-a"));
@@ -92,7 +92,7 @@ TEST(BlockedSentences, KeepTheNearestCauseOfEachTarget) {
   const auto sentences = blocked_sentences(scene_in_mm(), mark);
   ASSERT_EQ(sentences.size(), 2u);
   EXPECT_THAT(sentences[0], HasSubstr("1.0 mm deep"));
-  EXPECT_THAT(sentences[1], HasSubstr("mirror-100: out of range"));
+  EXPECT_THAT(sentences[1], HasSubstr("mirror-6: out of range"));
 }
 
 TEST(BlockedText, TellsWhyAndSeenFromWhere) {

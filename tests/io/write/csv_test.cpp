@@ -84,7 +84,7 @@ TEST(TouchesCsv, HasEveryTouchFromEveryStationThatMeasuresIt) {
   EXPECT_EQ(records[2][13], "");
   EXPECT_EQ(records[3], (std::vector<std::string>{
                             "door", "dowel-3", "1", "0.080000", "0.040000", "0.800000", "0.000000",
-                            "0.000000", "1.000000", "offset-stylus", "mirror-100", "0.003000",
+                            "0.000000", "1.000000", "offset-stylus", "mirror-6", "0.003000",
                             "0.003250", "0.000060", "0.600000", "0.000000", "0.800000"}));
   EXPECT_EQ(records[4][0], "");
   EXPECT_EQ(records[4][1], "boss");

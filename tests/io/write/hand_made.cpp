@@ -27,11 +27,11 @@ void add_bodies(Scene& scene) {
 void add_targets(Scene& scene) {
   scene.full_targets = {{"ball-38", 19.05, 30 * kDegree, 42 * kDegree}};
   MirrorStylus mirror;
-  mirror.name = "mirror-100";
+  mirror.name = "mirror-6";
   mirror.shank = {3, 2, 20};
-  mirror.length = 100;
-  mirror.head_radius = 25;
-  mirror.swing_rad = 12 * kDegree;
+  mirror.length = 85;
+  mirror.head_radius = 23;
+  mirror.swing_rad = 11 * kDegree;
   TwoBallStylus rod;
   rod.name = "rod-2x";
   rod.shank = {3, 4, 20};

@@ -9,7 +9,7 @@ namespace standpoint::hand_made {
 // values that stand in the tests. All values are invented.
 
 /// In metres, so that a forgotten conversion shows. Bodies: column-a (fixture, one triangle of
-/// "face 3"), table (part, two triangles without faces). Targets: ball-38, mirror-100, rod-2x.
+/// "face 3"), table (part, two triangles without faces). Targets: ball-38, mirror-6, rod-2x.
 /// Features: pad-1 (point, tolerance 0.4 mm), dowel-3 (hole), boss (point), spare (point, not
 /// required). Nests N1 to N4. Zone "south aisle", fixed place "door", walkway "gangway".
 [[nodiscard]] Scene scene();

@@ -63,8 +63,8 @@ TEST(SetupSheet, TheWorkGoesByTarget) {
               testing::SizeIs(3));
   EXPECT_THAT(all(door, "<h4>([^<]*)</h4>"),
               ElementsAre("ball-38 stays in hand", "ball-38 stays in hand",
-                          "Change of target 1: put down ball-38, take mirror-100",
-                          "Change of target 2: put down mirror-100, take ball-38"));
+                          "Change of target 1: put down ball-38, take mirror-6",
+                          "Change of target 2: put down mirror-6, take ball-38"));
   // Full target first: pad-1 (no. 1) stands before the dowel (no. 2).
   EXPECT_LT(door.find("<td>pad-1<br>"), door.find("put down ball-38"));
   EXPECT_GT(door.find("<td>dowel-3<br>"), door.find("put down ball-38"));
@@ -76,10 +76,10 @@ TEST(SetupSheet, AChangeSaysWhatToTellAndWhatForgettingItCosts) {
   const std::string door = station(sheet(), 2);
   EXPECT_THAT(door, HasSubstr("Left at 0.01905 m (ball-38), every point would lie 0.01605 m off "
                               "along its normal, into the material."));
-  EXPECT_THAT(door, HasSubstr("Left at 0.003 m (mirror-100), every touch after the nests would lie "
+  EXPECT_THAT(door, HasSubstr("Left at 0.003 m (mirror-6), every touch after the nests would lie "
                               "0.01605 m off along its normal, out of the material."));
   EXPECT_THAT(door, HasSubstr("<dt>ball radius, of the tip</dt><dd>0.003 m</dd>"));
-  EXPECT_THAT(door, HasSubstr("mirror</dt><dd>0.1 m</dd>"));
+  EXPECT_THAT(door, HasSubstr("mirror</dt><dd>0.085 m</dd>"));
 }
 
 /// What the software makes of a touch: it takes the radius it was told off the centre it sees.
@@ -99,7 +99,7 @@ TEST(SetupSheet, TheShiftIsThatOfAPointWorkedOutWithTheOldRadius) {
     }
   }
   EXPECT_THAT(shift_sentence(scene, hand_made::kMirror, hand_made::kRod, "every point"),
-              StartsWith("The radius stays at 0.003 m, as of mirror-100"));
+              StartsWith("The radius stays at 0.003 m, as of mirror-6"));
 }
 
 TEST(SetupSheet, SettingsOfEachKindOfTarget) {
@@ -111,7 +111,7 @@ TEST(SetupSheet, SettingsOfEachKindOfTarget) {
   };
   EXPECT_THAT(text(hand_made::kBall), HasSubstr("ball radius=0.01905 m;"));
   EXPECT_THAT(text(hand_made::kBall), HasSubstr("contact=0.01905 m;"));
-  EXPECT_THAT(text(hand_made::kMirror), HasSubstr("to mirror=0.1 m;"));
+  EXPECT_THAT(text(hand_made::kMirror), HasSubstr("to mirror=0.085 m;"));
   EXPECT_THAT(text(hand_made::kRod), HasSubstr("reflectors=0.15 and 0.35 m;"));
 }
 
@@ -201,7 +201,7 @@ TEST(SetupSheet, CautionsStandWhereTheyApply) {
 
 TEST(SetupSheet, TwoReadingsOfANestMayDifferByTheErrorOfBoth) {
   Scene scene = hand_made::scene();
-  scene.instrument.error = {2, {0.015, 6e-6}, {0.010, 5e-7}};
+  scene.instrument.error = {2, {0.014, 7.5e-6}, {0.012, 9e-7}};
   scene.room.nest_repeatability = 0.004;
   const Plan plan = hand_made::plan();
   const PlanDrawings drawings = draw_plan(scene, plan);
@@ -209,7 +209,7 @@ TEST(SetupSheet, TwoReadingsOfANestMayDifferByTheErrorOfBoth) {
   const page::StationSheet at{scene, plan, hand_made::kS1, work, {}, drawings};
   const double distance = (Vec3(2000, -500, 300) - Vec3(500, -2500, 1500)).norm();
   // Across the beam it is worse; twice the standard uncertainty of a difference of two.
-  const double once = std::hypot((0.015 + 6e-6 * distance) / 2, 0.004);
+  const double once = std::hypot((0.014 + 7.5e-6 * distance) / 2, 0.004);
   const auto spread = page::reading_spread(at, NestId(std::size_t{0}));
   ASSERT_TRUE(spread);
   EXPECT_NEAR(*spread, 2 * std::sqrt(2.0) * once, 1e-9);

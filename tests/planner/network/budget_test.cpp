@@ -26,8 +26,8 @@ Budget alone(const Room& room, const Vec3& station, const Vec3& place,
                       direct_reading(place), direction);
 }
 
-// Ciddor at 633 nm, 20 deg C, 101 325 Pa: 50 % 1.0002713727 (computed after NIST's published
-// equations), 20 % 1.0002716285, 80 % 1.0002711183 (seen published).
+// Ciddor 1996 at 633 nm, 20 deg C, 101 325 Pa: 50 % 1.0002713727 (the paper's equations, computed
+// elsewhere), 20 % 1.0002716285, 80 % 1.0002711183 (seen published).
 TEST(Air, CiddorAt633Nanometres) {
   Air air;
   EXPECT_NEAR(refractive_index(air), 1.0002713727, 1e-10);

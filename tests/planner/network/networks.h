@@ -15,7 +15,7 @@ namespace standpoint::testing {
 
 /// An invented instrument.
 inline InstrumentError example_error() {
-  return {2, {0.015, 0.006e-3}, {0.010, 0.0005e-3}};
+  return {2, {0.014, 0.0075e-3}, {0.012, 0.0009e-3}};
 }
 
 /// Range, azimuth and elevation of a point given in the station's frame.

@@ -11,19 +11,25 @@ namespace {
 
 using testing::example_error;
 
-// The form of ISO 10360-10:2021 Annex D with a transverse limit of 15 um + 6 um/m: 24 um at 1.5 m
-// and 51 um at 6 m (quoted second-hand); the limit is `coverage_factor` standard uncertainties.
-TEST(Observation, TransverseLimitIs24MicrometresAt1Point5MetresAnd51At6) {
+// Invented limits, of the form a + b L that ISO 10360-10:2021 Annex D has (quoted second-hand); a
+// limit is `coverage_factor` standard uncertainties. Across the beam 14 um + 7.5 um/m, worked out
+// by hand: 14 + 15 = 29 um at 2 m, 14 + 45 = 59 um at 6 m. Along it 12 um + 0.9 um/m: 13.8 um
+// and 17.4 um.
+TEST(Observation, LimitsAre29And59MicrometresAcrossTheBeamAt2And6Metres) {
   const Vec3 station(100, -200, 1500);
   const Vec3 beam = Vec3(1, 2, -.5).normalized();
-  for (const auto& [metres, limit] : {std::pair{1.5, .024}, {6., .051}}) {
+  struct Limits {
+    double metres, across, along;
+  };
+  for (const auto& [metres, across_limit, along_limit] :
+       {Limits{2, .029, .0138}, {6, .059, .0174}}) {
     const Mat3 covariance =
         observation_covariance(example_error(), station, station + 1000 * metres * beam);
     const Vec3 across = any_perpendicular(beam);
     const Vec3 other = beam.cross(across);
-    EXPECT_NEAR(2 * std::sqrt(across.dot(covariance * across)), limit, 1e-12);
-    EXPECT_NEAR(2 * std::sqrt(other.dot(covariance * other)), limit, 1e-12);
-    EXPECT_NEAR(2 * std::sqrt(beam.dot(covariance * beam)), .010 + .0005 * metres, 1e-12);
+    EXPECT_NEAR(2 * std::sqrt(across.dot(covariance * across)), across_limit, 1e-12);
+    EXPECT_NEAR(2 * std::sqrt(other.dot(covariance * other)), across_limit, 1e-12);
+    EXPECT_NEAR(2 * std::sqrt(beam.dot(covariance * beam)), along_limit, 1e-12);
   }
 }
 

@@ -15,7 +15,7 @@ struct Job {
     scene.instrument.beam_diameter = 6;
     scene.instrument.range = {400, 40000};
     scene.instrument.elevation_rad = {-1.5, 1.5};
-    scene.instrument.error = {2, {0.015, 0.006e-3}, {0.010, 0.0005e-3}};
+    scene.instrument.error = {2, {0.014, 0.0075e-3}, {0.012, 0.0009e-3}};
     scene.full_targets = {{"ball", 19.05, 1.2, 0.7}};
     for (const Vec3& at : {Vec3(-3000, -2000, 200), Vec3(3000, -2000, 900), Vec3(0, 2500, 400),
                            Vec3(500, 0, 2500)}) {

@@ -109,7 +109,7 @@ export const movingChecks = {
     plan,
   }) {
     await page.getByRole("tab", { name: "What if" }).click();
-    await page.getByLabel(/mirror-100-6/).uncheck();
+    await page.getByLabel(/mirror-6/).uncheck();
     await page.getByLabel(/rod-2x/).uncheck();
     await traced(page);
     assert.ok(await page.getByLabel(/ball-38/).isDisabled());
@@ -147,7 +147,7 @@ export const movingChecks = {
     await traced(page);
     await page.getByRole("tab", { name: "Features" }).click();
     const stations = new Map(plan.stations.map((station) => [station.name, station.at]));
-    stations.set("S3", [-3200.5, -500, 1300]);
+    stations.set("S3", [-3200.5, stations.get("S3")[1], 1300]);
     agreesWithProgram(await rows(page), sightsOf(program, scene, stations), plan);
     await page.getByRole("tab", { name: "Stations" }).click();
     for (const [field, value] of [
