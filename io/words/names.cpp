@@ -126,12 +126,6 @@ std::optional<std::string> face_name(const Scene& scene, BodyId body, TriangleId
   return mesh.face_names[face];
 }
 
-double touching_radius(const Scene& scene, TargetId target) {
-  if (is_full_target(scene, target)) return full_target(scene, target).radius;
-  return std::visit([](const auto& stylus) { return stylus.shank.tip_radius; },
-                    offset_stylus(scene, target));
-}
-
 std::string_view way_name(Way way) {
   switch (way) {
     case Way::surface:

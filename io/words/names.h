@@ -28,9 +28,6 @@ namespace standpoint {
 [[nodiscard]] std::optional<std::string> face_name(const Scene& scene, BodyId body,
                                                    TriangleId triangle);
 
-/// Radius of the ball that touches: a full target's, or a stylus's tip, mm.
-[[nodiscard]] double touching_radius(const Scene& scene, TargetId target);
-
 /// How the touches of a feature are taken: "surface", "rim", "wall".
 [[nodiscard]] std::string_view way_name(Way way);
 
