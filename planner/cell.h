@@ -1,6 +1,7 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 
 #include "geometry/tree.h"
 #include "planner/scene.h"
@@ -27,5 +28,11 @@ class Cell {
   const Scene* scene_;
   std::shared_ptr<const Tree> tree_;
 };
+
+/// The first body, in the scene's order, that the upright cylinder of the instrument and its stand
+/// cuts or touches where the measuring centre is `at` (world, mm). A cylinder without size is that
+/// point: a mesh through it is in the way. O(the tree's height + triangles near the cylinder); safe
+/// from many threads.
+[[nodiscard]] std::optional<BodyId> body_in_the_way(const Cell& cell, const Vec3& at);
 
 }  // namespace standpoint
