@@ -25,11 +25,15 @@ export interface Cause {
   distance: number | null;
   margin: number | null;
   at: Vec3 | null;
+  /** Of this target at the touch. */
+  optical_centre: Vec3;
 }
 
 export interface SightTouch {
   at: Vec3;
   normal: Vec3;
+  /** Of the feature's target where it reaches the touch, else of the touch's own. */
+  optical_centre: Vec3;
   verdict: Verdict;
   target: string | null;
   margin: number | null;
