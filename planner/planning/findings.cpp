@@ -1,20 +1,13 @@
 #include "planner/planning/findings.h"
 
 #include <algorithm>
-#include <limits>
-#include <tuple>
+#include <utility>
 
+#include "planner/reach/nearness.h"
 #include "planner/reach/sight.h"
 
 namespace standpoint {
 namespace {
-
-std::tuple<std::ptrdiff_t, double> nearness(const FeatureMark& mark) {
-  const auto reached =
-      std::count_if(mark.touches.begin(), mark.touches.end(),
-                    [](const TouchMark& t) { return t.verdict != Verdict::blocked; });
-  return {reached, mark.margin.value_or(-std::numeric_limits<double>::infinity())};
-}
 
 /// How many candidates reach a feature.
 int reach_count(const ReachTable& table, FeatureId feature) {
@@ -102,7 +95,7 @@ std::vector<Unreached> find_unreached(const Cell& cell, const Plan& plan,
     Unreached unreached{planned.feature, {}, std::nullopt};
     for (const PlannedStation& station : plan.stations) {
       const FeatureMark& mark = station.sight.features[planned.feature.index];
-      if (unreached.at && nearness(mark) <= nearness(unreached.mark)) continue;
+      if (unreached.at && !is_nearer(nearness_of(mark), nearness_of(unreached.mark))) continue;
       unreached.mark = mark;
       unreached.at = station.at;
     }

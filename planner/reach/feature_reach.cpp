@@ -258,7 +258,7 @@ FeatureMark FeatureReach::mark(const Vec3& station) {
   }
   for (const TouchMark& touch : mark.touches) {
     if (touch.verdict == Verdict::blocked && touch.margin) {
-      mark.margin = std::min(mark.margin.value_or(*touch.margin), *touch.margin);
+      mark.margin = std::max(mark.margin.value_or(*touch.margin), *touch.margin);
     }
   }
   return mark;

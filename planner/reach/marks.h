@@ -61,8 +61,8 @@ struct FeatureMark {
   FeatureId feature;
   Verdict verdict = Verdict::blocked;
   std::optional<TargetId> target;
-  /// The smallest among the touches that `target` reaches; of a blocked feature the smallest of its
-  /// blocked touches; nothing where no beam was tried. mm.
+  /// The smallest among the touches that `target` reaches; of a blocked feature the largest of its
+  /// blocked touches, which is nearest to passing; nothing where no beam was tried. mm.
   std::optional<double> margin;
   Way way = Way::surface;  ///< the way `target` takes, or the nearest to reaching
   /// The touches of that way, marked each on its own.

@@ -73,6 +73,9 @@ export interface Sight {
   nests: SightNest[];
 }
 
+/** Of a feature in a sight: how many touches are reached, and its margin. */
+export type Nearness = readonly [number, number | null];
+
 /** Which stations are tied; each by its place in the list that was asked about. */
 export interface StationTies {
   links: { a: number; b: number; nests: number[] }[];

@@ -41,6 +41,7 @@ function slowEngine() {
     sight: (at) => answer(`sight ${at}`, { at, features: [], nests: [] }),
     // At once, and not among what was asked: it is asked whenever marks are new.
     ties: (nests) => Promise.resolve(tied(nests)),
+    nearest: (places) => Promise.resolve([places.length - 1]),
     canStand: (at) => answer(`stand ${at}`, at[0] > 100 ? "column" : null),
     atHand: (use) => answer(`use ${use.hiddenBodies} ${use.targets}`, undefined),
   };
@@ -153,6 +154,7 @@ test("sights are asked last, and not while a station is held", async () => {
   for (let i = 0; i < 40 && tracer.known(setup).sights.length < 2; i += 1) {
     await new Promise((resolve) => setTimeout(resolve, 50));
     await engine.settle();
+  assert.equal(tracer.known(setup).nearest, null);
   }
   assert.equal(tracer.known(setup).sights.length, 2);
   assert.deepEqual(engine.asked.slice(-2), ["sight 1,0,0", "sight 2,0,0"]);
@@ -160,6 +162,7 @@ test("sights are asked last, and not while a station is held", async () => {
 
 test("a fault of the engine is told once and nothing more is asked", async () => {
   const faults = [];
+  assert.deepEqual(tracer.known(setup).nearest, [1], "the engine's answer about both");
   const engine = { ...slowEngine(), canStand: () => Promise.reject(new Error("out of memory")) };
   const tracer = new Tracer(engine, mm, (fault) => fault && faults.push(fault.message));
   tracer.want(setup, plain);
