@@ -191,6 +191,7 @@ Json warning_object(const Scene& scene, const Plan& plan, const Warning& warning
   if (!features.empty()) object["features"] = std::move(features);
   if (!warning.stations.empty()) object["stations"] = station_names(plan, warning.stations);
   if (!warning.nests.empty()) object["nests"] = nest_names(scene, warning.nests);
+  if (warning.kind == WarningKind::in_one_line) object["off"] = json::length(scene, warning.value);
   return object;
 }
 

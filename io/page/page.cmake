@@ -50,7 +50,8 @@ endif()
 file(GLOB engine_sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/geometry/*.cpp
      ${PROJECT_SOURCE_DIR}/planner/*.cpp ${PROJECT_SOURCE_DIR}/planner/reach/*.cpp
      ${page_source}/engine/*.cpp)
-list(APPEND engine_sources ${PROJECT_SOURCE_DIR}/planner/stations/tie_rule.cpp)
+list(APPEND engine_sources ${PROJECT_SOURCE_DIR}/planner/stations/tie_rule.cpp
+     ${PROJECT_SOURCE_DIR}/planner/stations/some_off_line.cpp)
 foreach(name answers/sight_json live/page_scene live/standing_engine live/station_ties words/json_parts words/names
         words/text)
   list(APPEND engine_sources ${CMAKE_CURRENT_SOURCE_DIR}/${name}.cpp)

@@ -98,6 +98,8 @@ std::string_view warning_name(WarningKind kind) {
       return "unreached";
     case WarningKind::lost_to_ties:
       return "lost-to-ties";
+    case WarningKind::in_one_line:
+      return "in-one-line";
     case WarningKind::kept_collides:
       return "kept-collides";
     case WarningKind::kept_not_tied:

@@ -1,4 +1,4 @@
-// What somebody who reads a plan is told: where a feature comes nearest.
+// What somebody who reads a plan is told: where a feature comes nearest, and nests in one line.
 
 #include "planner/planning/findings.h"
 
@@ -9,7 +9,7 @@
 namespace standpoint::test {
 namespace {
 
-/// A plan of two stations by hand.
+/// A plan of two stations by hand, and what was found on the way to it.
 struct Job {
   explicit Job(const std::vector<Vec3>& nests) : scene(bare_scene()) {
     add_feature(scene, "pad", PointFeature{{0, 0, 0}, Vec3::UnitZ()});
@@ -32,6 +32,16 @@ struct Job {
     return all;
   }
 
+  [[nodiscard]] std::vector<Warning> lines(const ReachTable& table) const {
+    const Candidates candidates;
+    const CoverSolution cover;
+    const std::vector<CandidateId> chosen;
+    std::vector<Warning> found =
+        find_warnings({scene, candidates, table, cover, chosen, Figures::network}, plan);
+    std::erase_if(found, [](const Warning& w) { return w.kind != WarningKind::in_one_line; });
+    return found;
+  }
+
   Scene scene;
   Plan plan;
 };
@@ -46,6 +56,44 @@ TEST(Unreached, IsToldFromTheStationWhereTheBeamIsLeastBroken) {
   EXPECT_EQ(unreached[0].at, job.plan.stations[1].at);
   job.plan.stations[0].sight.features[0].margin = -2;  // alike: the first
   EXPECT_EQ(find_unreached(cell, job.plan, {})[0].at, job.plan.stations[0].at);
+}
+
+const std::vector<Vec3> kInLine{{0, 0, 0}, {500, 1, 0}, {1000, 0, 0}};
+
+TEST(NestsInLine, TwoStationsThatShareThemAreWarnedOf) {
+  Job job(kInLine);
+  job.scene.features[0].required = false;
+  const std::vector<Warning> lines = job.lines(ReachTable(0, 1, 3));
+  ASSERT_EQ(lines.size(), 1u);
+  EXPECT_EQ(lines[0].stations, (std::vector{StationId(0), StationId(1)}));
+  EXPECT_EQ(lines[0].nests, (std::vector{NestId(0), NestId(1), NestId(2)}));
+  EXPECT_EQ(lines[0].ends, (std::vector{NestId(0), NestId(2)}));
+  EXPECT_NEAR(*lines[0].value, 101, 1);
+  EXPECT_TRUE(lines[0].features.empty());
+}
+
+TEST(NestsInLine, NothingIsToldWhereTheyLinkOrAreTooFewOrNoneAreAsked) {
+  Job linked({{0, 0, 0}, {500, 400, 0}, {1000, 0, 0}, {20000, 0, 0}});
+  EXPECT_TRUE(linked.lines(ReachTable(0, 1, 4)).empty());
+  Job few({{0, 0, 0}, {1000, 0, 0}});
+  EXPECT_TRUE(few.lines(ReachTable(0, 1, 2)).empty());
+  Job none(kInLine);
+  none.scene.rules.shared_nests = 0;
+  EXPECT_TRUE(none.lines(ReachTable(0, 1, 3)).empty());
+}
+
+TEST(NestsInLine, AFeatureThatIsLostForThemIsNamed) {
+  Job job(kInLine);
+  job.plan.stations.pop_back();
+  ReachTable table(2, 1, 3);
+  for (std::size_t n = 0; n < 3; ++n)
+    table.set_nest(CandidateId(1), NestId(n), Verdict::full_target);
+  table.set_feature(CandidateId(1), FeatureId(0), Verdict::full_target);
+  const std::vector<Warning> lines = job.lines(table);
+  ASSERT_EQ(lines.size(), 1u);
+  EXPECT_EQ(lines[0].features, std::vector{FeatureId(0)});
+  EXPECT_EQ(lines[0].stations, std::vector{StationId(0)});
+  EXPECT_EQ(lines[0].nests.size(), 3u);
 }
 
 }  // namespace

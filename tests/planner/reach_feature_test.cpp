@@ -147,8 +147,8 @@ TEST(FeatureMarks, TheOpticalCentreOfABallOnARimIsNoRadiusAboveTheHole) {
   const FeatureMark mark = mark_of(scene, kStation);
   ASSERT_EQ(mark.way, Way::rim);
   ASSERT_EQ(mark.touches.size(), 1u);
-  // First principles: sqrt(19.05^2 - 18^2) = 6.2370.
-  EXPECT_NEAR((mark.touches[0].optical_centre - Vec3(100, 200, 56.2370)).norm(), 0, 1e-4);
+  // First principles: sqrt(19.05^2 - 18^2) = 6.23719.
+  EXPECT_NEAR((mark.touches[0].optical_centre - Vec3(100, 200, 56.23719)).norm(), 0, 1e-4);
   ASSERT_TRUE(mark.by_target[0]);
   EXPECT_EQ(mark.by_target[0]->optical_centre, mark.touches[0].optical_centre);
   // The same where it is blocked: of the mark and of the cause.

@@ -81,6 +81,9 @@ export interface StationTies {
   links: { a: number; b: number; nests: number[] }[];
   /** Those not tied to the first; empty where no ties are asked. */
   loose: number[];
+  /** Two that share enough nests, but all in one line. `ends`: the two nests that are farthest
+   * apart; `off`, scene units: how far off the line through them one more nest must stand. */
+  lines: { a: number; b: number; nests: number[]; ends: [number, number]; off: number }[];
 }
 
 export interface BodyMesh {

@@ -2,7 +2,7 @@ import type { Marks, Sight, Vec3, Verdict } from "../data/wire";
 import { toMm, type Units } from "./numbers";
 import { nearnessOf, type Nearness } from "./reasons";
 import type { Setup, Station } from "./setup";
-import { among, byId, nestVerdicts, type Tie, type Ties } from "./ties";
+import { among, byId, nestVerdicts, type Line, type Tie, type Ties } from "./ties";
 
 // Asks the engine for what the present set-up needs and remembers the answers. One question at a
 // time: while the engine works on one place the station may be dragged on, and then the newest
@@ -12,7 +12,7 @@ import { among, byId, nestVerdicts, type Tie, type Ties } from "./ties";
 export interface Engine {
   marks(at: Vec3): Promise<Marks | null>;
   sight(at: Vec3): Promise<Sight>;
-  ties(nests: readonly Verdict[][]): Promise<{ links: Tie[]; loose: number[] }>;
+  ties(nests: readonly Verdict[][]): Promise<{ links: Tie[]; loose: number[]; lines: Line[] }>;
   nearest(places: readonly Nearness[][]): Promise<(number | null)[]>;
   canStand(at: Vec3): Promise<string | null>;
   atHand(use: { hiddenBodies: string[]; targets: string[] | null }): Promise<void>;
@@ -53,7 +53,7 @@ export class Tracer {
   private readonly ties = new Memory<Ties>();
   private readonly nearest = new Memory<(number | null)[]>();
   private readonly last = new Map<number, Marks>();
-  private lastTies: Ties = { links: [], loose: [] };
+  private lastTies: Ties = { links: [], loose: [], lines: [] };
   private setup: Setup | null = null;
   private first: number | null = null; // the station that is asked first
   private useNow = useOf({ stations: [], away: [], targets: null });

@@ -10,8 +10,8 @@ const mm = { name: "mm", mm: 1 };
 /** The first two stations are tied where both have been traced. */
 const tied = ([a, b]) =>
   a.length > 0 && b.length > 0
-    ? { links: [{ a: 0, b: 1, nests: [0] }], loose: [] }
-    : { links: [], loose: [1] };
+    ? { links: [{ a: 0, b: 1, nests: [0] }], loose: [], lines: [] }
+    : { links: [], loose: [1], lines: [] };
 
 /** Answers when it is told to, and remembers what it was asked. */
 function slowEngine() {
@@ -86,14 +86,18 @@ test("until a place is traced the last known marks stand in, and it is said", as
 test("ties are those of the marks at hand, of the plan before, and keep up with a drag", async () => {
   const engine = slowEngine();
   const tracer = new Tracer(engine, mm, () => {});
-  const planned = { links: [{ a: 1, b: 2, nests: [3] }], loose: [] };
+  const planned = { links: [{ a: 1, b: 2, nests: [3] }], loose: [], lines: [] };
   tracer.assumeTies(planned);
   assert.deepEqual(tracer.known(setup).ties, planned);
   tracer.want(setup, plain);
   await new Promise((resolve) => setTimeout(resolve, 0));
-  assert.deepEqual(tracer.known(setup).ties, { links: [], loose: [2] }); // nothing is traced
+  assert.deepEqual(tracer.known(setup).ties, { links: [], loose: [2], lines: [] }); // nothing is traced
   await engine.settle();
-  assert.deepEqual(tracer.known(setup).ties, { links: [{ a: 1, b: 2, nests: [0] }], loose: [] });
+  assert.deepEqual(tracer.known(setup).ties, {
+    links: [{ a: 1, b: 2, nests: [0] }],
+    loose: [],
+    lines: [],
+  });
   // Two steps of a drag, the second while the first is being answered.
   tracer.want(moveStation(setup, 2, [50, 0, 0]), { first: 2, sights: false });
   const further = moveStation(setup, 2, [60, 0, 0]);
@@ -150,19 +154,19 @@ test("sights are asked last, and not while a station is held", async () => {
   tracer.want(setup, plain);
   await engine.settle();
   assert.ok(!engine.asked.some((what) => what.startsWith("sight")));
+  assert.equal(tracer.known(setup).nearest, null);
   tracer.want(setup, { first: null, sights: true });
   for (let i = 0; i < 40 && tracer.known(setup).sights.length < 2; i += 1) {
     await new Promise((resolve) => setTimeout(resolve, 50));
     await engine.settle();
-  assert.equal(tracer.known(setup).nearest, null);
   }
   assert.equal(tracer.known(setup).sights.length, 2);
   assert.deepEqual(engine.asked.slice(-2), ["sight 1,0,0", "sight 2,0,0"]);
+  assert.deepEqual(tracer.known(setup).nearest, [1], "the engine's answer about both");
 });
 
 test("a fault of the engine is told once and nothing more is asked", async () => {
   const faults = [];
-  assert.deepEqual(tracer.known(setup).nearest, [1], "the engine's answer about both");
   const engine = { ...slowEngine(), canStand: () => Promise.reject(new Error("out of memory")) };
   const tracer = new Tracer(engine, mm, (fault) => fault && faults.push(fault.message));
   tracer.want(setup, plain);
