@@ -2,6 +2,7 @@
 #include <array>
 #include <cmath>
 
+#include "geometry/tolerances.h"
 #include "geometry/tree/tree.h"
 
 namespace standpoint {
@@ -62,16 +63,20 @@ std::optional<BodyId> Tree::first_cut_by(const UprightCylinder& cylinder) const 
   const Vec3 top = cylinder.centre + cylinder.above * Vec3::UnitZ();
   const Vec3 bottom = cylinder.centre - cylinder.below * Vec3::UnitZ();
   std::optional<BodyId> first;
-  for_each_within(RoundCone::capsule(bottom, top, cylinder.radius), 1e-3,
-                  [&](const Contact& contact) {
-                    if (first && *first <= contact.body) return;
-                    const auto corners = this->corners(contact.body, contact.triangle);
-                    const Polygon triangle{{corners[0], corners[1], corners[2]}, 3};
-                    const Polygon slab = clip(clip(triangle, bottom.z(), 1), top.z(), -1);
-                    if (slab.size == 0) return;
-                    if (distance_from_above(cylinder.centre.head<2>(), slab) <= cylinder.radius)
-                      first = contact.body;
-                  });
+  for_each_within(
+      RoundCone::capsule(bottom, top, cylinder.radius), 1e-3, [&](const Contact& contact) {
+        if (first && *first <= contact.body) return;
+        const auto corners = this->corners(contact.body, contact.triangle);
+        double reach = std::max(top.cwiseAbs().maxCoeff(), bottom.cwiseAbs().maxCoeff());
+        for (const Vec3& corner : corners) reach = std::max(reach, corner.cwiseAbs().maxCoeff());
+        // A cylinder without size is missed by a rounding, otherwise.
+        const double error = tolerance::margin_error(reach);
+        const Polygon triangle{{corners[0], corners[1], corners[2]}, 3};
+        const Polygon slab = clip(clip(triangle, bottom.z() - error, 1), top.z() + error, -1);
+        if (slab.size == 0) return;
+        if (distance_from_above(cylinder.centre.head<2>(), slab) <= cylinder.radius + error)
+          first = contact.body;
+      });
   return first;
 }
 

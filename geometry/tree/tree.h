@@ -89,7 +89,8 @@ class Tree {
   void for_each_within(const RoundCone& cone, double below,
                        const std::function<void(const Contact&)>& found) const;
 
-  /// Whether any triangle has a point inside or on the cylinder.
+  /// Whether any triangle has a point inside or on the cylinder, or nearer to it than rounding can
+  /// tell (`tolerance::margin_error`).
   [[nodiscard]] bool is_cut_by(const UprightCylinder& cylinder) const;
   /// The first body (smallest id) with a point inside or on the cylinder.
   [[nodiscard]] std::optional<BodyId> first_cut_by(const UprightCylinder& cylinder) const;

@@ -51,7 +51,8 @@ file(GLOB engine_sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/geometry/*.cpp
      ${PROJECT_SOURCE_DIR}/geometry/tree/*.cpp ${PROJECT_SOURCE_DIR}/planner/standpoint/cell.cpp ${PROJECT_SOURCE_DIR}/planner/standpoint/sight.cpp
      ${PROJECT_SOURCE_DIR}/planner/model/*.cpp ${PROJECT_SOURCE_DIR}/planner/reach/*.cpp
      ${page_source}/engine/*.cpp)
-list(APPEND engine_sources ${PROJECT_SOURCE_DIR}/planner/stations/tie_rule.cpp)
+list(APPEND engine_sources ${PROJECT_SOURCE_DIR}/planner/stations/tie_rule.cpp
+     ${PROJECT_SOURCE_DIR}/planner/stations/some_off_line.cpp)
 foreach(name write/json/sight_json words/json_parts write/page/page_scene words/names words/text)
   list(APPEND engine_sources ${CMAKE_CURRENT_SOURCE_DIR}/${name}.cpp)
 endforeach()

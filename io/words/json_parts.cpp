@@ -44,6 +44,7 @@ Json cause(const Scene& scene, const Cause& cause) {
   object["distance"] = length(scene, cause.distance);
   object["margin"] = length(scene, cause.margin);
   object["at"] = cause.at ? place(scene, *cause.at) : Json(nullptr);
+  object["optical_centre"] = place(scene, cause.optical_centre);
   return object;
 }
 

@@ -98,6 +98,8 @@ std::string_view warning_name(WarningKind kind) {
       return "unreached";
     case WarningKind::lost_to_ties:
       return "lost-to-ties";
+    case WarningKind::in_one_line:
+      return "in-one-line";
     case WarningKind::kept_collides:
       return "kept-collides";
     case WarningKind::kept_not_tied:
@@ -116,12 +118,6 @@ std::string_view warning_name(WarningKind kind) {
 
 std::string_view proof_name(ProofStatus status) {
   return status == ProofStatus::optimal ? "optimal" : "feasible";
-}
-
-double touching_radius(const Scene& scene, TargetId target) {
-  if (is_full_target(scene, target)) return full_target(scene, target).radius;
-  return std::visit([](const auto& stylus) { return stylus.shank.tip_radius; },
-                    offset_stylus(scene, target));
 }
 
 std::string_view way_name(Way way) {

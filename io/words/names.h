@@ -23,9 +23,6 @@ namespace standpoint {
 /// The verdict as people read it: "full target", "offset stylus", "blocked".
 [[nodiscard]] std::string_view verdict_words(Verdict verdict);
 
-/// Radius of the ball that touches: a full target's, or a stylus's tip, mm.
-[[nodiscard]] double touching_radius(const Scene& scene, TargetId target);
-
 /// How the touches of a feature are taken: "surface", "rim", "wall".
 [[nodiscard]] std::string_view way_name(Way way);
 

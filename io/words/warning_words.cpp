@@ -1,3 +1,5 @@
+#include <cmath>
+
 #include <fmt/format.h>
 
 #include "io/words/lengths.h"
@@ -50,6 +52,32 @@ std::string tight_sentence(const Scene& scene, const Plan& plan, const Warning& 
       names.size() == 1 ? "it" : "them");
 }
 
+/// A length in the scene's units with enough digits to show a millimetre, never less than it is.
+std::string at_least_text(const Scene& scene, double mm) {
+  return length_with_unit(scene, std::ceil(mm / step::kPlace) * step::kPlace, step::kPlace);
+}
+
+std::string in_line_sentence(const Scene& scene, const Plan& plan, const Warning& warning) {
+  std::vector<std::string> nests;
+  for (const NestId nest : warning.nests) nests.push_back(scene.nests[nest.index].name);
+  const std::vector<std::string> stations = station_names(plan, warning.stations);
+  const std::string who = warning.features.empty()
+                              ? fmt::format("{} share", list_of(stations))
+                              : fmt::format("A place that reaches {} shares",
+                                            list_of(feature_names(scene, warning.features)));
+  const std::string with = warning.features.empty() ? "" : " with " + list_of(stations);
+  const std::string many =
+      fmt::format("{} {}{}. These would be enough to tie them", who, list_of(nests), with);
+  if (warning.ends.size() != 2 || warning.value.value_or(0) <= 0)
+    return many + ", but they are all in one place.";
+  return fmt::format(
+      "{}, but they are all in one line. One more nest that both see would tie them if it stands "
+      "at "
+      "least {} off the line from {} to {}, between these two.",
+      many, at_least_text(scene, *warning.value), scene.nests[warning.ends[0].index].name,
+      scene.nests[warning.ends[1].index].name);
+}
+
 /// About all of `warnings`, which are of kind `ratio`.
 std::string ratio_sentence(const Scene& scene, const std::vector<Warning>& warnings) {
   std::vector<std::string> names;
@@ -85,6 +113,8 @@ std::string warning_sentence(const Scene& scene, const Plan& plan, const Warning
           "{} could be reached, but only from places that share too few nests with "
           "the rest of the plan ({} not in one line are needed).",
           features(), scene.rules.shared_nests);
+    case WarningKind::in_one_line:
+      return in_line_sentence(scene, plan, warning);
     case WarningKind::kept_collides:
       return fmt::format("{} {} kept as asked, though the instrument would cut into a body there.",
                          stations(), warning.stations.size() == 1 ? "is" : "are");

@@ -9,24 +9,27 @@
 
 #include "planner/cover/cover_program.h"
 #include "planner/stations/ties.h"
+#include "planner/stations/some_off_line.h"
 
 namespace standpoint {
 namespace {
 
-/// Whether nests are off one line, asked again and again of the same lists.
+/// Whether some nests of a list are off one line, asked again and again of the same lists.
 class OffLine {
  public:
-  explicit OffLine(const std::vector<Vec3>& places) : places_(&places) {}
+  OffLine(const std::vector<Vec3>& places, int least)
+      : places_(&places), least_(static_cast<std::size_t>(least)) {}
   [[nodiscard]] bool operator()(const std::vector<std::uint32_t>& nests) {
     if (nests == last_) return answer_;
     std::vector<Vec3> places;
     for (const std::uint32_t nest : nests) places.push_back((*places_)[nest]);
     last_ = nests;
-    return answer_ = are_off_one_line(places);
+    return answer_ = some_off_line(places, least_) == SomeOffLine::yes;
   }
 
  private:
   const std::vector<Vec3>* places_;
+  std::size_t least_;
   std::vector<std::uint32_t> last_;
   bool answer_ = false;
 };
@@ -149,7 +152,7 @@ int NestTies::missing(const SiteSet& sites) const {
   std::vector<std::uint32_t> nests = existing_;
   for (const std::uint32_t site : sites)
     nests.push_back(static_cast<std::uint32_t>(q_.existing + site));
-  OffLine are_off_line(q_.places);
+  OffLine are_off_line(q_.places, least_);
   std::vector<std::uint32_t> shared;
   const auto lacks = [&](std::size_t a, std::size_t b) {
     shared.clear();

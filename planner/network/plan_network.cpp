@@ -9,12 +9,6 @@
 namespace standpoint {
 namespace {
 
-double ball_radius(const Scene& scene, TargetId target) {
-  if (is_full_target(scene, target)) return full_target(scene, target).radius;
-  return std::visit([](const auto& stylus) { return stylus.shank.tip_radius; },
-                    offset_stylus(scene, target));
-}
-
 /// The mark of a feature in a sight, where a whole sight has it, or wherever it is.
 const FeatureMark* mark_of(const Sight& sight, FeatureId feature) {
   if (feature.index < sight.features.size() && sight.features[feature.index].feature == feature)
@@ -43,11 +37,9 @@ void add_touches(const Scene& scene, const Plan& plan, const PlannedFeature& pla
   const Feature& feature = scene.features[planned.feature.index];
   const bool in_datum =
       std::find(scene.datum.begin(), scene.datum.end(), feature.name) != scene.datum.end();
-  const double radius = ball_radius(scene, *planned.target);
   for (std::uint32_t i = 0; i < mark->by_target.size(); ++i) {
     if (!mark->by_target[i]) continue;
-    const TouchMark& touch = mark->touches[i];
-    const Vec3 centre = optical_centre(feature.shape, radius, touch.at, touch.normal);
+    const Vec3& centre = mark->by_target[i]->optical_centre;
     WatchedTouch watched;
     watched.feature = planned.feature;
     watched.station = planned.station->index;
@@ -93,14 +85,6 @@ Vec3 middle_of(const std::vector<WatchedTouch>& touches) {
   Vec3 sum = Vec3::Zero();
   for (const WatchedTouch& touch : touches) sum += touch.reading.place;
   return touches.empty() ? sum : Vec3(sum / static_cast<double>(touches.size()));
-}
-
-Vec3 optical_centre(const Shape& shape, double ball_radius, const Vec3& at, const Vec3& normal) {
-  double height = ball_radius;
-  if (const auto* hole = std::get_if<HoleFeature>(&shape))
-    if (ball_radius > hole->radius)
-      height = std::sqrt((ball_radius - hole->radius) * (ball_radius + hole->radius));
-  return at + height * normal;
 }
 
 PlanNetwork plan_network(const Scene& scene, const Plan& plan) {

@@ -12,12 +12,6 @@ namespace standpoint {
 
 // From a plan to its network and back: contract section 6.
 
-/// Where the optical centre of a full target, or the centre of a stylus's tip, is when the ball of
-/// `ball_radius` takes the touch at `at` with normal `normal`: p + R n; on a hole's rim (a ball
-/// larger than the hole) sqrt(R^2 - (d/2)^2) above the centre (contract section 3). mm, world.
-[[nodiscard]] Vec3 optical_centre(const Shape& shape, double ball_radius, const Vec3& at,
-                                  const Vec3& normal);
-
 /// What the stations of a plan observe.
 struct PlanNetwork {
   NetworkInput input;  ///< stations in the plan's order, nests in the scene's

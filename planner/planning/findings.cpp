@@ -1,20 +1,15 @@
 #include "planner/planning/findings.h"
 
 #include <algorithm>
-#include <limits>
-#include <tuple>
+#include <iterator>
+#include <utility>
 
+#include "planner/reach/nearness.h"
 #include "planner/reach/sight.h"
+#include "planner/stations/tie_rule.h"
 
 namespace standpoint {
 namespace {
-
-std::tuple<std::ptrdiff_t, double> nearness(const FeatureMark& mark) {
-  const auto reached =
-      std::count_if(mark.touches.begin(), mark.touches.end(),
-                    [](const TouchMark& t) { return t.verdict != Verdict::blocked; });
-  return {reached, mark.margin.value_or(-std::numeric_limits<double>::infinity())};
-}
 
 /// How many candidates reach a feature.
 int reach_count(const ReachTable& table, FeatureId feature) {
@@ -47,6 +42,67 @@ void warn_of_coverage(const Findings& found, const Plan& plan, std::vector<Warni
   add(warnings, WarningKind::fewer_than_asked, fewer);
   add(warnings, WarningKind::unreached, unreached);
   add(warnings, WarningKind::lost_to_ties, lost);
+}
+
+void add_line(const Scene& scene, const std::vector<NestId>& shared, Warning warning,
+              std::vector<Warning>& warnings) {
+  const auto line = nests_in_line(scene, shared);
+  if (!line) return;
+  warning.nests = shared;
+  warning.ends = {line->first, line->last};
+  warning.value = line->off_mm;
+  warnings.push_back(std::move(warning));
+}
+
+std::vector<NestId> counting_nests(const Scene& scene, const Sight& sight) {
+  std::vector<NestId> nests;
+  for (const NestMark& nest : sight.nests)
+    if (counts_for_ties(scene, nest.mark.verdict)) nests.push_back(nest.nest);
+  return nests;
+}
+
+std::vector<NestId> in_both(const std::vector<NestId>& a, const std::vector<NestId>& b) {
+  std::vector<NestId> both;
+  std::set_intersection(a.begin(), a.end(), b.begin(), b.end(), std::back_inserter(both));
+  return both;
+}
+
+/// A feature that is lost to ties for nests in one line: told once, of the first place and station.
+void warn_of_lost_line(const Findings& found, FeatureId feature,
+                       const std::vector<std::vector<NestId>>& of_station,
+                       std::vector<Warning>& warnings) {
+  for (std::size_t c = 0; c < found.table.candidate_count(); ++c) {
+    if (found.table.feature(CandidateId(c), feature) == Verdict::blocked) continue;
+    std::vector<NestId> nests;
+    for (std::size_t n = 0; n < found.table.nest_count(); ++n)
+      if (counts_for_ties(found.scene, found.table.nest(CandidateId(c), NestId(n))))
+        nests.emplace_back(n);
+    for (std::size_t s = 0; s < of_station.size(); ++s) {
+      const std::size_t before = warnings.size();
+      Warning warning{WarningKind::in_one_line, {feature}, {StationId(s)}};
+      add_line(found.scene, in_both(nests, of_station[s]), std::move(warning), warnings);
+      if (warnings.size() > before) return;
+    }
+  }
+}
+
+/// Where two stations share enough nests, all in one line.
+void warn_of_lines(const Findings& found, const Plan& plan, std::vector<Warning>& warnings) {
+  std::vector<std::vector<NestId>> of_station;
+  for (const PlannedStation& station : plan.stations)
+    of_station.push_back(counting_nests(found.scene, station.sight));
+  // While nests are being chosen the table knows all sites, and features are lost for other
+  // reasons.
+  const bool is_of_table = found.table.nest_count() == found.scene.nests.size();
+  for (const PlannedFeature& planned : plan.features) {
+    if (is_of_table && !planned.station && found.scene.features[planned.feature.index].required)
+      warn_of_lost_line(found, planned.feature, of_station, warnings);
+  }
+  for (std::size_t a = 0; a < of_station.size(); ++a) {
+    for (std::size_t b = a + 1; b < of_station.size(); ++b)
+      add_line(found.scene, in_both(of_station[a], of_station[b]),
+               {WarningKind::in_one_line, {}, {StationId(a), StationId(b)}}, warnings);
+  }
 }
 
 void warn_of_stations(const Findings& found, std::vector<Warning>& warnings) {
@@ -102,7 +158,7 @@ std::vector<Unreached> find_unreached(const Cell& cell, const Plan& plan,
     Unreached unreached{planned.feature, {}, std::nullopt};
     for (const PlannedStation& station : plan.stations) {
       const FeatureMark& mark = station.sight.features[planned.feature.index];
-      if (unreached.at && nearness(mark) <= nearness(unreached.mark)) continue;
+      if (unreached.at && !is_nearer(nearness_of(mark), nearness_of(unreached.mark))) continue;
       unreached.mark = mark;
       unreached.at = station.at;
     }
@@ -121,6 +177,7 @@ std::vector<Warning> find_warnings(const Findings& found, const Plan& plan) {
     warnings.push_back({WarningKind::no_nests});
   }
   warn_of_coverage(found, plan, warnings);
+  warn_of_lines(found, plan, warnings);
   warn_of_stations(found, warnings);
   warn_of_figures(found, plan, warnings);
   if (found.cover.status == CoverStatus::feasible) warnings.push_back({WarningKind::time_limit});

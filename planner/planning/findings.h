@@ -19,8 +19,8 @@ struct Findings {
   Figures figures = Figures::network;
 };
 
-/// Features that the plan does not measure, each as seen from the station that reaches most of its
-/// touches (of equal ones the largest margin, then the first). Empty where there is no station.
+/// Features that the plan does not measure, each as seen from the station where it comes nearest to
+/// being reached (`is_nearer`; of equal ones the first). Empty where there is no station.
 [[nodiscard]] std::vector<Unreached> find_unreached(const Cell& cell, const Plan& plan,
                                                     const std::vector<Candidate>& candidates);
 

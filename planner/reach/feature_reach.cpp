@@ -29,6 +29,13 @@ bool is_same_touch(const TouchSet& a, const TouchSet& b, std::size_t touch) {
          a.touches[touch].at == b.touches[touch].at;
 }
 
+/// A target that can take the feature no way at all, told at one of its touches.
+Cause unfit(const Scene& scene, TargetId target, const Touch& touch, const Vec3& station) {
+  Cause cause = plain_cause(target, Rule::no_fit, station, touch.at);
+  cause.optical_centre = touch.at + touching_radius(scene, target) * touch.normal;
+  return cause;
+}
+
 bool is_reached(const Outcome& outcome) {
   return std::holds_alternative<Reached>(outcome);
 }
@@ -211,8 +218,8 @@ std::vector<Outcome> FeatureReach::outcomes_at(const std::vector<Try>& tries, co
     const auto tried = std::find_if(tries.begin(), tries.end(),
                                     [&](const Try& t) { return t.taking->target == target; });
     if (tried == tries.end()) {
-      const Vec3& at = shown.taking->set.touches[touch].at;
-      outcomes.emplace_back(plain_cause(target, Rule::no_fit, station, at));
+      outcomes.emplace_back(
+          unfit(cell_->scene(), target, shown.taking->set.touches[touch], station));
     } else if (is_same_touch(tried->taking->set, shown.taking->set, touch)) {
       outcomes.push_back(tried->outcomes.empty() ? look(tried->taking->at[touch], station)
                                                  : tried->outcomes[touch]);
@@ -239,8 +246,7 @@ FeatureMark FeatureReach::mark(const Vec3& station) {
   mark.way = shown->taking->set.way;
   for (std::size_t i = 0; i < shown->outcomes.size(); ++i) {
     const Touch& touch = shown->taking->set.touches[i];
-    mark.touches.push_back(
-        mark_touch(scene, touch.at, touch.normal, outcomes_at(tries, *shown, i, station)));
+    mark.touches.push_back(mark_touch(scene, touch, outcomes_at(tries, *shown, i, station)));
     const auto* reached = std::get_if<Reached>(&shown->outcomes[i]);
     mark.by_target.push_back(reached ? std::optional(*reached) : std::nullopt);
   }
@@ -252,7 +258,7 @@ FeatureMark FeatureReach::mark(const Vec3& station) {
   }
   for (const TouchMark& touch : mark.touches) {
     if (touch.verdict == Verdict::blocked && touch.margin) {
-      mark.margin = std::min(mark.margin.value_or(*touch.margin), *touch.margin);
+      mark.margin = std::max(mark.margin.value_or(*touch.margin), *touch.margin);
     }
   }
   return mark;
@@ -269,9 +275,9 @@ FeatureMark FeatureReach::mark_untakable(const Vec3& station) const {
   for (const Touch& touch : nominal.touches) {
     std::vector<Outcome> outcomes;
     for (const TargetId target : targets_) {
-      outcomes.emplace_back(plain_cause(target, Rule::no_fit, station, touch.at));
+      outcomes.emplace_back(unfit(cell_->scene(), target, touch, station));
     }
-    mark.touches.push_back(mark_touch(cell_->scene(), touch.at, touch.normal, outcomes));
+    mark.touches.push_back(mark_touch(cell_->scene(), touch, outcomes));
     mark.by_target.emplace_back();
   }
   return mark;

@@ -55,9 +55,9 @@ Outcome FullTargetAt::look(const Vec3& station) {
   }
   const RoundCone beam = this->beam(station);
   if (!cell_->tree().is_clear(beam, cell_->scene().rules.min_margin, &hint_)) {
-    return beam_cause(*cell_, target_, beam);
+    return beam_cause(*cell_, target_, beam, place_.optical_centre);
   }
-  return Reached{target_, margin_of(*cell_, beam), std::nullopt, {beam.end}};
+  return Reached{target_, margin_of(*cell_, beam), std::nullopt, {beam.end}, place_.optical_centre};
 }
 
 }  // namespace standpoint

@@ -79,7 +79,7 @@ Outcome MirrorStylusAt::look(const Vec3& station) {
   }
   const RoundCone beam = this->beam(station);
   if (!cell_->tree().is_clear(beam, cell_->scene().rules.min_margin, &hint_)) {
-    return beam_cause(*cell_, target_, beam);
+    return beam_cause(*cell_, target_, beam, place_.optical_centre);
   }
   const auto direction = direction_to_hold(station);
   if (!direction) {
@@ -88,7 +88,7 @@ Outcome MirrorStylusAt::look(const Vec3& station) {
     return body_cause(*cell_, target_, block->rule, station, place_.optical_centre, block->contact,
                       block->solid);
   }
-  return Reached{target_, margin_of(*cell_, beam), direction, {beam.end}};
+  return Reached{target_, margin_of(*cell_, beam), direction, {beam.end}, place_.optical_centre};
 }
 
 }  // namespace standpoint

@@ -43,7 +43,7 @@ TouchMark NestReach::mark(const Vec3& station) {
     }
     outcomes.push_back(look(seated.at, station));
   }
-  return mark_touch(cell_->scene(), nest_->at, nest_->normal, outcomes);
+  return mark_touch(cell_->scene(), {nest_->at, nest_->normal, nest_->at}, outcomes);
 }
 
 }  // namespace standpoint

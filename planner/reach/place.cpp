@@ -52,6 +52,7 @@ Cause plain_cause(TargetId target, Rule rule, const Vec3& station, const Vec3& p
   cause.target = target;
   cause.rule = rule;
   cause.distance = (point - station).norm();
+  cause.optical_centre = point;
   return cause;
 }
 
@@ -67,15 +68,19 @@ Cause body_cause(const Cell& cell, TargetId target, Rule rule, const Vec3& stati
   return cause;
 }
 
-Cause beam_cause(const Cell& cell, TargetId target, const RoundCone& beam) {
+Cause beam_cause(const Cell& cell, TargetId target, const RoundCone& beam,
+                 const Vec3& optical_centre) {
   Cause cause = plain_cause(target, Rule::beam, beam.start, beam.end);
+  cause.optical_centre = optical_centre;
   const auto blocker = first_blocker(cell.tree(), beam, cell.scene().rules.min_margin);
   if (!blocker) {
     // Inside the error bound of clear, which only beyond a kilometre is more than first_blocker
     // looks past.
     const auto contact = cell.tree().nearest(beam);
     assert(contact);
-    return body_cause(cell, target, Rule::beam, beam.start, beam.end, *contact, beam);
+    cause = body_cause(cell, target, Rule::beam, beam.start, beam.end, *contact, beam);
+    cause.optical_centre = optical_centre;
+    return cause;
   }
   cause.solid = beam;
   name_place(cell, blocker->body, blocker->triangle, cause);

@@ -56,7 +56,8 @@ using Outcome = std::variant<Reached, Cause>;
                                const RoundCone& solid);
 
 /// The cause of a beam that is not clear by `min_margin`. Precondition: it is not.
-[[nodiscard]] Cause beam_cause(const Cell& cell, TargetId target, const RoundCone& beam);
+[[nodiscard]] Cause beam_cause(const Cell& cell, TargetId target, const RoundCone& beam,
+                               const Vec3& optical_centre);
 
 /// The margin of a clear beam, mm; infinite where there is no body at all.
 [[nodiscard]] double margin_of(const Cell& cell, const RoundCone& beam);

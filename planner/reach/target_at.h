@@ -35,11 +35,4 @@ using TargetAt = std::variant<FullTargetAt, MirrorStylusAt, TwoBallStylusAt>;
   return std::visit([&](auto& t) { return t.look(station); }, target);
 }
 
-/// The radius of the ball that touches: a full target's own, or a stylus tip's.
-[[nodiscard]] inline double touching_radius(const Scene& scene, TargetId target) {
-  if (is_full_target(scene, target)) return full_target(scene, target).radius;
-  return std::visit([](const auto& stylus) { return stylus.shank.tip_radius; },
-                    offset_stylus(scene, target));
-}
-
 }  // namespace standpoint

@@ -28,11 +28,11 @@ bool is_any_full(const Scene& scene, const std::vector<Outcome>& outcomes) {
   });
 }
 
-TouchMark mark_touch(const Scene& scene, const Vec3& at, const Vec3& normal,
-                     const std::vector<Outcome>& outcomes) {
+TouchMark mark_touch(const Scene& scene, const Touch& touch, const std::vector<Outcome>& outcomes) {
   TouchMark mark;
-  mark.at = at;
-  mark.normal = normal;
+  mark.at = touch.at;
+  mark.normal = touch.normal;
+  mark.optical_centre = touch.optical_centre;
   for (const Outcome& outcome : outcomes) {
     if (const auto* reached = std::get_if<Reached>(&outcome)) {
       if (!mark.best || is_better(scene, *reached, *mark.best)) mark.best = *reached;
@@ -46,6 +46,7 @@ TouchMark mark_touch(const Scene& scene, const Vec3& at, const Vec3& normal,
   }
   mark.verdict = verdict_by(scene, mark.best->target);
   mark.margin = mark.best->margin;
+  mark.optical_centre = mark.best->optical_centre;
   mark.causes.clear();
   return mark;
 }

@@ -224,8 +224,11 @@ Reached TwoBallStylusAt::best_held(const Vec3& station) {
     if (!is_clear(view, direction, wanted)) return false;
     const double margin = margin_of_beams(view, direction);
     if (best && margin <= best->margin) return false;
-    best = Reached{
-        target_, margin, direction, {view.beam(0, direction).end, view.beam(1, direction).end}};
+    best = Reached{target_,
+                   margin,
+                   direction,
+                   {view.beam(0, direction).end, view.beam(1, direction).end},
+                   place_.optical_centre};
     wanted = margin;
     return std::isinf(margin);
   };
@@ -299,7 +302,8 @@ Cause TwoBallStylusAt::cause_of(const Vec3& station, const TwoBallView& view,
   }
   const RoundCone first = view.beam(0, direction);
   const bool is_first_clear = cell_->tree().is_clear(first, cell_->scene().rules.min_margin);
-  return beam_cause(*cell_, target_, is_first_clear ? view.beam(1, direction) : first);
+  return beam_cause(*cell_, target_, is_first_clear ? view.beam(1, direction) : first,
+                    place_.optical_centre);
 }
 
 }  // namespace standpoint

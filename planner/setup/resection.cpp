@@ -13,6 +13,7 @@
 #include "planner/network/chi_square.h"
 #include "planner/setup/rigid_fit.h"
 #include "planner/stations/ties.h"
+#include "planner/stations/some_off_line.h"
 
 namespace standpoint {
 namespace {
@@ -61,7 +62,7 @@ std::vector<FitPoint> points_of(const Scene& scene, const std::vector<SeenNest>&
 bool are_off_line(const std::vector<FitPoint>& points) {
   std::vector<Vec3> places;
   for (const FitPoint& point : points) places.push_back(point.in_world);
-  return are_off_one_line(places);
+  return some_off_line(places, 3) == SomeOffLine::yes;
 }
 
 std::vector<SetUpFault> faults_of_input(const Scene& scene, const std::vector<SeenNest>& seen) {
@@ -82,7 +83,7 @@ std::vector<SetUpFault> faults_of_input(const Scene& scene, const std::vector<Se
   }
   if (by_nest.size() < 3) {
     faults.push_back({SetUpFaultKind::too_few, {}});
-  } else if (!are_off_one_line(places)) {
+  } else if (some_off_line(places, 3) != SomeOffLine::yes) {
     faults.push_back({SetUpFaultKind::in_line, {}});
   }
   return faults;

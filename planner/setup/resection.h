@@ -20,7 +20,7 @@ enum class SetUpFaultKind {
   unknown_nest,   ///< not a nest of the scene
   repeated_nest,  ///< read twice
   at_instrument,  ///< read at the measuring centre itself, where no nest can be
-  in_line,        ///< the nests are in one line (`are_off_one_line`): the set-up can turn about it
+  in_line,        ///< the nests are in one line (`some_off_line`): the set-up can turn about it
   wrong_units,    ///< all places fit when scaled by `scale`, a ratio of two units of length
   mirrored,       ///< the places fit when mirrored: a left-handed frame
   swapped_names,  ///< the places fit when the two `nests` exchange their names

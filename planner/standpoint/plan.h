@@ -75,7 +75,7 @@ struct CandidateTally {
 struct Unreached {
   FeatureId feature;
   FeatureMark mark;        ///< as seen from `at`
-  std::optional<Vec3> at;  ///< of the plan's stations the one from which most touches are reached
+  std::optional<Vec3> at;  ///< of the plan's stations the one where it comes nearest
 };
 
 enum class WarningKind {
@@ -83,6 +83,7 @@ enum class WarningKind {
   fewer_than_asked,  ///< a feature is measured from fewer stations than asked
   unreached,         ///< a required feature that no candidate reaches
   lost_to_ties,      ///< a feature reachable only from candidates that cannot be tied to the rest
+  in_one_line,       ///< two stations share enough nests, but all in one line
   kept_collides,     ///< a kept station whose body cuts a mesh
   kept_not_tied,     ///< kept stations that no chain of candidates ties together
   tight,             ///< a beam under tight_margin
@@ -98,6 +99,10 @@ struct Warning {
   std::vector<StationId> stations = {};
   std::vector<NestId> nests = {};
   std::optional<double> value = {};  ///< mm, or the ratio, or the count, as the kind says
+  /// For in_one_line: the two of `nests` that are farthest apart; `value` is how far off the line
+  /// through them one more nest must stand. `stations` are the two; where `features` are given it
+  /// is one, and the other is a place that reaches them and cannot be in the plan for this.
+  std::vector<NestId> ends = {};
 };
 
 struct Plan {

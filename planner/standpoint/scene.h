@@ -254,6 +254,12 @@ struct Scene {
 [[nodiscard]] inline const OffsetStylus& offset_stylus(const Scene& scene, TargetId target) {
   return scene.offset_styli[target.index - scene.full_targets.size()];
 }
+/// The radius of the ball that touches: a full target's own, or a stylus's tip's. mm.
+[[nodiscard]] inline double touching_radius(const Scene& scene, TargetId target) {
+  if (is_full_target(scene, target)) return full_target(scene, target).radius;
+  return std::visit([](const auto& stylus) { return stylus.shank.tip_radius; },
+                    offset_stylus(scene, target));
+}
 [[nodiscard]] inline const std::string& target_name(const Scene& scene, TargetId target) {
   if (is_full_target(scene, target)) return full_target(scene, target).name;
   return std::visit([](const auto& stylus) -> const std::string& { return stylus.name; },

@@ -37,6 +37,8 @@ struct Cause {
   std::optional<Vec3> at;              ///< the point of contact
   /// The beam, shank, head or ball that a body is too near to: what to look along, or to move.
   std::optional<RoundCone> solid = std::nullopt;
+  /// C of this target at the touch; where it fits in no way, where it would be on a plain surface.
+  Vec3 optical_centre = Vec3::Zero();
 };
 
 /// How one target reaches one touch.
@@ -47,12 +49,17 @@ struct Reached {
   std::optional<Vec3> shank_direction;
   /// Where the instrument's beam ends on the target (two of them for a two-ball stylus).
   std::vector<Vec3> beam_ends;
+  /// C: the full target's optical centre, or the centre of a stylus's tip (on a hole's rim it is no
+  /// radius away from the touch). Whoever needs it takes it from here. World, mm.
+  Vec3 optical_centre = Vec3::Zero();
 };
 
 /// A touch of a feature, or a nest, as seen from one place.
 struct TouchMark {
   Vec3 at = Vec3::Zero();       ///< contact point (nest: the seated ball's centre)
   Vec3 normal = Vec3::UnitZ();  ///< out of the material
+  /// Of `best`; of a blocked touch of the target that the mark shows. mm.
+  Vec3 optical_centre = Vec3::Zero();
   Verdict verdict = Verdict::blocked;
   std::optional<Reached> best;  ///< empty when blocked
   /// Of `best`; of a blocked touch the largest of a beam that was tried, else nothing. mm.
@@ -64,8 +71,8 @@ struct FeatureMark {
   FeatureId feature;
   Verdict verdict = Verdict::blocked;
   std::optional<TargetId> target;
-  /// The smallest among the touches that `target` reaches; of a blocked feature the smallest of its
-  /// blocked touches; nothing where no beam was tried. mm.
+  /// The smallest among the touches that `target` reaches; of a blocked feature the largest of its
+  /// blocked touches, which is nearest to passing; nothing where no beam was tried. mm.
   std::optional<double> margin;
   Way way = Way::surface;  ///< the way `target` takes, or the nearest to reaching
   /// The touches of that way, marked each on its own.

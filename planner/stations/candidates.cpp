@@ -1,5 +1,5 @@
 #include "planner/stations/candidates.h"
-#include "geometry/tree/tree.h"
+#include "planner/model/stand.h"
 
 #include <array>
 #include <set>
@@ -27,11 +27,7 @@ std::vector<Candidate> all_raised(const Scene& scene) {
 }  // namespace
 
 bool has_room(const Cell& cell, const Vec3& at) {
-  const Instrument& instrument = cell.scene().instrument;
-  if (instrument.body_radius == 0 && instrument.body_above + instrument.body_below == 0)
-    return true;
-  return !cell.tree().is_cut_by(
-      {at, instrument.body_radius, instrument.body_above, instrument.body_below});
+  return !body_in_the_way(cell, at);
 }
 
 Candidates raise_candidates(const Cell& cell) {

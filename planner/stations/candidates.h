@@ -29,15 +29,14 @@ inline constexpr double kGridSnap = 1e-6;
 [[nodiscard]] std::vector<Vec3> zone_grid(const Zone& zone);
 
 /// Whether the instrument's body, with its measuring centre at `at`, neither cuts nor touches a
-/// mesh (contract section 2). A body without radius and height always has room.
+/// mesh (contract section 2). Of a body without size that is the measuring centre itself.
 [[nodiscard]] bool has_room(const Cell& cell, const Vec3& at);
 
 /// Raises the candidates of a scene (contract section 2): its fixed places, then the places of each
 /// zone. One is dropped where the instrument's body cuts or touches a mesh, or where an earlier
 /// one, not dropped, stands at exactly the same coordinates; of both reasons the first is counted.
 /// A `keep` place is never dropped: its collision is told in `kept_but_colliding`, and a place
-/// without `keep` gives way to it even where that comes first. An instrument whose body has neither
-/// radius nor height collides with nothing. O(candidates) queries of the tree.
+/// without `keep` gives way to it even where that comes first. O(candidates) queries of the tree.
 [[nodiscard]] Candidates raise_candidates(const Cell& cell);
 
 }  // namespace standpoint

@@ -5,6 +5,8 @@
 
 #include <Eigen/Eigenvalues>
 
+#include "planner/stations/some_off_line.h"
+
 namespace standpoint {
 namespace {
 
@@ -56,6 +58,21 @@ bool counts_for_ties(const Scene& scene, Verdict verdict) {
 
 int least_shared_nests(const Scene& scene) {
   return std::max(3, scene.rules.shared_nests);
+}
+
+bool are_enough_to_link(const Scene& scene, const std::vector<Vec3>& places) {
+  const auto least = static_cast<std::size_t>(least_shared_nests(scene));
+  return some_off_line(places, least) == SomeOffLine::yes;
+}
+
+std::optional<NestsInLine> nests_in_line(const Scene& scene, const std::vector<NestId>& shared) {
+  if (!are_ties_asked(scene) || shared.size() < static_cast<std::size_t>(least_shared_nests(scene)))
+    return std::nullopt;
+  std::vector<Vec3> places;
+  for (const NestId nest : shared) places.push_back(scene.nests[nest.index].at);
+  if (are_enough_to_link(scene, places)) return std::nullopt;
+  const LineRemedy remedy = line_remedy(places);
+  return NestsInLine{shared[remedy.first], shared[remedy.last], remedy.off_mm};
 }
 
 bool are_off_one_line(const std::vector<Vec3>& places) {

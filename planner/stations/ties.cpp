@@ -5,6 +5,7 @@
 
 #include <tbb/parallel_for.h>
 
+#include "planner/stations/some_off_line.h"
 #include "planner/stations/wide_triangles.h"
 
 namespace standpoint {
@@ -13,8 +14,10 @@ namespace {
 /// Decides which sets of nests are enough to link two candidates.
 class LinkTest {
  public:
-  explicit LinkTest(const Scene& scene) : least_(least_shared_nests(scene)) {
+  explicit LinkTest(const Scene& scene)
+      : least_(static_cast<std::size_t>(least_shared_nests(scene))) {
     for (const Nest& nest : scene.nests) places_.push_back(nest.at);
+    can_any_link_ = can_link(places_);
     // Nests seen from one group may lie much closer together than all of them: tables for spreads
     // that halve, down to where a group is as good as one place.
     constexpr int kLevels = 6;
@@ -33,22 +36,41 @@ class LinkTest {
     return levels_[level];
   }
 
-  [[nodiscard]] bool is_enough(ConstBitSpan shared, const WideTriangles& level) const {
-    if (count_bits(shared) < static_cast<std::size_t>(least_)) return false;
+  /// Answers of before by the nests that were asked about: groups often share the same.
+  using Known = std::map<std::vector<BitWord>, bool>;
+
+  [[nodiscard]] bool is_enough(ConstBitSpan shared, const WideTriangles& level,
+                               Known& known) const {
+    if (count_bits(shared) < least_) return false;
     if (level.prove_off_one_line(shared)) return true;
-    std::vector<Vec3> places;
-    for_each_bit(shared, [&](std::size_t nest) { places.push_back(places_[nest]); });
-    return are_off_one_line(places);
+    const auto [answer, is_new] = known.try_emplace({shared.begin(), shared.end()}, false);
+    if (is_new) answer->second = some_off_line(places_of(shared), least_) == SomeOffLine::yes;
+    return answer->second;
+  }
+
+  /// False where it is proven that no nests of these link: then no fewer of them do.
+  [[nodiscard]] bool can_link(ConstBitSpan nests, const WideTriangles& level) const {
+    return can_any_link_ && count_bits(nests) >= least_ &&
+           (level.prove_off_one_line(nests) || can_link(places_of(nests)));
   }
 
  private:
+  [[nodiscard]] bool can_link(const std::vector<Vec3>& places) const {
+    return some_off_line(places, least_) != SomeOffLine::no;
+  }
+  [[nodiscard]] std::vector<Vec3> places_of(ConstBitSpan nests) const {
+    std::vector<Vec3> places;
+    for_each_bit(nests, [&](std::size_t nest) { places.push_back(places_[nest]); });
+    return places;
+  }
   static Eigen::AlignedBox3d box_of(const std::vector<Vec3>& places) {
     Eigen::AlignedBox3d box;
     for (const Vec3& place : places) box.extend(place);
     return box;
   }
 
-  int least_;
+  std::size_t least_;
+  bool can_any_link_ = true;
   std::vector<Vec3> places_;
   std::vector<WideTriangles> levels_;
 };
@@ -72,11 +94,13 @@ BitMatrix linked_groups(const Scene& scene, const std::vector<std::vector<NestId
   tbb::parallel_for(std::size_t{0}, nests.size(), [&](std::size_t g) {
     const WideTriangles& level = test.level_for(nests[g]);
     const ConstBitSpan of_g = std::as_const(bits)[g];
+    if (!test.can_link(of_g, level)) return;
     std::vector<BitWord> shared(of_g.size());
+    LinkTest::Known known;
     for (std::size_t h = g; h < nests.size(); ++h) {
       const ConstBitSpan of_h = std::as_const(bits)[h];
       for (std::size_t w = 0; w < shared.size(); ++w) shared[w] = of_g[w] & of_h[w];
-      if (test.is_enough(shared, level)) set_bit(linked[g], h);
+      if (test.is_enough(shared, level, known)) set_bit(linked[g], h);
     }
   });
   for (std::size_t g = 0; g < nests.size(); ++g) {

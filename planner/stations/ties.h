@@ -17,8 +17,8 @@ namespace standpoint {
 class Ties {
  public:
   /// Decides every pair of groups, over all cores; the links are the same at any number of threads.
-  /// O(groups^2 x nests / 64) and O(nests^2) for each pair that no wide triangle decides;
-  /// O(nests^3) for these.
+  /// O(groups^2 x nests / 64), O(nests^3) for the wide triangles, and `some_off_line` for each pair
+  /// that none of them decides.
   Ties(const Scene& scene, const ReachTable& table);
 
   /// Whether ties are asked for at all (contract section 4).

@@ -66,7 +66,7 @@ class CureFinder {
       cure.target = reached->target;
       break;
     }
-    if (const auto held = tightest_held(changed, subject_, mark)) {
+    if (const auto held = tightest_held(changed, mark)) {
       cure.shank_direction = held->direction;
       cure.shank_clearance = held->shank_clearance;
       cure.head_clearance = held->head_clearance;

@@ -19,7 +19,6 @@ struct Held {
 /// Of all touches that the mark's stylus reaches, the one where shank or head has the least room,
 /// of equal ones the first; nothing where a full target takes the subject, or nothing does. `mark`
 /// must be the subject's in `cell`. O(touches x the tree's height).
-[[nodiscard]] std::optional<Held> tightest_held(const Cell& cell, Subject subject,
-                                                const SubjectMark& mark);
+[[nodiscard]] std::optional<Held> tightest_held(const Cell& cell, const SubjectMark& mark);
 
 }  // namespace standpoint

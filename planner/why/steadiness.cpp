@@ -52,8 +52,7 @@ std::optional<double> proved_slack(const Scene& scene, Subject subject, const Su
     if (!reached) continue;  // enough without it
     if (!is_full_target(scene, reached->target)) return std::nullopt;
     const FullTarget& ball = full_target(scene, reached->target);
-    const Vec3 end = reached->beam_ends.front();
-    const Vec3 centre = end + ball.radius * (end - station).normalized();
+    const Vec3& centre = reached->optical_centre;
     least = std::min(
         {least, (reached->margin - scene.rules.min_margin) / (1 + scene.instrument.beam_growth_rad),
          range_slack(scene.instrument, station, centre),
@@ -64,15 +63,14 @@ std::optional<double> proved_slack(const Scene& scene, Subject subject, const Su
 
 /// How far the part may move before a ball at one of its touches meets something that does not move
 /// with it.
-double fit_slack(const Cell& others, const SubjectMark& mark, const Vec3& station) {
+double fit_slack(const Cell& others, const SubjectMark& mark) {
   const Scene& scene = others.scene();
   double least = std::numeric_limits<double>::infinity();
   for (const auto& reached : mark.by_target) {
     if (!reached || !is_full_target(scene, reached->target)) continue;
     const double radius = full_target(scene, reached->target).radius;
-    const Vec3 end = reached->beam_ends.front();
-    const Vec3 centre = end + radius * (end - station).normalized();
-    if (const auto contact = others.tree().nearest(RoundCone::ball(centre, radius))) {
+    const RoundCone ball = RoundCone::ball(reached->optical_centre, radius);
+    if (const auto contact = others.tree().nearest(ball)) {
       least = std::min(least, contact->nearest.margin + scene.rules.fit_tolerance);
     }
   }
@@ -114,7 +112,7 @@ Steadiness part_steadiness(const Cell& cell, Subject subject, const Vec3& statio
   Steadiness steadiness{proved_slack(cell.scene(), subject, mark, station), std::nullopt, 100, 0,
                         1};
   if (steadiness.proved) {
-    *steadiness.proved = std::min(*steadiness.proved, fit_slack(without_part(cell), mark, station));
+    *steadiness.proved = std::min(*steadiness.proved, fit_slack(without_part(cell), mark));
   }
   std::vector<Vec3> directions;
   for (int axis = 0; axis < 3; ++axis) {

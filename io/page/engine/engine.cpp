@@ -15,6 +15,7 @@
 #include "io/words/names.h"
 #include "io/write/json/sight_json.h"
 #include "io/write/page/page_scene.h"
+#include "planner/reach/nearness.h"
 
 namespace {
 
@@ -115,6 +116,29 @@ EMSCRIPTEN_KEEPALIVE const char* engine_ties(const char* json) {
       for (const auto& name : station) of_station.push_back(verdict_of(name));
     }
     return station_ties(engine->scene(), verdicts);
+  });
+}
+
+/// Where each feature comes nearest to being reached (planner/reach/nearness.h): takes a list for
+/// each place looked from, in it for each feature [touches reached, margin or null], as the sight
+/// from there has them; gives for each feature the number of a place, null where there is none.
+EMSCRIPTEN_KEEPALIVE const char* engine_nearest(const char* json) {
+  return text_of([&] {
+    std::vector<std::vector<standpoint::Nearness>> by_feature(engine->scene().features.size());
+    for (const auto& place : nlohmann::json::parse(json)) {
+      for (std::size_t f = 0; f < by_feature.size(); ++f) {
+        const auto& margin = place.at(f).at(1);
+        by_feature[f].push_back(
+            {place.at(f).at(0).get<int>(),
+             margin.is_null() ? std::nullopt : std::optional(margin.get<double>())});
+      }
+    }
+    auto answer = nlohmann::json::array();
+    for (const auto& places : by_feature) {
+      const auto nearest = standpoint::nearest_of(places);
+      answer.push_back(nearest ? nlohmann::json(*nearest) : nlohmann::json(nullptr));
+    }
+    return answer.dump();
   });
 }
 

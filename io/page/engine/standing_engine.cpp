@@ -5,9 +5,9 @@
 
 #include <nlohmann/json.hpp>
 
-#include "geometry/tree/tree.h"
 #include "io/words/json_parts.h"
 #include "io/words/names.h"
+#include "planner/model/stand.h"
 
 namespace standpoint {
 namespace {
@@ -70,10 +70,7 @@ std::string StandingEngine::marks(const Vec3& at) {
 }
 
 std::optional<std::string> StandingEngine::body_in_the_way(const Vec3& at) const {
-  const Instrument& instrument = scene_.instrument;
-  const UprightCylinder stand{at, instrument.body_radius, instrument.body_above,
-                              instrument.body_below};
-  const auto body = cell_->tree().first_cut_by(stand);
+  const auto body = standpoint::body_in_the_way(*cell_, at);
   return body ? std::optional(scene_.bodies[body->index].name) : std::nullopt;
 }
 

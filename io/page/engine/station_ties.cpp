@@ -24,15 +24,15 @@ std::vector<std::size_t> counting_nests(const Scene& scene, const std::vector<Ve
 }
 
 bool is_enough(const Scene& scene, const std::vector<std::size_t>& nests) {
-  if (nests.size() < static_cast<std::size_t>(least_shared_nests(scene))) return false;
   std::vector<Vec3> places;
   places.reserve(nests.size());
   for (const std::size_t nest : nests) places.push_back(scene.nests[nest].at);
-  return are_off_one_line(places);
+  return are_enough_to_link(scene, places);
 }
 
-std::vector<Link> links_between(const Scene& scene,
-                                const std::vector<std::vector<Verdict>>& verdicts) {
+/// The nests that every two stations share, whether they link them or not.
+std::vector<Link> shared_between(const Scene& scene,
+                                 const std::vector<std::vector<Verdict>>& verdicts) {
   std::vector<std::vector<std::size_t>> counting;
   counting.reserve(verdicts.size());
   for (const auto& of_station : verdicts) counting.push_back(counting_nests(scene, of_station));
@@ -42,10 +42,19 @@ std::vector<Link> links_between(const Scene& scene,
       Link link{a, b, {}};
       std::set_intersection(counting[a].begin(), counting[a].end(), counting[b].begin(),
                             counting[b].end(), std::back_inserter(link.nests));
-      if (is_enough(scene, link.nests)) links.push_back(std::move(link));
+      links.push_back(std::move(link));
     }
   }
   return links;
+}
+
+nlohmann::ordered_json line_object(const Scene& scene, const Link& shared,
+                                   const NestsInLine& line) {
+  return {{"a", shared.a},
+          {"b", shared.b},
+          {"nests", shared.nests},
+          {"ends", {line.first.index, line.last.index}},
+          {"off", line.off_mm / scene.mm_per_unit}};
 }
 
 std::vector<std::size_t> not_tied_to_first(std::size_t stations, const std::vector<Link>& links) {
@@ -69,14 +78,23 @@ std::vector<std::size_t> not_tied_to_first(std::size_t stations, const std::vect
 }  // namespace
 
 std::string station_ties(const Scene& scene, const std::vector<std::vector<Verdict>>& verdicts) {
-  const std::vector<Link> links = links_between(scene, verdicts);
-  nlohmann::ordered_json object;
+  nlohmann::ordered_json object, lines = nlohmann::ordered_json::array();
   object["links"] = nlohmann::ordered_json::array();
-  for (const Link& link : links) {
-    object["links"].push_back({{"a", link.a}, {"b", link.b}, {"nests", link.nests}});
+  std::vector<Link> links;
+  for (Link& shared : shared_between(scene, verdicts)) {
+    if (is_enough(scene, shared.nests)) {
+      object["links"].push_back({{"a", shared.a}, {"b", shared.b}, {"nests", shared.nests}});
+      links.push_back(std::move(shared));
+      continue;
+    }
+    std::vector<NestId> nests;
+    for (const std::size_t nest : shared.nests) nests.emplace_back(nest);
+    if (const auto line = nests_in_line(scene, nests))
+      lines.push_back(line_object(scene, shared, *line));
   }
   object["loose"] = are_ties_asked(scene) ? not_tied_to_first(verdicts.size(), links)
                                           : std::vector<std::size_t>{};
+  object["lines"] = std::move(lines);
   return object.dump();
 }
 

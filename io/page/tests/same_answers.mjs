@@ -37,6 +37,7 @@ for (const name of names) {
     const ties = read("ties").split("\0");
     assert.equal(sights.length, places.length + 1);
     const nests = sights.slice(0, -1).map((sight) => JSON.parse(sight).nests.map(({ verdict }) => verdict));
+    const seen = [];
     let inUse = "";
     places.forEach(({ at, use, stand }, i) => {
       if (JSON.stringify(use) !== inUse) engine.useAtHand(use);
@@ -48,6 +49,17 @@ for (const name of names) {
       assert.equal(engine.canStand(at), stand, `standing, place ${i} of ${name}`);
       assert.equal(engine.tiesText(nests.slice(Math.max(0, i - 3), i + 1)), ties[i], `ties, place ${i} of ${name}`);
       links += JSON.parse(ties[i]).links.length;
+      seen.push(JSON.parse(sights[i]));
+    });
+    const near = seen.map(({ features }) =>
+      features.map(({ touches, margin }) => [touches.filter((t) => t.verdict !== "blocked").length, margin]),
+    );
+    const nearest = engine.nearest(near);
+    assert.equal(nearest.length, seen[0].features.length);
+    nearest.forEach((place, f) => {
+      const key = ([reached, margin]) => reached * 1e9 + (margin ?? -1e8);
+      const best = Math.max(...near.map((of) => key(of[f])));
+      assert.equal(place, near.findIndex((of) => key(of[f]) === best), `nearest, feature ${f} of ${name}`);
     });
   });
 }

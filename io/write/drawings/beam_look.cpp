@@ -12,21 +12,6 @@
 namespace standpoint {
 namespace {
 
-/// Where the target's ball or tip has its centre at a touch.
-Vec3 optical_centre(const Scene& scene, const Subject& subject, const TouchMark& mark,
-                    TargetId target) {
-  if (std::holds_alternative<NestId>(subject)) return mark.at;
-  const double radius = touching_radius(scene, target);
-  const Feature& feature = scene.features[std::get<FeatureId>(subject).index];
-  // On a rim the ball's centre is not a radius away from the point that is marked.
-  for (const TouchSet& set : touch_sets(feature, radius, scene.rules)) {
-    for (const Touch& touch : set.touches) {
-      if (touch.at == mark.at && touch.normal == mark.normal) return touch.optical_centre;
-    }
-  }
-  return mark.at + radius * mark.normal;
-}
-
 /// The target about its centre; a stylus as far as is known how it is held.
 std::vector<RoundCone> solids(const Scene& scene, TargetId target, const Vec3& centre,
                               const std::optional<Vec3>& held) {
@@ -65,7 +50,7 @@ std::tuple<bool, bool, bool, double> nearness(const Scene& scene, const Cause& c
           cause.margin.value_or(-std::numeric_limits<double>::infinity())};
 }
 
-BeamLook blocked_look(const Scene& scene, const Diagnosis& diagnosis, const TouchMark& mark,
+BeamLook blocked_look(const Scene& scene, const Diagnosis& diagnosis,
                       const ExplainedCause& explained) {
   const Cause& cause = explained.cause;
   BeamLook look;
@@ -73,7 +58,7 @@ BeamLook blocked_look(const Scene& scene, const Diagnosis& diagnosis, const Touc
   look.cause = cause;
   look.bodies = explained.bodies;
   look.cut = cause.solid;
-  const Vec3 centre = optical_centre(scene, diagnosis.subject, mark, cause.target);
+  const Vec3& centre = cause.optical_centre;
   look.target_solids = solids(scene, cause.target, centre, std::nullopt);
   if (cause.rule == Rule::beam && cause.solid) {
     look.beam = *cause.solid;
@@ -96,17 +81,15 @@ BeamLook blocked_look(const Scene& scene, const Diagnosis& diagnosis, const Touc
 
 std::optional<BeamLook> look_at_blocked(const Scene& scene, const Diagnosis& diagnosis) {
   const ExplainedCause* best = nullptr;
-  const TouchMark* mark = nullptr;
   for (const ExplainedTouch& touch : diagnosis.touches) {
     for (const ExplainedCause& explained : touch.causes) {
       if (best != nullptr && nearness(scene, explained.cause) <= nearness(scene, best->cause))
         continue;
       best = &explained;
-      mark = &touch.mark;
     }
   }
   if (best == nullptr) return std::nullopt;
-  return blocked_look(scene, diagnosis, *mark, *best);
+  return blocked_look(scene, diagnosis, *best);
 }
 
 std::optional<BeamLook> look_at_reached(const Cell& cell, const Diagnosis& diagnosis) {
@@ -128,8 +111,8 @@ std::optional<BeamLook> look_at_reached(const Cell& cell, const Diagnosis& diagn
       look->margin = margin;
       look->target = reached->target;
       look->beam = beam;
-      const Vec3 centre = optical_centre(scene, diagnosis.subject, mark, reached->target);
-      look->target_solids = solids(scene, reached->target, centre, reached->shank_direction);
+      look->target_solids =
+          solids(scene, reached->target, reached->optical_centre, reached->shank_direction);
     }
   }
   if (look) look->bodies = obstructions(cell, look->beam, scene.rules.tight_margin);

@@ -45,6 +45,8 @@ Json touches_of(const Scene& scene, const PlannedFeature& planned, const Feature
     Json object;
     object["at"] = json::place(scene, touch.at);
     object["normal"] = json::direction(touch.normal);
+    object["optical_centre"] =
+        json::place(scene, reached != nullptr ? reached->optical_centre : touch.optical_centre);
     object["verdict"] = verdict_name(reached != nullptr ? planned.verdict : Verdict::blocked);
     object["target"] =
         reached != nullptr ? json::text(target_name(scene, reached->target)) : Json(nullptr);
@@ -189,6 +191,7 @@ Json warning_object(const Scene& scene, const Plan& plan, const Warning& warning
   if (!features.empty()) object["features"] = std::move(features);
   if (!warning.stations.empty()) object["stations"] = station_names(plan, warning.stations);
   if (!warning.nests.empty()) object["nests"] = nest_names(scene, warning.nests);
+  if (warning.kind == WarningKind::in_one_line) object["off"] = json::length(scene, warning.value);
   return object;
 }
 

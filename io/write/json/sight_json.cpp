@@ -24,10 +24,14 @@ void add_mark(const Scene& scene, const TouchMark& mark, Json& object) {
 
 Json feature_object(const Scene& scene, const FeatureMark& mark) {
   Json touches = Json::array();
-  for (const TouchMark& touch : mark.touches) {
+  for (std::size_t t = 0; t < mark.touches.size(); ++t) {
+    const TouchMark& touch = mark.touches[t];
+    const Reached* reached = reached_by_target(mark, t);
     Json object;
     object["at"] = json::place(scene, touch.at);
     object["normal"] = json::direction(touch.normal);
+    object["optical_centre"] =
+        json::place(scene, reached != nullptr ? reached->optical_centre : touch.optical_centre);
     add_mark(scene, touch, object);
     touches.push_back(std::move(object));
   }

@@ -105,9 +105,8 @@ std::string nominal_words(const Scene& scene, const Feature& feature) {
   return std::visit(visitor, feature.shape);
 }
 
-std::string rim_words(const Scene& scene, const HoleFeature& hole, TargetId target) {
-  const double r = touching_radius(scene, target);
-  const double height = std::sqrt(std::max(r * r - hole.radius * hole.radius, 0.0));
+std::string rim_words(const Scene& scene, const TouchMark& touch, const Reached& seated) {
+  const double height = (seated.optical_centre - touch.at).dot(touch.normal);
   return fmt::format("on the rim, ball\u2019s centre {} over it", setting_text(scene, height));
 }
 

@@ -41,7 +41,8 @@ struct Setting {
 
 /// What a ball on a hole's rim tells: where its centre stands over the rim's plane. Precondition:
 /// the ball is larger than the hole.
-[[nodiscard]] std::string rim_words(const Scene& scene, const HoleFeature& hole, TargetId target);
+[[nodiscard]] std::string rim_words(const Scene& scene, const TouchMark& touch,
+                                    const Reached& seated);
 
 /// "hole dowel-3", "nest N1", "stand-1, corner at its least x and greatest y".
 [[nodiscard]] std::string landmark_words(const Scene& scene, const Landmark& landmark);

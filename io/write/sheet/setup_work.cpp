@@ -113,8 +113,8 @@ std::string feature_cell(const StationSheet& sheet, const PlannedFeature& planne
                          const FeatureMark& mark) {
   const Feature& feature = sheet.scene.features[planned.feature.index];
   std::vector<std::string> notes{nominal_words(sheet.scene, feature)};
-  if (mark.way == Way::rim)
-    notes.push_back(rim_words(sheet.scene, std::get<HoleFeature>(feature.shape), *mark.target));
+  if (const Reached* seated = reached_by_target(mark, 0); seated != nullptr && mark.way == Way::rim)
+    notes.push_back(rim_words(sheet.scene, mark.touches.front(), *seated));
   if (mark.way == Way::wall) notes.emplace_back("on its wall");
   if (const std::string held = held_words(mark); !held.empty()) notes.push_back(held);
   std::vector<std::string> others;

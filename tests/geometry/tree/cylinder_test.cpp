@@ -118,5 +118,29 @@ TEST(TreeCylinder, TouchingIsCutting) {
   EXPECT_FALSE(tree.is_cut_by({{0, 0, 0}, 49.999, 100, 100}));
 }
 
+// A cylinder without size is its centre: any triangle through that point cuts it, however it lies.
+TEST(TreeCylinder, WithoutSizeItIsCutByWhateverRunsThroughItsCentre) {
+  Draw draw(41);
+  for (int i = 0; i < 500; ++i) {
+    SCOPED_TRACE(testing::Message() << "seed 41, case " << i);
+    Mesh mesh;
+    for (int corner = 0; corner < 3; ++corner)
+      mesh.vertices.push_back(draw.size(1, 3000) * draw.direction());
+    if (i % 3 == 1) mesh.vertices[2].head<2>() = mesh.vertices[0].head<2>();  // upright
+    if (i % 3 == 2) mesh.vertices[2].z() = mesh.vertices[1].z() = mesh.vertices[0].z();
+    mesh.triangles = {{0, 1, 2}};
+    double a = draw.between(0, 1), b = draw.between(0, 1);
+    if (a + b > 1) a = 1 - a, b = 1 - b;
+    const Vec3 within = mesh.vertices[0] + a * (mesh.vertices[1] - mesh.vertices[0]) +
+                        b * (mesh.vertices[2] - mesh.vertices[0]);
+    const Tree tree({&mesh});
+    EXPECT_TRUE(tree.is_cut_by({within, 0, 0, 0}));
+    const Vec3 square = (mesh.vertices[1] - mesh.vertices[0])
+                            .cross(mesh.vertices[2] - mesh.vertices[0])
+                            .normalized();
+    EXPECT_FALSE(tree.is_cut_by({within + 0.001 * square, 0, 0, 0}));
+  }
+}
+
 }  // namespace
 }  // namespace standpoint::test

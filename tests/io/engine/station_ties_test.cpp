@@ -57,11 +57,30 @@ TEST(StationTies, CountNestsByStylusOnlyWhereTheRulesSaySo) {
 }
 
 TEST(StationTies, AreNotAskedWithoutNestsOrForNone) {
-  EXPECT_EQ(station_ties(scene_with({}), {{}, {}}), R"({"links":[],"loose":[]})");
+  EXPECT_EQ(station_ties(scene_with({}), {{}, {}}), R"({"links":[],"loose":[],"lines":[]})");
   Scene scene = scene_with(kThreeInLine);
   scene.rules.shared_nests = 0;
-  EXPECT_EQ(station_ties(scene, {{}, {}}), R"({"links":[],"loose":[]})");
-  EXPECT_EQ(station_ties(scene, {}), R"({"links":[],"loose":[]})");
+  EXPECT_EQ(station_ties(scene, {{}, {}}), R"({"links":[],"loose":[],"lines":[]})");
+  EXPECT_EQ(station_ties(scene, {}), R"({"links":[],"loose":[],"lines":[]})");
+}
+
+TEST(StationTies, WhereEnoughNestsAreInOneLineTheyAreToldWithWhatWouldEndIt) {
+  Scene scene = scene_with(kThreeInLine);
+  scene.mm_per_unit = 1000;
+  const json ties = json::parse(
+      station_ties(scene, {{kFull, kFull, kBlocked, kFull}, {kFull, kFull, kBlocked, kFull}}));
+  EXPECT_EQ(ties["links"], json::array());
+  ASSERT_EQ(ties["lines"].size(), 1u);
+  const json& line = ties["lines"][0];
+  EXPECT_EQ(line["a"], 0);
+  EXPECT_EQ(line["b"], 1);
+  EXPECT_EQ(line["nests"], json({0, 1, 3}));
+  EXPECT_EQ(line["ends"], json({0, 1}));
+  EXPECT_NEAR(line["off"], 0.404, 0.001) << "scene units: a tenth of 4 m and a little more";
+  // Where a fourth nest off the line is shared nothing is told.
+  EXPECT_EQ(json::parse(station_ties(
+                scene, {{kFull, kFull, kFull, kFull}, {kFull, kFull, kFull, kFull}}))["lines"],
+            json::array());
 }
 
 TEST(StationTies, AreThoseOfPlanning) {

@@ -140,7 +140,8 @@ TEST(WarningSentence, EveryKindHasItsOwnSentence) {
                                WarningKind::unreached,      WarningKind::lost_to_ties,
                                WarningKind::kept_collides,  WarningKind::kept_not_tied,
                                WarningKind::tight,          WarningKind::ratio,
-                               WarningKind::no_uncertainty, WarningKind::time_limit};
+                               WarningKind::no_uncertainty, WarningKind::time_limit,
+                               WarningKind::in_one_line};
   for (const WarningKind kind : kinds) {
     const Warning warning{kind, {hand_made::kDowel}, {hand_made::kDoor}, {}, 2.5};
     const std::string sentence = warning_sentence(scene, plan, warning);
@@ -223,6 +224,31 @@ TEST(Deference, NamesWhoComesFirst) {
   EXPECT_THAT(std::string(deference()),
               testing::AllOf(HasSubstr("Local codes"), HasSubstr("manual"),
                              HasSubstr("licensed practice")));
+}
+
+TEST(WarningSentence, NestsInOneLineAreNamedWithWhatWouldEndIt) {
+  Scene scene = scene_in_mm();
+  Plan plan = hand_made::plan();
+  ASSERT_GE(scene.nests.size(), 2u);
+  plan.stations = {plan.stations.front(), plan.stations.front()};
+  plan.stations[1].name = "S2";
+  Warning warning{WarningKind::in_one_line, {}, {StationId(0), StationId(1)}};
+  warning.nests = {NestId(0), NestId(1)};
+  warning.ends = {NestId(0), NestId(1)};
+  warning.value = 404.1;
+  const std::string &a = scene.nests[0].name, &b = scene.nests[1].name;
+  EXPECT_EQ(warning_sentence(scene, plan, warning),
+            plan.stations[0].name + " and S2 share " + a + " and " + b +
+                ". These would be enough to tie them, but they are all in one line. One more nest "
+                "that both see would tie them if it stands at least 405 mm off the line from " +
+                a + " to " + b + ", between these two.");
+  warning.features = {FeatureId(0)};
+  warning.stations = {StationId(1)};
+  EXPECT_THAT(warning_sentence(scene, plan, warning),
+              HasSubstr("A place that reaches " + scene.features[0].name + " shares " + a +
+                        " and " + b + " with S2."));
+  warning.value = 0;
+  EXPECT_THAT(warning_sentence(scene, plan, warning), HasSubstr("they are all in one place."));
 }
 
 }  // namespace

@@ -4,10 +4,9 @@
 
 #include <tbb/global_control.h>
 
-#include <Eigen/SVD>
-
 #include "planner/nests/subset_search.h"
 #include "tests/planner/nests/site_scenes.h"
+#include "tests/planner/stations/off_line_oracle.h"
 
 namespace standpoint {
 namespace {
@@ -19,24 +18,6 @@ using test::SiteScene;
 using test::SiteSceneSize;
 
 constexpr double kInfinite = std::numeric_limits<double>::infinity();
-
-/// Contract section 4, by singular values instead of a scatter matrix.
-bool oracle_off_line(const std::vector<Vec3>& places) {
-  if (places.size() < 3) return false;
-  Vec3 mean = Vec3::Zero();
-  for (const Vec3& p : places) mean += p / static_cast<double>(places.size());
-  Eigen::MatrixXd rows(places.size(), 3);
-  for (std::size_t i = 0; i < places.size(); ++i)
-    rows.row(static_cast<Eigen::Index>(i)) = (places[i] - mean).transpose();
-  const Eigen::JacobiSVD<Eigen::MatrixXd> svd(rows, Eigen::ComputeThinU | Eigen::ComputeThinV);
-  const Vec3 along = svd.matrixV().col(0);
-  double far = 0, spread = 0;
-  for (const Vec3& p : places) {
-    far = std::max(far, ((p - mean) - along.dot(p - mean) * along).norm());
-    for (const Vec3& q : places) spread = std::max(spread, (p - q).norm());
-  }
-  return spread > 0 && far >= spread / 20;
-}
 
 bool oracle_tied(const SiteScene& made, const SiteSet& sites) {
   std::vector<std::size_t> nests;
@@ -53,9 +34,8 @@ bool oracle_tied(const SiteScene& made, const SiteSet& sites) {
         };
         if (sees(reached[i]) && sees(s)) shared.push_back(made.scene.nests[n].at);
       }
-      if (static_cast<int>(shared.size()) >= made.scene.rules.shared_nests &&
-          oracle_off_line(shared))
-        reached.push_back(s);
+      const auto least = static_cast<std::size_t>(made.scene.rules.shared_nests);
+      if (test::are_some_off_by_all_sets(shared, least)) reached.push_back(s);
     }
   }
   return reached.size() == made.stations.size();

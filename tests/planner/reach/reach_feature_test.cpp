@@ -7,6 +7,7 @@
 
 #include <cmath>
 
+#include "planner/reach/nearness.h"
 #include "planner/reach/nest_reach.h"
 #include "planner/reach/sight.h"
 #include "scene_builder.h"
@@ -110,6 +111,54 @@ TEST(FeatureMarks, MarginIsTheSmallestOfTheTouchesThatTheTargetReaches) {
   EXPECT_LT(*mark.margin, 20);
   // The blocked touch's margin is its broken beam's, and does not count.
   EXPECT_LT(*mark.touches[2].margin, 0);
+}
+
+TEST(FeatureMarks, ABlockedFeaturesMarginIsThatOfTheTouchNearestToPassing) {
+  Scene scene = square(1, 0);
+  hide(scene, 1);
+  // Into the beam to corner 2 by its rim alone.
+  const Vec3 corner = std::get<PlaneFeature>(scene.features[0].shape).points[2];
+  const Vec3 middle = (corner + kStation) / 2;
+  add_body(scene, "beside", box(middle + Vec3(-5, 2, -300), middle + Vec3(5, 40, 300)));
+  const FeatureMark mark = mark_of(scene, kStation);
+  ASSERT_EQ(mark.verdict, Verdict::blocked);
+  ASSERT_TRUE(mark.touches[1].margin && mark.touches[2].margin);
+  EXPECT_LT(*mark.touches[1].margin, *mark.touches[2].margin);
+  ASSERT_TRUE(mark.margin);
+  EXPECT_EQ(*mark.margin, *mark.touches[2].margin);
+}
+
+TEST(Nearness, MostTouchesThenTheLargerMarginThenTheFirst) {
+  const Nearness none{2, std::nullopt}, deep{2, -50}, rim{2, -1}, more{3, -90};
+  EXPECT_TRUE(is_nearer(more, rim));
+  EXPECT_TRUE(is_nearer(rim, deep));
+  EXPECT_TRUE(is_nearer(deep, none));
+  EXPECT_FALSE(is_nearer(none, none));
+  EXPECT_FALSE(is_nearer(rim, rim));
+  EXPECT_EQ(nearest_of({none, deep, rim, rim}), 2u);
+  EXPECT_EQ(nearest_of({rim, more, deep}), 1u);
+  EXPECT_EQ(nearest_of({}), std::nullopt);
+}
+
+TEST(FeatureMarks, TheOpticalCentreOfABallOnARimIsNoRadiusAboveTheHole) {
+  Scene scene = bare_scene();
+  scene.full_targets.push_back(ball_target("ball", 38.1));
+  add_feature(scene, "hole", HoleFeature{{100, 200, 50}, kUp, 18, 40});
+  const FeatureMark mark = mark_of(scene, kStation);
+  ASSERT_EQ(mark.way, Way::rim);
+  ASSERT_EQ(mark.touches.size(), 1u);
+  // First principles: sqrt(19.05^2 - 18^2) = 6.23719.
+  EXPECT_NEAR((mark.touches[0].optical_centre - Vec3(100, 200, 56.23719)).norm(), 0, 1e-4);
+  ASSERT_TRUE(mark.by_target[0]);
+  EXPECT_EQ(mark.by_target[0]->optical_centre, mark.touches[0].optical_centre);
+  // The same where it is blocked: of the mark and of the cause.
+  const Vec3 centre = mark.touches[0].optical_centre;
+  add_body(scene, "post", post_before(centre, kStation));
+  const FeatureMark blocked = mark_of(scene, kStation);
+  ASSERT_EQ(blocked.verdict, Verdict::blocked);
+  EXPECT_EQ(blocked.touches[0].optical_centre, centre);
+  ASSERT_FALSE(blocked.touches[0].causes.empty());
+  EXPECT_EQ(blocked.touches[0].causes[0].optical_centre, centre);
 }
 
 TEST(FeatureMarks, AFullTargetGoesBeforeAStylusWhateverTheirMargins) {

@@ -130,12 +130,16 @@ TEST(Candidates, WhereTheBodyCutsAMeshTheyAreDroppedAndCounted) {
   EXPECT_EQ(candidates.kept[2].name, "below");
 }
 
-TEST(Candidates, WithoutABodyNothingCollides) {
+TEST(Candidates, WithoutABodyAMeshThroughTheMeasuringCentreDropsThem) {
   Scene scene = scene_with_plate();
   scene.instrument.body_radius = scene.instrument.body_above = scene.instrument.body_below = 0;
-  scene.fixed_stations = {{"in the plate", {1000, 0, 100}, false}};
+  scene.fixed_stations = {{"in the plate", {1000, 0, 100}, false},
+                          {"before the plate", {999, 0, 100}, false}};
   const Cell cell(scene);
-  EXPECT_EQ(raise_candidates(cell).kept.size(), 1U);
+  const Candidates candidates = raise_candidates(cell);
+  ASSERT_EQ(candidates.kept.size(), 1U);
+  EXPECT_EQ(candidates.kept[0].name, "before the plate");
+  EXPECT_EQ(candidates.tally.body_collides, 1);
 }
 
 TEST(Candidates, FixedPlacesComeFirstThenZonesWithTheirNumbers) {

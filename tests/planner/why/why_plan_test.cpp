@@ -265,7 +265,7 @@ TEST(StylusRoom, IsThatOfTheWholeLengthOfARod) {
     }
     const Cell cell = cell_of(scene);
     const SubjectMark mark = SubjectReach(cell, FeatureId(0)).mark(kStation);
-    const auto held = tightest_held(cell, FeatureId(0), mark);
+    const auto held = tightest_held(cell, mark);
     if (!held) continue;
     const Room room = brute_force(scene, scene.offset_styli[0], Vec3(0, 0, 1003), held->direction);
     EXPECT_NEAR(held->shank_clearance, room.shank, 1e-6);
@@ -288,7 +288,7 @@ TEST(StylusRoom, OfSeveralTouchesTheTightestIsTold) {
   const Cell cell = cell_of(scene);
   const SubjectMark mark = SubjectReach(cell, FeatureId(0)).mark(kStation);
   ASSERT_EQ(mark.verdict, Verdict::offset_stylus);
-  const auto held = tightest_held(cell, FeatureId(0), mark);
+  const auto held = tightest_held(cell, mark);
   ASSERT_TRUE(held);
   double least = HUGE_VAL;
   std::size_t reached = 0;
@@ -311,7 +311,7 @@ TEST(StylusRoom, AFullTargetHasNone) {
   const Cell cell = cell_of(scene);
   const SubjectMark mark = SubjectReach(cell, FeatureId(0)).mark(kStation);
   ASSERT_EQ(mark.verdict, Verdict::full_target);
-  EXPECT_FALSE(tightest_held(cell, FeatureId(0), mark));
+  EXPECT_FALSE(tightest_held(cell, mark));
 }
 
 }  // namespace

@@ -17,11 +17,13 @@ export interface Cause {
   distance: number | null;
   margin: number | null;
   at: Vec3 | null;
+  optical_centre: Vec3; // of this target at the touch
 }
 
 export interface Touch {
   at: Vec3;
   normal?: Vec3;
+  optical_centre?: Vec3; // of the feature's target where it reaches, else of the touch's own
   verdict: Verdict;
   target?: string | null;
   margin: number | null;

@@ -2,7 +2,7 @@
 
 import Engine, { type EngineModule } from "engine-module";
 
-import type { AtHand, Geometry, Marks, Sight, StationTies, Verdict } from "./engine_types";
+import type { AtHand, Geometry, Marks, Nearness, Sight, StationTies, Verdict } from "./engine_types";
 import type { SceneBodies, Vec3 } from "./scene_data";
 import { unpackMeshes } from "./unpack_mesh";
 
@@ -34,6 +34,12 @@ export class StandingEngine {
   }
   tiesText(nests: readonly Verdict[][]): string {
     return this.withText(JSON.stringify(nests), (text) => this.text(this.module._engine_ties(text)));
+  }
+  nearest(places: readonly Nearness[][]): (number | null)[] {
+    const json = JSON.stringify(places);
+    return JSON.parse(
+      this.withText(json, (text) => this.text(this.module._engine_nearest(text))),
+    ) as (number | null)[];
   }
   canStand(at: Vec3): string | null {
     return JSON.parse(this.text(this.module._engine_can_stand(...at))) as string | null;

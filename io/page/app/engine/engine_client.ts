@@ -3,7 +3,7 @@
 
 import workerText from "worker-text";
 
-import type { AtHand, Geometry, Marks, Sight, StationTies, Verdict } from "./engine_types";
+import type { AtHand, Geometry, Marks, Nearness, Sight, StationTies, Verdict } from "./engine_types";
 import type { Answer, Asked, Reply } from "./messages";
 import type { Vec3 } from "./scene_data";
 
@@ -16,6 +16,8 @@ export interface EngineClient {
   sight(at: Vec3): Promise<Sight>;
   /** Which stations are tied, from the verdicts of their nests; a list for each. */
   ties(nests: readonly Verdict[][]): Promise<StationTies>;
+  /** For each feature the place from which it comes nearest to being reached; null of no places. */
+  nearest(places: readonly Nearness[][]): Promise<(number | null)[]>;
   /** The name of the body that the instrument's cylinder would cut, else null. */
   canStand(at: Vec3): Promise<string | null>;
   /** What-if: answers asked after this one hold for these bodies and targets. */
@@ -60,6 +62,7 @@ export function startEngine(sceneText: string, meshText: string): EngineClient {
     marks: latestOnly((at) => ask({ kind: "marks", at }) as Promise<Marks>),
     sight: (at) => ask({ kind: "sight", at }) as Promise<Sight>,
     ties: (nests) => ask({ kind: "ties", nests }) as Promise<StationTies>,
+    nearest: (places) => ask({ kind: "nearest", places }) as Promise<(number | null)[]>,
     canStand: (at) => ask({ kind: "canStand", at }) as Promise<string | null>,
     atHand: async (use) => {
       await ask({ kind: "atHand", use });

@@ -18,6 +18,7 @@ declare module "engine-module" {
     _engine_sight(x: number, y: number, z: number): number;
     _engine_marks(x: number, y: number, z: number): number;
     _engine_ties(json: number): number;
+    _engine_nearest(json: number): number;
     _engine_can_stand(x: number, y: number, z: number): number;
     _engine_use_at_hand(json: number): number;
   }

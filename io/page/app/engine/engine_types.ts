@@ -25,11 +25,15 @@ export interface Cause {
   distance: number | null;
   margin: number | null;
   at: Vec3 | null;
+  /** Of this target at the touch. */
+  optical_centre: Vec3;
 }
 
 export interface SightTouch {
   at: Vec3;
   normal: Vec3;
+  /** Of the feature's target where it reaches the touch, else of the touch's own. */
+  optical_centre: Vec3;
   verdict: Verdict;
   target: string | null;
   margin: number | null;
@@ -69,11 +73,17 @@ export interface Sight {
   nests: SightNest[];
 }
 
+/** Of a feature in a sight: how many touches are reached, and its margin. */
+export type Nearness = readonly [number, number | null];
+
 /** Which stations are tied; each by its place in the list that was asked about. */
 export interface StationTies {
   links: { a: number; b: number; nests: number[] }[];
   /** Those not tied to the first; empty where no ties are asked. */
   loose: number[];
+  /** Two that share enough nests, but all in one line. `ends`: the two nests that are farthest
+   * apart; `off`, scene units: how far off the line through them one more nest must stand. */
+  lines: { a: number; b: number; nests: number[]; ends: [number, number]; off: number }[];
 }
 
 export interface BodyMesh {

@@ -1,6 +1,6 @@
 // What goes between the page and its worker.
 
-import type { AtHand, Geometry, Marks, Sight, StationTies, Verdict } from "./engine_types";
+import type { AtHand, Geometry, Marks, Nearness, Sight, StationTies, Verdict } from "./engine_types";
 import type { Vec3 } from "./scene_data";
 
 export type Asked =
@@ -8,10 +8,11 @@ export type Asked =
   | { kind: "marks"; at: Vec3 }
   | { kind: "sight"; at: Vec3 }
   | { kind: "ties"; nests: readonly Verdict[][] }
+  | { kind: "nearest"; places: readonly Nearness[][] }
   | { kind: "canStand"; at: Vec3 }
   | { kind: "atHand"; use: AtHand };
 
-export type Answer = Geometry | Marks | Sight | StationTies | string | null;
+export type Answer = Geometry | Marks | Sight | StationTies | (number | null)[] | string | null;
 
 export interface Question {
   id: number;

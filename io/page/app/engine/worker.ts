@@ -26,6 +26,8 @@ async function answerTo(asked: Asked, transfer: Transferable[]): Promise<Answer>
       return engine.sight(asked.at);
     case "ties":
       return engine.ties(asked.nests);
+    case "nearest":
+      return engine.nearest(asked.places);
     case "canStand":
       return engine.canStand(asked.at);
     case "atHand":

@@ -1,4 +1,4 @@
-import type { SceneFeature, Touch, Vec3 } from "../data/wire";
+import type { Cause, SceneFeature, Touch, Vec3 } from "../data/wire";
 
 // Where a feature's mark is drawn, mm.
 
@@ -18,6 +18,12 @@ export function anchorOf(feature: SceneFeature): Vec3 {
     centre[1] + toward[1] * radius,
     centre[2] + toward[2] * radius,
   ];
+}
+
+/** Where a beam to a touch aims: the optical centre that the planner tells, of the cause's target
+ * where the touch is blocked. On a hole's rim it is no radius away from the contact. */
+export function centreOf(touch: Touch, cause: Cause | null = null): Vec3 {
+  return cause?.optical_centre ?? touch.optical_centre ?? touch.at;
 }
 
 /** Of the touches that are reached the one nearest to their middle: a beam drawn to it is a beam

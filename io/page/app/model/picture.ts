@@ -1,7 +1,7 @@
 import type { Sight, Vec3 } from "../data/wire";
 import { floorUnder, zoneAt } from "./floor";
 import { toMm } from "./numbers";
-import { missOfPlan, missOfSights, type Miss } from "./reasons";
+import { missOfPlan, missOfSight, type Miss } from "./reasons";
 import { rowsOf, type Row } from "./rows";
 import { isAsPlanned, isMoved, sameplace, type Station } from "./setup";
 import { changesOf, standings, tallyOf, type Changes, type Standing, type Tally } from "./standing";
@@ -31,6 +31,7 @@ export interface Picture {
   isAsPlanned: boolean;
   isTracing: boolean;
   sights: Sight[];
+  nearest: (number | null)[] | null; // for each feature one of the sights, once all are known
 }
 
 export function pictureOf(store: Store): Picture {
@@ -49,6 +50,7 @@ export function pictureOf(store: Store): Picture {
     isAsPlanned: isAsPlanned(setup, plan),
     isTracing: known.isTracing,
     sights: known.sights,
+    nearest: known.nearest,
   };
   for (const station of setup.stations) {
     const nests = known.marks.get(station.id)?.nests ?? [];
@@ -78,8 +80,9 @@ function placeNotes(store: Store, station: Station): { isOutside: boolean; floor
 
 /** Where a blocked feature comes nearest, and why it fails there; null while it is being traced. */
 export function missOf(store: Store, picture: Picture, feature: number): Miss | null {
-  const isComplete = picture.sights.length === picture.stations.length;
-  if (isComplete) return missOfSights(picture.sights, feature);
+  const nearest = picture.nearest?.[feature];
+  const sight = typeof nearest === "number" ? picture.sights[nearest] : undefined;
+  if (sight) return missOfSight(sight, feature);
   const planned = picture.isAsPlanned ? missOfPlan(store.plan, feature) : null;
   const isHere = picture.stations.some((station) => planned && sameplace(station.at, planned.at));
   return isHere ? planned : null;

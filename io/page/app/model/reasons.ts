@@ -84,30 +84,21 @@ export interface Miss {
   causes: Cause[];
 }
 
-function nearness(touches: readonly Touch[]): [number, number] {
-  const reached = touches.filter((touch) => touch.verdict !== "blocked").length;
-  const margins = touches.flatMap((touch) =>
-    touch.verdict === "blocked" && touch.margin !== null ? [touch.margin] : [],
-  );
-  return [reached, margins.length > 0 ? Math.max(...margins) : -Infinity];
+/** What the engine needs to tell from which place a feature comes nearest to being reached: how many
+ * touches are reached, and the margin. */
+export type Nearness = readonly [number, number | null];
+
+export function nearnessOf(sight: Sight): Nearness[] {
+  return sight.features.map(({ touches, margin }) => [
+    touches.filter((touch) => touch.verdict !== "blocked").length,
+    margin,
+  ]);
 }
 
-/** From the sights of the present stations: of these the one with most touches reached, then with
- * the largest margin of a blocked one. */
-export function missOfSights(sights: readonly Sight[], feature: number): Miss | null {
-  let best: { miss: Miss; rank: [number, number] } | null = null;
-  for (const sight of sights) {
-    const touches = sight.features[feature]?.touches ?? [];
-    const rank = nearness(touches);
-    const isNearer =
-      best === null ||
-      rank[0] > best.rank[0] ||
-      (rank[0] === best.rank[0] && rank[1] > best.rank[1]);
-    if (isNearer) {
-      best = { miss: { at: sight.at, touches, causes: nearestCauses(touches) }, rank };
-    }
-  }
-  return best ? best.miss : null;
+/** From one place. */
+export function missOfSight(sight: Sight, feature: number): Miss | null {
+  const touches = sight.features[feature]?.touches;
+  return touches ? { at: sight.at, touches, causes: nearestCauses(touches) } : null;
 }
 
 /** As the plan tells it. */

@@ -99,7 +99,7 @@ export class Store {
     if (this.tracer) return this.tracer.known(this.setup);
     const marks = new Map(this.plan.stations.map((_, id) => [id, this.plannedMarks(id)]));
     const ties = tiesOfPlan(this.plan, this.scene);
-    return { marks, ties, sights: [], bodies: new Map(), isTracing: true };
+    return { marks, ties, sights: [], nearest: null, bodies: new Map(), isTracing: true };
   }
 
   newId(): number {

@@ -1,7 +1,8 @@
 import type { Marks, Sight, Vec3, Verdict } from "../data/wire";
 import { toMm, type Units } from "./numbers";
+import { nearnessOf, type Nearness } from "./reasons";
 import type { Setup, Station } from "./setup";
-import { among, byId, nestVerdicts, type Tie, type Ties } from "./ties";
+import { among, byId, nestVerdicts, type Line, type Tie, type Ties } from "./ties";
 
 // Asks the engine for what the present set-up needs and remembers the answers. One question at a
 // time: while the engine works on one place the station may be dragged on, and then the newest
@@ -11,7 +12,8 @@ import { among, byId, nestVerdicts, type Tie, type Ties } from "./ties";
 export interface Engine {
   marks(at: Vec3): Promise<Marks | null>;
   sight(at: Vec3): Promise<Sight>;
-  ties(nests: readonly Verdict[][]): Promise<{ links: Tie[]; loose: number[] }>;
+  ties(nests: readonly Verdict[][]): Promise<{ links: Tie[]; loose: number[]; lines: Line[] }>;
+  nearest(places: readonly Nearness[][]): Promise<(number | null)[]>;
   canStand(at: Vec3): Promise<string | null>;
   atHand(use: { hiddenBodies: string[]; targets: string[] | null }): Promise<void>;
 }
@@ -38,6 +40,8 @@ export interface Known {
   marks: Map<number, Marks>; // by station; of a place nearby where the present one is not traced yet
   ties: Ties; // by these marks; while they are not known, those before
   sights: Sight[]; // of the present places, those that are known
+  // for each feature the sight where it comes nearest to being reached, once all are known
+  nearest: (number | null)[] | null;
   bodies: Map<number, string>; // the body that a station would cut
   isTracing: boolean; // some marks are not those of the present place yet
 }
@@ -47,8 +51,9 @@ export class Tracer {
   private readonly sights = new Memory<Sight>();
   private readonly bodies = new Memory<string | null>();
   private readonly ties = new Memory<Ties>();
+  private readonly nearest = new Memory<(number | null)[]>();
   private readonly last = new Map<number, Marks>();
-  private lastTies: Ties = { links: [], loose: [] };
+  private lastTies: Ties = { links: [], loose: [], lines: [] };
   private setup: Setup | null = null;
   private first: number | null = null; // the station that is asked first
   private useNow = useOf({ stations: [], away: [], targets: null });
@@ -90,6 +95,7 @@ export class Tracer {
       marks: marksNow,
       ties,
       sights: [],
+      nearest: this.nearest.get(sightsKeyOf(setup)) ?? null,
       bodies: new Map(),
       isTracing: false,
     };
@@ -172,7 +178,7 @@ export class Tracer {
   private async askSight(setup: Setup, inOrder: readonly Station[]): Promise<boolean> {
     if (!this.areSightsWanted) return false;
     const station = inOrder.find((one) => !this.sights.has(keyOf(setup, one)));
-    if (!station) return false;
+    if (!station) return this.askNearest(setup);
     const wait = this.quietSince + kQuiet - performance.now();
     if (wait > 0) {
       await new Promise((resolve) => setTimeout(resolve, wait));
@@ -180,6 +186,14 @@ export class Tracer {
     }
     await this.use(setup);
     this.sights.put(keyOf(setup, station), await this.engine.sight(toMm(this.units, station.at)));
+    return true;
+  }
+
+  private async askNearest(setup: Setup): Promise<boolean> {
+    const key = sightsKeyOf(setup);
+    if (this.nearest.has(key)) return false;
+    const sights = setup.stations.map((one) => this.sights.get(keyOf(setup, one)) as Sight);
+    this.nearest.put(key, await this.engine.nearest(sights.map(nearnessOf)));
     return true;
   }
 
@@ -199,6 +213,9 @@ function useOf(setup: Setup): string {
 }
 function keyOf(setup: Setup, station: Station): string {
   return `${station.at.join()} ${useOf(setup)}`;
+}
+function sightsKeyOf(setup: Setup): string {
+  return setup.stations.map((station) => keyOf(setup, station)).join("\n");
 }
 function tieKeyOf(ids: readonly number[], marks: ReadonlyMap<number, Marks>): string {
   return JSON.stringify([ids, nestVerdicts(ids, marks)]);

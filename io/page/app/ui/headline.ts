@@ -3,6 +3,7 @@ import { counted, listOf } from "../model/numbers";
 import type { Picture } from "../model/picture";
 import { wholeList } from "../model/rows";
 import type { Store } from "../model/store";
+import { lineSentence } from "../model/ties";
 import { h, setText } from "./dom";
 import { icon, icons, verdictSymbol } from "./symbols";
 
@@ -32,6 +33,10 @@ export function troubles(store: Store, picture: Picture): string[] {
     found.push(
       `${listOf(loose.map(name))} ${isOne ? "is" : "are"} not tied to ${first}: stations must share ${Math.max(3, store.scene.rules.shared_nests)} nests that are not in one line.`,
     );
+  }
+  const nests = store.scene.nests.map((nest) => nest.name);
+  for (const line of picture.ties.lines) {
+    found.push(lineSentence(line, nests, name, store.units));
   }
   for (const station of picture.stations) {
     if (picture.notes.get(station.id)?.isOutside) {

@@ -1,6 +1,5 @@
 import { Vector3 } from "three";
-import type { SceneData, Touch } from "../data/wire";
-import { middleTouch } from "../model/anchors";
+import { centreOf, middleTouch } from "../model/anchors";
 import { step, withUnit } from "../model/numbers";
 import { missOf, stationAt, type Picture } from "../model/picture";
 import { contactOf } from "../model/reasons";
@@ -18,20 +17,6 @@ export interface BeamLook {
   words: string;
 }
 
-/** How far from the contact the optical centre lies, mm. That of a two-ball rod lies elsewhere, as
- * it is held; its beams run to near the tip. */
-function offsetOf(scene: SceneData, target: string | null | undefined): number {
-  const ball = scene.full_targets.find((one) => one.name === target);
-  if (ball) return ball.radius;
-  return scene.offset_styli.find((one) => one.name === target)?.shank.tip_radius ?? 0;
-}
-
-function opticalCentre(view: CellView, touch: Touch, target: string | null | undefined): Vector3 {
-  const at = view.placed(touch.at);
-  if (!touch.normal) return at;
-  return at.addScaledVector(new Vector3(...touch.normal), offsetOf(view.store.scene, target));
-}
-
 /** Of the selected feature; null where none is, or where nothing is known of it yet. */
 export function alongBeam(view: CellView, picture: Picture): BeamLook | null {
   const { store } = view;
@@ -43,7 +28,7 @@ export function alongBeam(view: CellView, picture: Picture): BeamLook | null {
     const station = picture.stations.find((one) => one.id === standing.station);
     const touch = middleTouch(view.touchesOf(picture, feature) ?? []);
     if (!station) return null;
-    const to = touch ? opticalCentre(view, touch, standing.target) : view.endOf(feature);
+    const to = touch ? view.placed(centreOf(touch)) : view.endOf(feature);
     return lookTo(view, view.placed(station.at), to, null, station.name, name);
   }
   const miss = missOf(store, picture, feature);
@@ -51,7 +36,7 @@ export function alongBeam(view: CellView, picture: Picture): BeamLook | null {
   const contact = contactOf(miss);
   const touch =
     miss.touches.find((one) => contact && one.causes?.includes(contact)) ?? miss.touches[0];
-  const to = touch ? opticalCentre(view, touch, contact?.target) : view.endOf(feature);
+  const to = touch ? view.placed(centreOf(touch, contact)) : view.endOf(feature);
   const look = lookTo(
     view,
     view.placed(miss.at),

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { anchorOf, middleTouch } from "../../app/model/anchors.ts";
+import { anchorOf, centreOf, middleTouch } from "../../app/model/anchors.ts";
 import { floorUnder, isInside, placeForNew, zoneAt } from "../../app/model/floor.ts";
 import { fragmentText } from "../../app/model/fragment.ts";
 import { drawn, madeScene } from "./made.mjs";
@@ -145,4 +145,15 @@ test("a beam is drawn to a touch that is reached, the one nearest to the middle 
   ];
   assert.deepEqual(middleTouch(touches).at, [4, 0, 0]);
   assert.equal(middleTouch([touch(1, "blocked")]), null);
+});
+
+test("a ball seated on a hole's rim is looked at in its own centre, not a radius above the hole", () => {
+  // A 38.1 mm ball on a 36 mm hole: its centre is 6.2 mm above the rim, not 19.05.
+  const height = Math.sqrt(19.05 ** 2 - 18 ** 2);
+  const touch = { at: [0, 0, 50], normal: [0, 0, 1], verdict: "full-target", margin: 1 };
+  const seated = { ...touch, optical_centre: [0, 0, 50 + height] };
+  assert.deepEqual(centreOf(seated), [0, 0, 50 + height]);
+  const cause = { target: "mirror", optical_centre: [0, 0, 53] };
+  assert.deepEqual(centreOf(seated, cause), [0, 0, 53]);
+  assert.deepEqual(centreOf(touch), [0, 0, 50]); // an older plan does not tell
 });

@@ -5,8 +5,9 @@ import {
   causeSentence,
   contactOf,
   missOfPlan,
-  missOfSights,
+  missOfSight,
   nearestCauses,
+  nearnessOf,
 } from "../../app/model/reasons.ts";
 import { madeFeature, madePlan, madeScene } from "./made.mjs";
 
@@ -92,15 +93,18 @@ test("of many touches each target's nearest cause is told", () => {
   );
 });
 
-test("a feature comes nearest where most touches are reached, then where the beam is least broken", () => {
+test("the engine is told how near each feature comes, and which sight is nearest is its answer", () => {
   const touch = (verdict, margin) => ({ at: [0, 0, 0], verdict, margin, causes: [] });
-  const sight = (x, ...touches) => ({ at: [x, 0, 0], features: [{ touches }], nests: [] });
-  const a = sight(1, touch("blocked", -1), touch("blocked", -2));
-  const b = sight(2, touch("full-target", 3), touch("blocked", -50));
-  const c = sight(3, touch("full-target", 3), touch("blocked", -40));
-  assert.equal(missOfSights([a, b, c], 0).at[0], 3);
-  assert.equal(missOfSights([a], 0).at[0], 1);
-  assert.equal(missOfSights([], 0), null);
+  const sight = (x, margin, ...touches) => ({ at: [x, 0, 0], features: [{ touches, margin }], nests: [] });
+  const a = sight(1, -1, touch("blocked", -1), touch("blocked", -2));
+  const b = sight(2, -50, touch("full-target", 3), touch("blocked", -50));
+  assert.deepEqual([a, b, sight(3, null, touch("blocked", null))].map((one) => nearnessOf(one)[0]), [
+    [0, -1],
+    [1, -50],
+    [0, null],
+  ]);
+  assert.equal(missOfSight(b, 0).at[0], 2);
+  assert.equal(missOfSight(b, 1), null);
 });
 
 test("the drawn beam is a broken one where there is one, else what strikes the stylus", () => {

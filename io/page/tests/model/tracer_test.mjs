@@ -10,8 +10,8 @@ const mm = { name: "mm", mm: 1 };
 /** The first two stations are tied where both have been traced. */
 const tied = ([a, b]) =>
   a.length > 0 && b.length > 0
-    ? { links: [{ a: 0, b: 1, nests: [0] }], loose: [] }
-    : { links: [], loose: [1] };
+    ? { links: [{ a: 0, b: 1, nests: [0] }], loose: [], lines: [] }
+    : { links: [], loose: [1], lines: [] };
 
 /** Answers when it is told to, and remembers what it was asked. */
 function slowEngine() {
@@ -41,6 +41,7 @@ function slowEngine() {
     sight: (at) => answer(`sight ${at}`, { at, features: [], nests: [] }),
     // At once, and not among what was asked: it is asked whenever marks are new.
     ties: (nests) => Promise.resolve(tied(nests)),
+    nearest: (places) => Promise.resolve([places.length - 1]),
     canStand: (at) => answer(`stand ${at}`, at[0] > 100 ? "column" : null),
     atHand: (use) => answer(`use ${use.hiddenBodies} ${use.targets}`, undefined),
   };
@@ -85,14 +86,18 @@ test("until a place is traced the last known marks stand in, and it is said", as
 test("ties are those of the marks at hand, of the plan before, and keep up with a drag", async () => {
   const engine = slowEngine();
   const tracer = new Tracer(engine, mm, () => {});
-  const planned = { links: [{ a: 1, b: 2, nests: [3] }], loose: [] };
+  const planned = { links: [{ a: 1, b: 2, nests: [3] }], loose: [], lines: [] };
   tracer.assumeTies(planned);
   assert.deepEqual(tracer.known(setup).ties, planned);
   tracer.want(setup, plain);
   await new Promise((resolve) => setTimeout(resolve, 0));
-  assert.deepEqual(tracer.known(setup).ties, { links: [], loose: [2] }); // nothing is traced
+  assert.deepEqual(tracer.known(setup).ties, { links: [], loose: [2], lines: [] }); // nothing is traced
   await engine.settle();
-  assert.deepEqual(tracer.known(setup).ties, { links: [{ a: 1, b: 2, nests: [0] }], loose: [] });
+  assert.deepEqual(tracer.known(setup).ties, {
+    links: [{ a: 1, b: 2, nests: [0] }],
+    loose: [],
+    lines: [],
+  });
   // Two steps of a drag, the second while the first is being answered.
   tracer.want(moveStation(setup, 2, [50, 0, 0]), { first: 2, sights: false });
   const further = moveStation(setup, 2, [60, 0, 0]);
@@ -149,6 +154,7 @@ test("sights are asked last, and not while a station is held", async () => {
   tracer.want(setup, plain);
   await engine.settle();
   assert.ok(!engine.asked.some((what) => what.startsWith("sight")));
+  assert.equal(tracer.known(setup).nearest, null);
   tracer.want(setup, { first: null, sights: true });
   for (let i = 0; i < 40 && tracer.known(setup).sights.length < 2; i += 1) {
     await new Promise((resolve) => setTimeout(resolve, 50));
@@ -156,6 +162,7 @@ test("sights are asked last, and not while a station is held", async () => {
   }
   assert.equal(tracer.known(setup).sights.length, 2);
   assert.deepEqual(engine.asked.slice(-2), ["sight 1,0,0", "sight 2,0,0"]);
+  assert.deepEqual(tracer.known(setup).nearest, [1], "the engine's answer about both");
 });
 
 test("a fault of the engine is told once and nothing more is asked", async () => {
