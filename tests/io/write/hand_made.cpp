@@ -16,12 +16,7 @@ Mesh mesh(std::vector<Vec3> vertices) {
 }
 
 void add_bodies(Scene& scene) {
-  Body column{"column-a", BodyRole::fixture, mesh({{1000, 0, 0}, {1200, 0, 0}, {1000, 0, 2500}})};
-  column.mesh.face_of_triangle = {1};
-  column.mesh.face_names = {"face 2", "face 3"};
-  Body table{"table", BodyRole::part,
-             mesh({{0, 0, 800}, {2000, 0, 800}, {0, 1000, 800}, {2000, 1000, 800}})};
-  scene.bodies = {column, table};
+  scene.bodies = {{"column-a", BodyRole::fixture}, {"table", BodyRole::part}};
 }
 
 void add_targets(Scene& scene) {
@@ -172,11 +167,25 @@ Cause broken_beam() {
   cause.target = kBall;
   cause.rule = Rule::beam;
   cause.body = kColumn;
+  cause.face = "face 3";
   cause.triangle = TriangleId(std::size_t{0});
   cause.distance = 1834.2;
   cause.margin = -12.4;
   cause.at = Vec3(1050, 0, 1000);
   return cause;
+}
+
+Meshes meshes() {
+  Mesh column = mesh({{1000, 0, 0}, {1200, 0, 0}, {1000, 0, 2500}});
+  column.face_of_triangle = {1};
+  column.face_names = {"face 2", "face 3"};
+  Mesh table = mesh({{0, 0, 800}, {2000, 0, 800}, {0, 1000, 800}, {2000, 1000, 800}});
+  return {std::make_shared<const Mesh>(std::move(column)),
+          std::make_shared<const Mesh>(std::move(table))};
+}
+
+Cell cell() {
+  return {scene(), meshes()};
 }
 
 Scene scene() {

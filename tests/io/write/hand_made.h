@@ -1,5 +1,6 @@
 #pragma once
 
+#include "standpoint/cell.h"
 #include "standpoint/plan.h"
 #include "standpoint/scene.h"
 
@@ -13,6 +14,9 @@ namespace standpoint::hand_made {
 /// Features: pad-1 (point, tolerance 0.4 mm), dowel-3 (hole), boss (point), spare (point, not
 /// required). Nests N1 to N4. Zone "south aisle", fixed place "door", walkway "gangway".
 [[nodiscard]] Scene scene();
+/// The surfaces of its bodies, and the scene among them.
+[[nodiscard]] Meshes meshes();
+[[nodiscard]] Cell cell();
 
 /// Two stations: S1 measures pad-1 by full target, door measures dowel-3 on its rim by stylus (and
 /// pad-1 as well); boss is blocked by column-a; spare is blocked and not required.

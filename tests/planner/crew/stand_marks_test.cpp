@@ -94,24 +94,21 @@ TEST(StandMarks, WhatDoesNotFixAPlaceIsNotTakenForAPair) {
   EXPECT_TRUE(stand_marks({}, Vec3(0, 0, 1300), 0).empty());
 }
 
-MadeScene scene_of(const std::vector<Body>& bodies) {
-  MadeScene scene;
-  scene.bodies = bodies;
-  return scene;
-}
-
-Body body(BodyRole role, const std::vector<Vec3>& vertices) {
-  Body result{"body", role, {}};
-  result.mesh.vertices = vertices;
-  return result;
+/// One body that has only vertices.
+Cell cell_with(BodyRole role, const std::vector<Vec3>& vertices) {
+  Mesh mesh;
+  mesh.vertices = vertices;
+  Scene scene;
+  scene.bodies = {{"body", role}};
+  return {scene, {std::make_shared<const Mesh>(mesh)}};
 }
 
 TEST(Landmarks, CornersAreThoseThatTheBodyHas) {
   // A plate with one corner cut off, its south-east corner standing 100 higher.
-  const Body plate =
-      body(BodyRole::part,
-           {{0, 0, 0}, {1000, 0, 100}, {1000, 500, 0}, {900, 600, 0}, {0, 600, 0}, {0, 600, 300}});
-  const auto landmarks = landmarks_of(scene_of({plate}));
+  const Cell plate = cell_with(
+      BodyRole::part,
+      {{0, 0, 0}, {1000, 0, 100}, {1000, 500, 0}, {900, 600, 0}, {0, 600, 0}, {0, 600, 300}});
+  const auto landmarks = landmarks_of(plate);
   ASSERT_EQ(landmarks.size(), 3u);
   for (const Landmark& landmark : landmarks) {
     ASSERT_TRUE(landmark.corner);
@@ -123,13 +120,13 @@ TEST(Landmarks, CornersAreThoseThatTheBodyHas) {
 }
 
 TEST(Landmarks, AreThePointsAndHolesAndNests) {
-  MadeScene scene;
+  Scene scene;
   scene.features.resize(3);
   scene.features[0].shape = PointFeature{{1, 2, 3}, Vec3::UnitZ()};
   scene.features[1].shape = SphereFeature{{9, 9, 9}, Vec3::UnitZ(), 5};  // its centre is nowhere
   scene.features[2].shape = HoleFeature{{4, 5, 6}, Vec3::UnitZ(), 5, 10};
   scene.nests = {{"N1", {7, 8, 9}, Vec3::UnitZ(), 0.5}};
-  const auto landmarks = landmarks_of(scene);
+  const auto landmarks = landmarks_of(Cell(scene, {}));
   ASSERT_EQ(landmarks.size(), 3u);
   EXPECT_EQ(landmarks[0].feature, FeatureId(std::size_t{0}));
   EXPECT_EQ(landmarks[1].at, Vec3(4, 5, 6));
@@ -139,7 +136,7 @@ TEST(Landmarks, AreThePointsAndHolesAndNests) {
 TEST(Landmarks, BoxesHelpOutWhereThereIsNothingElse) {
   const std::vector<Vec3> octagon{{300, 0, 50},  {600, 0, 0},   {900, 300, 0}, {900, 600, 0},
                                   {600, 900, 0}, {300, 900, 0}, {0, 600, 0},   {0, 300, 0}};
-  const auto landmarks = landmarks_of(scene_of({body(BodyRole::surroundings, octagon)}));
+  const auto landmarks = landmarks_of(cell_with(BodyRole::surroundings, octagon));
   ASSERT_EQ(landmarks.size(), 4u);
   for (const Landmark& landmark : landmarks) EXPECT_FALSE(landmark.corner->is_on_body);
   EXPECT_EQ(landmarks[0].at, Vec3(0, 0, 0));

@@ -28,7 +28,7 @@ struct Job {
       scene.features.push_back(feature);
     }
     scene.room = room;
-    const Cell cell(scene);
+    const Cell cell(scene, {});
     for (const Vec3& at : {Vec3(-4000, -4000, 1500), Vec3(4000, -3500, 1800)}) {
       PlannedStation& station = plan.stations.emplace_back();
       station.at = at;

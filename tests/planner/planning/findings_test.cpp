@@ -50,7 +50,7 @@ TEST(Unreached, IsToldFromTheStationWhereTheBeamIsLeastBroken) {
   Job job({});
   job.plan.stations[0].sight.features[0].margin = -50;
   job.plan.stations[1].sight.features[0].margin = -2;
-  const Cell cell(job.scene);
+  const Cell cell(job.scene, {});
   const auto unreached = find_unreached(cell, job.plan, {});
   ASSERT_EQ(unreached.size(), 1u);
   EXPECT_EQ(unreached[0].at, job.plan.stations[1].at);

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include "planner/stations/candidates.h"
+#include "tests/planner/scene_builder.h"
 
 namespace standpoint {
 namespace {
@@ -93,17 +94,16 @@ TEST(ZoneGrid, LinesAreMultipliedNotSummed) {
 }
 
 /// An upright square plate of 200 mm at x = 1000, from z = 0 to 200.
-Body plate() {
-  Body body;
-  body.name = "plate";
-  body.mesh.vertices = {{1000, -100, 0}, {1000, 100, 0}, {1000, 100, 200}, {1000, -100, 200}};
-  body.mesh.triangles = {{0, 1, 2}, {0, 2, 3}};
-  return body;
+Mesh plate() {
+  Mesh mesh;
+  mesh.vertices = {{1000, -100, 0}, {1000, 100, 0}, {1000, 100, 200}, {1000, -100, 200}};
+  mesh.triangles = {{0, 1, 2}, {0, 2, 3}};
+  return mesh;
 }
 
-Scene scene_with_plate() {
-  Scene scene;
-  scene.bodies = {plate()};
+test::MadeScene scene_with_plate() {
+  test::MadeScene scene;
+  test::add_body(scene, "plate", plate());
   scene.instrument.body_radius = 150;
   scene.instrument.body_above = 100;
   scene.instrument.body_below = 300;
@@ -111,7 +111,7 @@ Scene scene_with_plate() {
 }
 
 TEST(Candidates, WhereTheBodyCutsAMeshTheyAreDroppedAndCounted) {
-  Scene scene = scene_with_plate();
+  test::MadeScene scene = scene_with_plate();
   scene.fixed_stations = {
       {"clear", {500, 0, 300}, false},     // 500 mm before the plate
       {"beside", {900, 0, 300}, false},    // 100 mm before it, the body reaches 150
@@ -119,7 +119,7 @@ TEST(Candidates, WhereTheBodyCutsAMeshTheyAreDroppedAndCounted) {
       {"into it", {1000, 0, 499}, false},  // and 1 mm below it
       {"below", {1000, 0, -101}, false},   // its top is 1 mm under the plate
   };
-  const Cell cell(scene);
+  const Cell cell = test::cell_of(scene);
   const Candidates candidates = raise_candidates(cell);
   EXPECT_EQ(candidates.tally.tried, 5);
   EXPECT_EQ(candidates.tally.body_collides, 2);
@@ -131,11 +131,11 @@ TEST(Candidates, WhereTheBodyCutsAMeshTheyAreDroppedAndCounted) {
 }
 
 TEST(Candidates, WithoutABodyAMeshThroughTheMeasuringCentreDropsThem) {
-  Scene scene = scene_with_plate();
+  test::MadeScene scene = scene_with_plate();
   scene.instrument.body_radius = scene.instrument.body_above = scene.instrument.body_below = 0;
   scene.fixed_stations = {{"in the plate", {1000, 0, 100}, false},
                           {"before the plate", {999, 0, 100}, false}};
-  const Cell cell(scene);
+  const Cell cell = test::cell_of(scene);
   const Candidates candidates = raise_candidates(cell);
   ASSERT_EQ(candidates.kept.size(), 1U);
   EXPECT_EQ(candidates.kept[0].name, "before the plate");
@@ -143,11 +143,11 @@ TEST(Candidates, WithoutABodyAMeshThroughTheMeasuringCentreDropsThem) {
 }
 
 TEST(Candidates, FixedPlacesComeFirstThenZonesWithTheirNumbers) {
-  Scene scene;
+  test::MadeScene scene;
   scene.fixed_stations = {{"door", {9, 9, 9}, false}};
   scene.zones = {zone_over({{0, 0}, {1, 0}, {1, 1}, {0, 1}}, 2),
                  zone_over({{5, 0}, {6, 0}, {6, 1}, {5, 1}}, 2)};
-  const Cell cell(scene);
+  const Cell cell = test::cell_of(scene);
   const Candidates candidates = raise_candidates(cell);
   ASSERT_EQ(candidates.kept.size(), 3U);
   EXPECT_EQ(candidates.kept[0].name, "door");
@@ -158,11 +158,11 @@ TEST(Candidates, FixedPlacesComeFirstThenZonesWithTheirNumbers) {
 }
 
 TEST(Candidates, OverlappingZonesGiveEachPlaceOnce) {
-  Scene scene;
+  test::MadeScene scene;
   scene.fixed_stations = {{"corner", {1, 1, 0}, false}};
   scene.zones = {zone_over({{0, 0}, {2, 0}, {2, 2}, {0, 2}}, 1),
                  zone_over({{1, 1}, {3, 1}, {3, 3}, {1, 3}}, 1)};
-  const Cell cell(scene);
+  const Cell cell = test::cell_of(scene);
   const Candidates candidates = raise_candidates(cell);
   EXPECT_EQ(candidates.tally.tried, 1 + 9 + 9);
   EXPECT_EQ(candidates.tally.duplicate, 1 + 4);  // the fixed one in the first, four of the second
@@ -170,11 +170,11 @@ TEST(Candidates, OverlappingZonesGiveEachPlaceOnce) {
 }
 
 TEST(Candidates, KeptPlacesStayWhateverStandsThere) {
-  Scene scene = scene_with_plate();
+  test::MadeScene scene = scene_with_plate();
   scene.fixed_stations = {{"first", {0, 0, 500}, false},
                           {"kept, same place", {0, 0, 500}, true},
                           {"kept in the plate", {1000, 0, 100}, true}};
-  const Cell cell(scene);
+  const Cell cell = test::cell_of(scene);
   const Candidates candidates = raise_candidates(cell);
   ASSERT_EQ(candidates.kept.size(), 2U);
   EXPECT_EQ(candidates.kept[0].name, "kept, same place");
