@@ -1,7 +1,6 @@
 #include "io/scene/measured_csv.h"
 
 #include <array>
-#include <charconv>
 #include <cmath>
 #include <optional>
 #include <unordered_map>
@@ -9,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "io/scene/csv_reader.h"
+#include "io/scene/decimal_number.h"
 #include "io/scene/nearest_name.h"
 #include "io/scene/parse_scene.h"
 
@@ -26,12 +26,8 @@ std::string_view trimmed(std::string_view text) {
 }
 
 std::optional<double> coordinate(std::string_view text) {
-  text = trimmed(text);
-  if (!text.empty() && text.front() == '+') text.remove_prefix(1);
-  double value = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (error != std::errc() || end != text.data() + text.size()) return std::nullopt;
-  if (!(std::abs(value) <= kFarthest)) return std::nullopt;
+  const auto value = decimal_number(trimmed(text));
+  if (value && !(std::abs(*value) <= kFarthest)) return std::nullopt;
   return value;
 }
 
