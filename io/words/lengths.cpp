@@ -1,6 +1,5 @@
 #include "io/words/lengths.h"
 
-#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -10,10 +9,13 @@ namespace standpoint {
 namespace {
 
 int decimals_for(const Scene& scene, double step_mm) {
-  // A step of 1e-3 units must ask for exactly 3 decimals, though log10 may come out as 3 + 4e-16.
+  // A step of 1e-3 units must ask for exactly 3 decimals, though the quotient may be rounded up.
   constexpr double kRounding = 1e-9;
-  const double digits = std::log10(scene.mm_per_unit / step_mm);
-  return static_cast<int>(std::clamp(std::ceil(digits - kRounding), 0.0, 9.0));
+  constexpr int kMost = 9;
+  const double steps = scene.mm_per_unit / step_mm;
+  int decimals = 0;
+  for (double tens = 1; decimals < kMost && tens * (1 + kRounding) < steps; tens *= 10) ++decimals;
+  return decimals;
 }
 
 }  // namespace

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <bit>
 #include <cassert>
 #include <cstddef>
@@ -29,6 +30,11 @@ inline void clear_bit(BitSpan set, std::size_t bit) {
 }
 [[nodiscard]] inline bool has_bit(ConstBitSpan set, std::size_t bit) {
   return (set[bit / 64] >> (bit % 64) & 1) != 0;
+}
+
+/// Whether both hold the same bits. Precondition: equal sizes.
+[[nodiscard]] inline bool is_equal(ConstBitSpan a, ConstBitSpan b) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end());
 }
 
 /// Whether every bit of `inner` is in `outer`. Precondition: equal sizes.

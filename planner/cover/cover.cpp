@@ -25,7 +25,8 @@ void check(const CoverProblem& problem) {
   for (std::size_t c = 0; c < problem.covers.size(); ++c) {
     assert(is_ascending_below(problem.covers[c], problem.rows));
     assert(is_ascending_below(problem.fully[c], problem.rows));
-    assert(std::ranges::includes(problem.covers[c], problem.fully[c]));
+    const Columns &all = problem.covers[c], &some = problem.fully[c];
+    assert(std::includes(all.begin(), all.end(), some.begin(), some.end()));
   }
   std::vector<std::uint32_t> keep = problem.keep;
   std::sort(keep.begin(), keep.end());
@@ -37,7 +38,7 @@ void check(const CoverProblem& problem) {
     for (const std::uint32_t group : links.group_of) assert(group < links.linked.rows());
     const BitMatrix mirrored = links.linked.transposed();
     for (std::size_t g = 0; g < mirrored.rows(); ++g) {
-      assert(std::ranges::equal(mirrored[g], links.linked[g]));
+      assert(is_equal(mirrored[g], links.linked[g]));
     }
   }
 #else
@@ -79,8 +80,9 @@ int full_rows(const CoverProblem& problem, const Columns& columns) {
 }
 
 bool holds_all(const Columns& columns, const std::vector<std::uint32_t>& some) {
-  return std::ranges::all_of(
-      some, [&](std::uint32_t c) { return std::ranges::binary_search(columns, c); });
+  return std::all_of(some.begin(), some.end(), [&](std::uint32_t c) {
+    return std::binary_search(columns.begin(), columns.end(), c);
+  });
 }
 
 /// The parts that hold all kept columns and, of those, cover most: a connected set lies in one
@@ -139,7 +141,7 @@ int any_full_rows(const std::vector<CoverCore>& cores) {
 /// A choice with more full rows, by exchanges within its own part.
 Columns exchanged(const std::vector<CoverCore>& cores, const Columns& choice, CoverBudget& budget) {
   for (const CoverCore& core : cores) {
-    if (!std::ranges::binary_search(core.names, choice.front())) continue;
+    if (!std::binary_search(core.names.begin(), core.names.end(), choice.front())) continue;
     return names_of(core, with_more_full_rows(core, numbers_of(core, choice), budget));
   }
   assert(false && "a choice lies in one of the parts");

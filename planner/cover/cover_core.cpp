@@ -92,7 +92,7 @@ Columns numbers_of(const CoverCore& core, const Columns& names) {
   Columns numbers;
   numbers.reserve(names.size());
   for (const std::uint32_t name : names) {
-    const auto at = std::ranges::lower_bound(core.names, name);
+    const auto at = std::lower_bound(core.names.begin(), core.names.end(), name);
     assert(at != core.names.end() && *at == name);
     numbers.push_back(static_cast<std::uint32_t>(at - core.names.begin()));
   }
@@ -104,12 +104,12 @@ void join_equal_rows(const BitMatrix& fully_by_row, const std::vector<int>& row_
   std::vector<std::size_t> order(fully_by_row.rows());
   std::iota(order.begin(), order.end(), std::size_t{0});
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return std::ranges::lexicographical_compare(fully_by_row[a], fully_by_row[b]);
+    const ConstBitSpan one = fully_by_row[a], other = fully_by_row[b];
+    return std::lexicographical_compare(one.begin(), one.end(), other.begin(), other.end());
   });
   std::vector<std::size_t> first(order.size());  // of each row, the first row equal to it
   for (std::size_t i = 0; i < order.size(); ++i) {
-    const bool as_before =
-        i > 0 && std::ranges::equal(fully_by_row[order[i]], fully_by_row[order[i - 1]]);
+    const bool as_before = i > 0 && is_equal(fully_by_row[order[i]], fully_by_row[order[i - 1]]);
     first[order[i]] = as_before ? first[order[i - 1]] : order[i];
   }
 
@@ -127,7 +127,8 @@ void join_equal_rows(const BitMatrix& fully_by_row, const std::vector<int>& row_
   }
   BitMatrix by_class(firsts.size(), fully_by_row.bits());
   for (std::size_t c = 0; c < firsts.size(); ++c) {
-    std::ranges::copy(fully_by_row[firsts[c]], by_class[c].begin());
+    const ConstBitSpan row = fully_by_row[firsts[c]];
+    std::copy(row.begin(), row.end(), by_class[c].begin());
   }
   fully = by_class.transposed();
 }

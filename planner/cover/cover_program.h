@@ -37,7 +37,8 @@ class BinaryProgram {
   void add_row(std::vector<Term> terms, int low, int high);
 
   /// The values of least cost. Silent, one thread, the same each time unless time runs out (s, wall
-  /// clock). Exponential at worst.
+  /// clock). Exponential at worst. Throws std::runtime_error in a build without an integer solver
+  /// (docs/webassembly.md).
   [[nodiscard]] Outcome minimise(double time_limit_s) const;
 
  private:

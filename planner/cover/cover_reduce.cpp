@@ -67,7 +67,8 @@ CoverCore part_of(const CoverCore& core, const Columns& columns,
     for_each_bit(core.covers[columns[i]], [&](std::size_t row) {
       if (row_kept[row] != 0) set_bit(part.covers[i], number[row]);
     });
-    std::ranges::copy(core.fully[columns[i]], fully[i].begin());
+    const ConstBitSpan row = core.fully[columns[i]];
+    std::copy(row.begin(), row.end(), fully[i].begin());
   }
   join_equal_rows(fully.transposed(), core.weight, part.fully, part.weight);
   if (core.graph) {
@@ -90,7 +91,8 @@ CoverCore with_forced_taken_off(const CoverCore& core) {
   std::vector<BitWord> full(words_for(core.weight.size()), 0);
   for (const std::uint32_t column : forced_columns(result)) {
     for_each_bit(core.covers[column], [&](std::size_t row) { --result.need[row]; });
-    std::ranges::fill(result.covers[column], BitWord{0});
+    const BitSpan done = result.covers[column];
+    std::fill(done.begin(), done.end(), BitWord{0});
     for (std::size_t w = 0; w < full.size(); ++w) full[w] |= core.fully[column][w];
   }
   for (std::size_t c = 0; c < core.size(); ++c) {

@@ -130,8 +130,8 @@ Columns thinned(const CoverCore& core, const Columns& choice) {
     for_each_bit(core.covers[column], [&](std::size_t row) { is_needed |= spare[row] == 0; });
     if (is_needed) continue;
     Columns without;
-    std::ranges::copy_if(rest, std::back_inserter(without),
-                         [&](std::uint32_t c) { return c != column; });
+    std::copy_if(rest.begin(), rest.end(), std::back_inserter(without),
+                 [&](std::uint32_t c) { return c != column; });
     if (!is_connected(core, without)) continue;
     for_each_bit(core.covers[column], [&](std::size_t row) { --spare[row]; });
     rest = std::move(without);
@@ -205,7 +205,8 @@ std::optional<std::uint32_t> best_exchange(const CoverCore& core, const Columns&
   std::optional<std::uint32_t> best;
   const int weight_of_rest = full_weight(core, rest);
   for (std::uint32_t c = 0; c < core.size(); ++c) {
-    if (std::ranges::find(choice, c) != choice.end() || !is_subset(open, core.covers[c])) continue;
+    const bool is_chosen = std::find(choice.begin(), choice.end(), c) != choice.end();
+    if (is_chosen || !is_subset(open, core.covers[c])) continue;
     int gained = weight_of_rest;
     for (std::size_t w = 0; w < full.size(); ++w) {
       const BitWord more = core.fully[c][w] & ~full[w];
@@ -231,7 +232,8 @@ int least_columns(const CoverCore& core) {
     for (std::uint32_t c = 0; c < core.size(); ++c) {
       if (core.forced[c] == 0) continue;
       for_each_bit(core.covers[c], [&](std::size_t row) { --open.need[row]; });
-      std::ranges::fill(open.covers[c], BitWord{0});
+      const BitSpan done = open.covers[c];
+      std::fill(done.begin(), done.end(), BitWord{0});
     }
     for (int& need : open.need) need = std::max(need, 0);
   }
@@ -262,8 +264,8 @@ Columns joined_choice(const CoverCore& core, const Columns& parts) {
     LinkGraph::Walk walk(*core.graph, allowed);
     for (const std::uint32_t column : first) walk.begin_at(column);
     while (const auto column = walk.next()) {
-      if (std::ranges::binary_search(first, *column) ||
-          !std::ranges::binary_search(joined, *column)) {
+      if (std::binary_search(first.begin(), first.end(), *column) ||
+          !std::binary_search(joined.begin(), joined.end(), *column)) {
         continue;
       }
       for (std::uint32_t c = walk.came_from(*column); walk.came_from(c) != LinkGraph::kNone;

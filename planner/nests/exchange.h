@@ -22,7 +22,11 @@ struct ScoredSet {
   SetScore score;
   SiteSet sites;
 
-  friend auto operator<=>(const ScoredSet&, const ScoredSet&) = default;
+  friend bool operator==(const ScoredSet&, const ScoredSet&) = default;
+  // By hand: in the library that the page is built with, a vector has no <=>.
+  friend bool operator<(const ScoredSet& a, const ScoredSet& b) {
+    return a.score != b.score ? a.score < b.score : a.sites < b.sites;
+  }
 };
 
 /// A bound on `worst` may be too high by its rounding, a share of itself far below this. Sets are

@@ -19,6 +19,13 @@ namespace {
 /// time.
 constexpr double kSurelyHeld = 1e-8;
 
+/// Eigen adds up large products in blocks that fit the processor's caches, and so in another order
+/// on another processor: the last bits of a network of some forty stations or more would be the
+/// machine's own. These are Eigen's own sizes for an x86 processor that does not tell: L1, L2, L3,
+/// bytes. They hold for the whole process, and are set before it has threads.
+[[maybe_unused]] const bool kBlocksAreSettled =
+    (Eigen::setCpuCacheSizes(32 * 1024, 256 * 1024, 2 * 1024 * 1024), true);
+
 Mat3 weight_of(const Mat3& covariance) {
   const double floor = tolerance::kLeastSigma * tolerance::kLeastSigma;
   const Eigen::SelfAdjointEigenSolver<Mat3> eigen(covariance);

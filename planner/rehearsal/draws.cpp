@@ -5,6 +5,9 @@
 
 #include <Eigen/Eigenvalues>
 
+#include "geometry/logarithm.h"
+#include "geometry/trigonometry.h"
+
 namespace standpoint {
 
 TrialDraws::TrialDraws(std::uint64_t seed, std::uint64_t stream, std::uint64_t trial) {
@@ -23,11 +26,11 @@ double TrialDraws::normal() {
     has_spare_ = false;
     return spare_;
   }
-  const double radius = std::sqrt(-2 * std::log(uniform()));
+  const double radius = std::sqrt(-2 * logarithm(uniform()));
   const double angle = 2 * std::numbers::pi * uniform();
-  spare_ = radius * std::sin(angle);
+  spare_ = radius * sine(angle);
   has_spare_ = true;
-  return radius * std::cos(angle);
+  return radius * cosine(angle);
 }
 
 Vec3 TrialDraws::normal(const Mat3& root) {

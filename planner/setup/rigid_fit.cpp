@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "geometry/tolerances.h"
+#include "geometry/trigonometry.h"
 #include "planner/network/propagate.h"
 
 namespace standpoint {
@@ -23,6 +24,13 @@ Vec3 mean(const std::vector<FitPoint>& points, Vec3 FitPoint::*place) {
   Vec3 sum = Vec3::Zero();
   for (const FitPoint& point : points) sum += point.*place;
   return sum / static_cast<double>(points.size());
+}
+
+/// Turns by `angle_rad` about the unit vector `axis`. (Eigen's own would ask the C library for
+/// sines.)
+Eigen::Quaterniond turn_by(double angle_rad, const Vec3& axis) {
+  const Vec3 imaginary = sine(angle_rad / 2) * axis;
+  return {cosine(angle_rad / 2), imaginary.x(), imaginary.y(), imaginary.z()};
 }
 
 /// The fit about the two centroids: numbers as small as the points lie apart, and a translation
@@ -113,7 +121,7 @@ class Fitter {
         const double angle = turn.norm();
         Mat3 turned = turn_;
         if (angle > 0)
-          turned = Eigen::Quaterniond(Eigen::AngleAxisd(angle, turn / angle) * turn_)
+          turned = (turn_by(angle, turn / angle) * Eigen::Quaterniond(turn_))
                        .normalized()
                        .toRotationMatrix();
         // `rigid_shift` turns about the fitted centroid, so the shift is not turned along.

@@ -140,7 +140,9 @@ std::vector<CandidateId> Ties::linked_with(CandidateId c) const {
 
 std::vector<NestId> Ties::shared(CandidateId a, CandidateId b) const {
   std::vector<NestId> both;
-  std::ranges::set_intersection(nests_of(a), nests_of(b), std::back_inserter(both));
+  const std::vector<NestId>&of_a = nests_of(a), &of_b = nests_of(b);
+  std::set_intersection(of_a.begin(), of_a.end(), of_b.begin(), of_b.end(),
+                        std::back_inserter(both));
   return both;
 }
 

@@ -6,6 +6,7 @@
 #include <numbers>
 #include <optional>
 
+#include "geometry/trigonometry.h"
 #include "geometry/vec.h"
 
 namespace standpoint {
@@ -57,7 +58,7 @@ std::optional<Vec2> smallest_shift(double step, double longest, double width, Wo
     std::optional<Vec2> shortest;
     for (int i = 0; i < count; ++i) {
       const double angle = 2 * std::numbers::pi * i / count;
-      const Vec2 along(std::cos(angle), std::sin(angle));
+      const Vec2 along(cosine(angle), sine(angle));
       if (!works(radius * along)) continue;
       const double r =
           narrowed(radius - step, radius, width, [&](double d) { return works(d * along); });

@@ -1,13 +1,13 @@
 #include "planner/why/steadiness.h"
 
 #include <algorithm>
-#include <cmath>
 #include <numbers>
 
 #include "geometry/directions.h"
 #include "geometry/tree/tree.h"
 #include "geometry/vec.h"
 #include "planner/why/changed_cell.h"
+#include "geometry/trigonometry.h"
 #include "planner/why/smallest_change.h"
 
 namespace standpoint {
@@ -19,12 +19,12 @@ namespace {
 double range_slack(const Instrument& instrument, const Vec3& station, const Vec3& point) {
   const Vec3 d = point - station;
   const double distance = d.norm();
-  const double elevation_rad = std::atan2(d.z(), std::hypot(d.x(), d.y()));
+  const double elevation_rad = arc_tangent(d.z(), hypotenuse(d.x(), d.y()));
   const double angle =
       std::min({instrument.elevation_rad.high - elevation_rad,
                 elevation_rad - instrument.elevation_rad.low, std::numbers::pi / 2});
   return std::max(0.0, std::min({distance - instrument.range.low, instrument.range.high - distance,
-                                 distance * std::sin(std::max(0.0, angle))}));
+                                 distance * sine(std::max(0.0, angle))}));
 }
 
 /// The same for a full target's acceptance at a touch or nest with contact direction -normal.
@@ -34,7 +34,7 @@ double acceptance_slack(const FullTarget& ball, double seat_rad, const Vec3& sta
   if (least <= 0) return std::numeric_limits<double>::infinity();
   const Vec3 back = station - centre;
   const double spare = angle_between(back, -normal) - least;
-  return back.norm() * std::sin(std::clamp(spare, 0.0, std::numbers::pi / 2));
+  return back.norm() * sine(std::clamp(spare, 0.0, std::numbers::pi / 2));
 }
 
 /// Every touch of the mark keeps reached for station shifts up to this. No axis point of the beam

@@ -133,6 +133,27 @@ bool is_piece_of_cpp(const std::string& name) {
          name.compare(name.size() - ending.size(), ending.size(), ending) == 0;
 }
 
+/// Functions of the C library whose last bit differs from one library to the next. What the page
+/// runs too takes geometry/trigonometry.h and logarithm.h, so that it gives the program's very
+/// figures.
+void check_figures(const std::string& name, const path& file, std::vector<std::string>& broken) {
+  static const std::regex call(
+      R"(std::(sin|cos|tan|asin|acos|atan2?|sinh|cosh|tanh|log(2|10|1p)?|exp(2|m1)?|pow|hypot|cbrt|[lt]gamma|erfc?)\s*\()");
+  // CAD and mesh files are the program's alone.
+  static const std::regex alone("io/read/(meshes|cad|bodies)/.*");
+  if (std::regex_match(name, alone)) return;
+  std::ifstream in(file);
+  std::size_t number = 0;
+  for (std::string line; std::getline(in, line);) {
+    ++number;
+    const std::string code = line.substr(0, line.find("//"));
+    std::smatch match;
+    if (std::regex_search(code, match, call))
+      broken.push_back(name + ":" + std::to_string(number) + " calls std::" + match[1].str() +
+                       ", whose last bit is the C library's");
+  }
+}
+
 void check_include(const path& root, const std::string& name, std::size_t number,
                    const std::string& included, std::vector<std::string>& broken) {
   const std::string target = file_of_include(root, included);
@@ -152,6 +173,7 @@ void check_file(const path& root, const path& file, std::vector<std::string>& br
     broken.push_back(name + " stands in no room");
     return;
   }
+  check_figures(name, file, broken);
   const bool is_header = file.extension() == ".h" && !is_piece_of_cpp(name);
   static const std::regex standard("[a-z_0-9]+(\\.h)?");
   const std::regex libraries(rooms()[number].libraries);

@@ -63,6 +63,13 @@ TEST_F(SmallTree, KeepsTheRules) {
   EXPECT_THAT(broken_rules(root_), IsEmpty());
 }
 
+TEST_F(SmallTree, SharedRoomsTakeNoFigureFromTheCLibrary) {
+  add("planner/reach/sight.cpp", "double y = std::sin(x);  // not std::cos(x)");
+  add("io/cli/main.cpp", "double z = std::log10(x);");
+  EXPECT_THAT(broken_rules(root_), ElementsAre(HasSubstr("io/cli/main.cpp:4 calls std::log10"),
+                                               HasSubstr("sight.cpp:3 calls std::sin")));
+}
+
 TEST_F(SmallTree, GeometryKnowsNothingOfThePlanner) {
   add("geometry/tree/tree.h", "#include \"standpoint/plan.h\"");
   EXPECT_THAT(broken_rules(root_),

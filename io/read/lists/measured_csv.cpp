@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <cmath>
 #include <optional>
 #include <unordered_map>
@@ -13,6 +12,7 @@
 #include "io/read/text/csv_reader.h"
 #include "io/read/text/nearest_name.h"
 #include "io/read/text/json_value.h"
+#include "io/read/text/decimal_number.h"
 
 namespace standpoint {
 namespace {
@@ -28,12 +28,8 @@ std::string_view trimmed(std::string_view text) {
 }
 
 std::optional<double> coordinate(std::string_view text) {
-  text = trimmed(text);
-  if (!text.empty() && text.front() == '+') text.remove_prefix(1);
-  double value = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (error != std::errc() || end != text.data() + text.size()) return std::nullopt;
-  if (!(std::abs(value) <= kFarthest)) return std::nullopt;
+  const auto value = decimal_number(trimmed(text));
+  if (value && !(std::abs(*value) <= kFarthest)) return std::nullopt;
   return value;
 }
 

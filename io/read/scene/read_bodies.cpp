@@ -6,6 +6,7 @@
 #include "io/read/scene/scene_limits.h"
 #include "io/read/scene/scene_parts.h"
 #include "io/read/scene/nearest_file.h"
+#include "geometry/trigonometry.h"
 #include "io/words/units.h"
 
 namespace standpoint {
@@ -16,18 +17,18 @@ constexpr std::array<std::string_view, 3> kRoles{"part", "fixture", "surrounding
 /// Rotation about a coordinate axis, right-handed. Quarter turns come out exact: a part turned by
 /// 90 degrees keeps its faces square to the axes, which rounding of pi/2 would spoil.
 Mat3 rotation(Eigen::Index axis, double deg) {
-  double cosine = std::cos(rad_from_deg(deg));
-  double sine = std::sin(rad_from_deg(deg));
+  double cos = cosine(rad_from_deg(deg));
+  double sin = sine(rad_from_deg(deg));
   if (std::fmod(deg, 90) == 0) {
-    cosine = std::round(cosine);
-    sine = std::round(sine);
+    cos = std::round(cos);
+    sin = std::round(sin);
   }
   const Eigen::Index next = (axis + 1) % 3, after = (axis + 2) % 3;
   Mat3 turn = Mat3::Identity();
-  turn(next, next) = cosine;
-  turn(next, after) = -sine;
-  turn(after, next) = sine;
-  turn(after, after) = cosine;
+  turn(next, next) = cos;
+  turn(next, after) = -sin;
+  turn(after, next) = sin;
+  turn(after, after) = cos;
   return turn;
 }
 

@@ -1,9 +1,10 @@
 #include "io/write/drawings/beam_scenery.h"
 
 #include <algorithm>
-#include <cmath>
 #include <limits>
 #include <numbers>
+
+#include "geometry/trigonometry.h"
 
 namespace standpoint {
 namespace {
@@ -57,7 +58,7 @@ std::vector<Vec2> disc(double radius) {
   std::vector<Vec2> corners;
   for (int i = 0; i < kCorners; ++i) {
     const double angle = 2 * std::numbers::pi * i / kCorners;
-    corners.emplace_back(radius * Vec2(std::cos(angle), std::sin(angle)));
+    corners.emplace_back(radius * Vec2(cosine(angle), sine(angle)));
   }
   return corners;
 }

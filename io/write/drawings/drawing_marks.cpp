@@ -2,13 +2,13 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
 #include <numbers>
 
 #include <fmt/format.h>
 
-#include "io/words/lengths.h"
+#include "geometry/trigonometry.h"
 #include "io/write/drawings/plan_drawing.h"
+#include "io/words/lengths.h"
 
 namespace standpoint {
 namespace {
@@ -65,7 +65,7 @@ std::string stand_from_above(const Vec2& at, double footprint_radius) {
   std::string legs;
   for (int i = 0; i < 3; ++i) {
     const double angle = (-90 + 120 * i) * std::numbers::pi / 180;
-    legs += line(at, at + r * Vec2(std::cos(angle), std::sin(angle)));
+    legs += line(at, at + r * Vec2(cosine(angle), sine(angle)));
   }
   return circle("stand", at, r) + fmt::format("<path class=\"legs\" d=\"{}\"/>\n", legs) +
          circle("centre", at, 2.6);
@@ -82,9 +82,20 @@ std::string stand_from_side(const Vec2& centre, double half_width, double above,
   return fmt::format("<path class=\"legs\" d=\"{}\"/>\n", legs) + circle("centre", centre, 2.6);
 }
 
+/// The greatest power of ten that is at most `length` (> 0), to its nearest double.
+double decade_below(double length) {
+  double tens = 1;
+  if (length < 1) {
+    while (1 / tens > length) tens *= 10;
+    return 1 / tens;
+  }
+  while (tens * 10 <= length) tens *= 10;
+  return tens;
+}
+
 std::string scale_bar(const Scene& scene, const Sheet& sheet, const Vec2& at) {
   const double longest = 0.22 * sheet.width() / sheet.scale / scene.mm_per_unit;
-  const double decade = std::pow(10, std::floor(std::log10(longest)));
+  const double decade = decade_below(longest);
   double length = decade;
   for (const double step : {2.0, 5.0}) {
     if (step * decade <= longest) length = step * decade;

@@ -2,8 +2,9 @@
 
 #include <algorithm>
 #include <cassert>
-#include <cmath>
 #include <numbers>
+
+#include "geometry/trigonometry.h"
 
 namespace standpoint {
 namespace {
@@ -94,7 +95,7 @@ std::vector<Vec2> Perspective::outline(const RoundCone& cone) const {
     const double r = radius * enlargement(depth(centre));
     for (int i = 0; i < kCorners; ++i) {
       const double angle = 2 * std::numbers::pi * i / kCorners;
-      points.emplace_back(middle + r * Vec2(std::cos(angle), std::sin(angle)));
+      points.emplace_back(middle + r * Vec2(cosine(angle), sine(angle)));
     }
   }
   return hull(std::move(points));

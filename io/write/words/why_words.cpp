@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "geometry/trigonometry.h"
 #include "io/words/lengths.h"
 #include "io/words/names.h"
 #include "io/words/words.h"
@@ -123,7 +124,7 @@ std::string side_words(const Vec3& along, const Vec3& side) {
   constexpr std::array kWords = {
       "on the right", "above on the right", "above", "above on the left",
       "on the left",  "below on the left",  "below", "below on the right"};
-  const int eighth = static_cast<int>(std::lround(std::atan2(y, x) / (M_PI / 4)));
+  const int eighth = static_cast<int>(std::lround(arc_tangent(y, x) / (M_PI / 4)));
   return kWords[static_cast<std::size_t>((eighth + 8) % 8)];
 }
 

@@ -1,0 +1,72 @@
+// Against the C library in long double (64 bits of precision), which shares no code with it.
+
+#include "geometry/logarithm.h"
+
+#include <cmath>
+#include <limits>
+#include <random>
+
+#include <gtest/gtest.h>
+
+namespace standpoint {
+namespace {
+
+/// How far `x` is from `exact`, in steps of double at `exact`.
+double ulps(double x, long double exact) {
+  const double nearest = std::abs(static_cast<double>(exact));
+  const double step = std::nextafter(nearest, std::numeric_limits<double>::infinity()) - nearest;
+  return static_cast<double>(std::abs(static_cast<long double>(x) - exact) / step);
+}
+
+TEST(Logarithm, IsWithinAnUlp) {
+  constexpr std::uint64_t kSeed = 20260201;
+  std::mt19937_64 random(kSeed);
+  std::uniform_real_distribution<double> exponent(-1000, 1000), share(0, 1), near_one(0.6, 1.5);
+  double worst = 0, worst_at = 0;
+  for (int i = 0; i < 400000; ++i) {
+    const double x = i % 3 == 0   ? std::exp2(exponent(random))
+                     : i % 3 == 1 ? share(random)
+                                  : near_one(random);
+    const double error = ulps(logarithm(x), std::log(static_cast<long double>(x)));
+    if (error > worst) worst = error, worst_at = x;
+  }
+  EXPECT_LT(worst, 1) << "seed " << kSeed << ", at " << worst_at;
+}
+
+TEST(Logarithm, OfPowersOfTwoAndNearOne) {
+  EXPECT_EQ(logarithm(1), 0);
+  for (int e = -1074; e <= 1023; ++e) {
+    const double x = std::ldexp(1.0, e);
+    EXPECT_LT(ulps(logarithm(x), std::log(static_cast<long double>(x))), 1) << e;
+  }
+  for (double step = 0x1p-52; step < 0.1; step *= 1.7) {
+    for (const double x : {1 + step, 1 - step / 2}) {
+      if (x != 1) EXPECT_LT(ulps(logarithm(x), std::log(static_cast<long double>(x))), 1) << x;
+    }
+  }
+}
+
+TEST(Exponential, IsWithinAnUlp) {
+  constexpr std::uint64_t kSeed = 20260202;
+  std::mt19937_64 random(kSeed);
+  std::uniform_real_distribution<double> far(-700, 709), near(-2, 2);
+  double worst = 0, worst_at = 0;
+  for (int i = 0; i < 400000; ++i) {
+    const double x = i % 2 == 0 ? far(random) : near(random);
+    const double error = ulps(exponential(x), std::exp(static_cast<long double>(x)));
+    if (error > worst) worst = error, worst_at = x;
+  }
+  EXPECT_LT(worst, 1) << "seed " << kSeed << ", at " << worst_at;
+}
+
+TEST(Exponential, AtTheEnds) {
+  EXPECT_EQ(exponential(0), 1);
+  EXPECT_EQ(exponential(-800), 0);
+  EXPECT_EQ(exponential(-1e300), 0);
+  EXPECT_EQ(exponential(709.9), std::numeric_limits<double>::infinity());
+  EXPECT_EQ(exponential(1e300), std::numeric_limits<double>::infinity());
+  EXPECT_EQ(exponential(-745.0), std::numeric_limits<double>::denorm_min());
+}
+
+}  // namespace
+}  // namespace standpoint
