@@ -35,7 +35,7 @@ tl::expected<Subject, Faults> subject_of(const Request& request, const Scene& sc
 
 std::vector<OtherPlace> candidate_places(const Cell& cell) {
   std::vector<OtherPlace> places;
-  for (const Candidate& candidate : raise_candidates(cell).kept)
+  for (const Candidate& candidate : generate_candidates(cell).kept)
     places.push_back({candidate.at, candidate.name, false});
   return places;
 }

@@ -20,7 +20,8 @@ Answered<PlanAnswer> plan_scene(const Cell& cell, const Attendant& attendant) {
   auto plan = make_plan(cell, watch);
   if (!plan) return interrupted();
   attendant.say("looking for what the plan hangs on");
-  Advice advice = advise(cell, *plan, cell.scene().nest_sites, raise_candidates(cell).kept, watch);
+  Advice advice =
+      advise(cell, *plan, cell.scene().nest_sites, generate_candidates(cell).kept, watch);
   if (watch.is_interrupted()) return interrupted();
   Cautions cautions = find_cautions(cell.scene(), *plan);
   return PlanAnswer{cell, std::move(*plan), std::move(advice), std::move(cautions)};

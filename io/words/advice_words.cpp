@@ -65,14 +65,14 @@ std::string_view reason_name(Reason reason) {
   return "";
 }
 
-std::string suffering_sentence(const Scene& scene, const Suffering& suffering) {
-  const double share = suffering.shares[static_cast<std::size_t>(suffering.reason)];
-  return fmt::format("{}: U {} along ({}, {}, {}); {:.0f} % of its variance is {}",
-                     scene.features[suffering.uncertainty.feature.index].name,
-                     length_with_unit(scene, suffering.uncertainty.expanded, step::kUncertainty),
-                     fixed_text(suffering.direction.x(), 2), fixed_text(suffering.direction.y(), 2),
-                     fixed_text(suffering.direction.z(), 2), 100 * share,
-                     reason_words(suffering.reason));
+std::string contributor_sentence(const Scene& scene, const WorstContributor& contributor) {
+  const double share = contributor.shares[static_cast<std::size_t>(contributor.reason)];
+  return fmt::format(
+      "{}: U {} along ({}, {}, {}); {:.0f} % of its variance is {}",
+      scene.features[contributor.uncertainty.feature.index].name,
+      length_with_unit(scene, contributor.uncertainty.expanded, step::kUncertainty),
+      fixed_text(contributor.direction.x(), 2), fixed_text(contributor.direction.y(), 2),
+      fixed_text(contributor.direction.z(), 2), 100 * share, reason_words(contributor.reason));
 }
 
 std::string loss_sentence(const Scene& scene, const Plan& plan, const Advice& advice,

@@ -14,7 +14,8 @@ namespace standpoint {
 [[nodiscard]] std::string_view reason_name(Reason reason);
 
 /// "pad-1: U 0.052 mm along (0.1, 0.9, 0.3); 71 % of its variance is range: ..."
-[[nodiscard]] std::string suffering_sentence(const Scene& scene, const Suffering& suffering);
+[[nodiscard]] std::string contributor_sentence(const Scene& scene,
+                                               const WorstContributor& contributor);
 
 /// What is left without a nest: "without N3: worst U 0.081 mm (pad-1), 1.6 times as now", or that
 /// nothing holds any more, and why.

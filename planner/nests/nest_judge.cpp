@@ -10,7 +10,7 @@
 
 #include "geometry/tolerances.h"
 #include "planner/network/propagate.h"
-#include "planner/planning/draft.h"
+#include "planner/planning/provisional_plan.h"
 
 namespace standpoint {
 namespace {
@@ -170,8 +170,9 @@ std::vector<double> NestJudge::feature_figures(const SiteSet& sites) const {
   std::vector<double> figures;
   if (is_on_features_) {
     const std::vector<NestId> kept = nests_of(existing_, sites);
-    const Draft draft = draft_plan(with_nests(*scene_, kept), among_nests(stations_, kept));
-    for (const PlannedFeature& planned : draft.plan.features)
+    const ProvisionalPlan provisional =
+        provisional_plan(with_nests(*scene_, kept), among_nests(stations_, kept));
+    for (const PlannedFeature& planned : provisional.plan.features)
       if (planned.uncertainty) figures.push_back(planned.uncertainty->expanded);
     return figures;
   }

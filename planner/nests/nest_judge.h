@@ -36,8 +36,8 @@ class NestJudge {
   [[nodiscard]] bool has_figures() const { return has_figures_; }
 
   /// The greatest expanded uncertainty over the features that these stations measure, each from the
-  /// one that measures it best as `draft_plan` lays it, mm: what the plan with just these nests is
-  /// worth. Nothing where it has no figures. O(draft_plan without its looks).
+  /// one that measures it best as `provisional_plan` lays it, mm: what the plan with just these
+  /// nests is worth. Nothing where it has no figures. O(provisional_plan without its looks).
   [[nodiscard]] std::optional<double> worst(const SiteSet& sites) const;
 
   /// A value that `worst` of no subset of `sites` that holds a nest is below: as if the places of

@@ -8,8 +8,8 @@
 #include <utility>
 
 #include "planner/cover/cover_program.h"
-#include "planner/stations/ties.h"
 #include "planner/stations/some_off_line.h"
+#include "planner/stations/ties.h"
 
 namespace standpoint {
 namespace {

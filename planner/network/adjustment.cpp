@@ -91,7 +91,7 @@ std::vector<Deficiency> AdjustmentBuilder::lay_datum() {
     if (point < nests) datum_nests.push_back(point);
   }
   const Deficiency held = tie_through(datum);
-  if (held.freedoms > 0) {
+  if (held.degrees_of_freedom > 0) {
     std::vector<Deficiency> deficient(input.stations.size(), held);
     for (std::uint32_t station = 0; station < deficient.size(); ++station) {
       deficient[station].station = station;

@@ -11,12 +11,12 @@ namespace {
 
 using Mat36 = Eigen::Matrix<double, 3, 6>;
 
-Air air_of(const Room& room) {
+Air air_of(const Environment& environment) {
   Air air;
-  air.temperature = room.air_temperature;
-  air.pressure = room.air_pressure;
-  air.humidity = room.humidity;
-  air.wavelength_um = room.wavelength_um;
+  air.temperature = environment.air_temperature;
+  air.pressure = environment.air_pressure;
+  air.humidity = environment.humidity;
+  air.wavelength_um = environment.wavelength_um;
   return air;
 }
 
@@ -35,11 +35,11 @@ Mat3 gradient_shift(const Vec3& station, const Vec3& place, double bend_per_mm) 
   return 0.5 * bend_per_mm * (square * Mat3::Identity() - sight * sight.transpose());
 }
 
-RoomEffects bare_effects(const Room& room, const Vec3& growth_centre) {
-  RoomEffects effects;
-  effects.room = room;
+EnvironmentEffects bare_effects(const Environment& environment, const Vec3& growth_centre) {
+  EnvironmentEffects effects;
+  effects.environment = environment;
   effects.growth_centre = growth_centre;
-  effects.bend_per_mm = std::abs(air_sensitivity(air_of(room)).per_kelvin);
+  effects.bend_per_mm = std::abs(air_sensitivity(air_of(environment)).per_kelvin);
   return effects;
 }
 
@@ -99,7 +99,7 @@ void add_instrument(BudgetWriter& writer, const InstrumentError& error, const Ve
   add(Source::along_beam, along_beam, sigma(error.radial));
 }
 
-void add_pose(BudgetWriter& writer, const RoomEffects& effects, std::uint32_t index,
+void add_pose(BudgetWriter& writer, const EnvironmentEffects& effects, std::uint32_t index,
               const Vec3& station, const Vec3& place) {
   if (effects.instrument_pose.empty()) return;
   const Mat3 pose = carry_pose(effects.instrument_pose[index], station, place);
@@ -107,21 +107,22 @@ void add_pose(BudgetWriter& writer, const RoomEffects& effects, std::uint32_t in
   const double standard = point_uncertainty(pose).expanded / 2;
   if (standard > 0)
     writer.add(Source::station_pose, Evaluation::type_b, standard, pose / (standard * standard));
-  const double seating = effects.room.nest_repeatability;
+  const double seating = effects.environment.nest_repeatability;
   if (seating > 0)
     writer.add(Source::nest_repeatability, Evaluation::type_a, seating,
                carry_pose(effects.repeatability_pose[index], station, place) / (seating * seating));
 }
 
-void add_room(BudgetWriter& writer, const RoomEffects& effects, std::uint32_t index,
-              const Vec3& station, const Reading& reading) {
-  const Room& room = effects.room;
+void add_environment(BudgetWriter& writer, const EnvironmentEffects& effects, std::uint32_t index,
+                     const Vec3& station, const Reading& reading) {
+  const Environment& environment = effects.environment;
   const Vec3 arm = reading.place - effects.growth_centre;
   const Mat3 arm_square = arm * arm.transpose();
-  const double warm = room.part_temperature - 20;
-  writer.add(Source::part_temperature, Evaluation::type_b, room.part_temperature_error,
-             room.expansion * room.expansion * arm_square);
-  writer.add(Source::expansion, Evaluation::type_b, room.expansion_error, warm * warm * arm_square);
+  const double warm = environment.part_temperature - 20;
+  writer.add(Source::part_temperature, Evaluation::type_b, environment.part_temperature_error,
+             environment.expansion * environment.expansion * arm_square);
+  writer.add(Source::expansion, Evaluation::type_b, environment.expansion_error,
+             warm * warm * arm_square);
 
   Vec3 index_effect = Vec3::Zero();
   Mat3 gradient_effect = Mat3::Zero();
@@ -135,28 +136,30 @@ void add_room(BudgetWriter& writer, const RoomEffects& effects, std::uint32_t in
     index_effect += carry * effects.index_pose[index];
     gradient_effect += carry * effects.gradient_pose[index];
   }
-  const AirSensitivity air = air_sensitivity(air_of(room));
+  const AirSensitivity air = air_sensitivity(air_of(environment));
   const Mat3 index_square = index_effect * index_effect.transpose();
   const auto add_air = [&](Source source, double standard, double slope) {
     writer.add(source, Evaluation::type_b, standard, slope * slope * index_square);
   };
-  add_air(Source::air_temperature, room.air_temperature_error, air.per_kelvin);
-  add_air(Source::air_pressure, room.air_pressure_error, air.per_pascal);
-  add_air(Source::humidity, room.humidity_error, air.per_humidity);
-  writer.add(Source::bending, Evaluation::type_b, room.gradient_error,
+  add_air(Source::air_temperature, environment.air_temperature_error, air.per_kelvin);
+  add_air(Source::air_pressure, environment.air_pressure_error, air.per_pascal);
+  add_air(Source::humidity, environment.humidity_error, air.per_humidity);
+  writer.add(Source::bending, Evaluation::type_b, environment.gradient_error,
              gradient_effect * gradient_effect.transpose());
 }
 
 }  // namespace
 
-Mat3 with_repeatability(const Mat3& observation, const Room& room) {
-  return observation + room.nest_repeatability * room.nest_repeatability * Mat3::Identity();
+Mat3 with_repeatability(const Mat3& observation, const Environment& environment) {
+  return observation +
+         environment.nest_repeatability * environment.nest_repeatability * Mat3::Identity();
 }
 
-RoomEffects room_effects(const Adjustment& adjustment, const Room& room) {
-  RoomEffects effects = bare_effects(room, adjustment.datum_centre());
+EnvironmentEffects environment_effects(const Adjustment& adjustment,
+                                       const Environment& environment) {
+  EnvironmentEffects effects = bare_effects(environment, adjustment.datum_centre());
   const NetworkInput& input = adjustment.input();
-  const Mat3 seating = with_repeatability(Mat3::Zero(), room);
+  const Mat3 seating = with_repeatability(Mat3::Zero(), environment);
   std::vector<Mat3> instrument, repeatability;
   for (const NestObservation& o : input.observations) {
     instrument.push_back(o.covariance - seating);
@@ -188,41 +191,43 @@ RoomEffects room_effects(const Adjustment& adjustment, const Room& room) {
   return effects;
 }
 
-RoomEffects room_effects_alone(const Room& room, const Vec3& growth_centre) {
-  return bare_effects(room, growth_centre);
+EnvironmentEffects environment_effects_alone(const Environment& environment,
+                                             const Vec3& growth_centre) {
+  return bare_effects(environment, growth_centre);
 }
 
-bool is_still(const Room& room) {
-  const double warm = room.part_temperature - 20;
-  return room.part_temperature_error * room.expansion == 0 && room.expansion_error * warm == 0 &&
-         room.air_temperature_error == 0 && room.air_pressure_error == 0 &&
-         room.humidity_error == 0 && room.gradient_error == 0;
+bool is_still(const Environment& environment) {
+  const double warm = environment.part_temperature - 20;
+  return environment.part_temperature_error * environment.expansion == 0 &&
+         environment.expansion_error * warm == 0 && environment.air_temperature_error == 0 &&
+         environment.air_pressure_error == 0 && environment.humidity_error == 0 &&
+         environment.gradient_error == 0;
 }
 
-Mat3 room_covariance(const RoomEffects& effects, std::uint32_t index, const Vec3& station,
-                     const Reading& reading) {
+Mat3 environment_covariance(const EnvironmentEffects& effects, std::uint32_t index,
+                            const Vec3& station, const Reading& reading) {
   BudgetWriter writer;
-  add_room(writer, effects, index, station, reading);
+  add_environment(writer, effects, index, station, reading);
   return writer.covariance;
 }
 
-Budget touch_budget(const RoomEffects& effects, const InstrumentError& error, std::uint32_t index,
-                    const Vec3& station, const Reading& reading,
+Budget touch_budget(const EnvironmentEffects& effects, const InstrumentError& error,
+                    std::uint32_t index, const Vec3& station, const Reading& reading,
                     const std::optional<Vec3>& direction) {
   BudgetWriter writer;
   add_instrument(writer, error, station, reading);
   add_pose(writer, effects, index, station, reading.place);
   writer.add(Source::stylus, Evaluation::type_b, reading.error, Mat3::Identity());
-  add_room(writer, effects, index, station, reading);
+  add_environment(writer, effects, index, station, reading);
 
   Budget budget;
   budget.covariance = writer.covariance;
   budget.direction = direction ? *direction : greatest_direction(budget.covariance);
   budget.combined = std::sqrt(along(budget.covariance, budget.direction));
   budget.expanded = 2 * budget.combined;
-  const Room& room = effects.room;
-  budget.growth =
-      room.expansion * (room.part_temperature - 20) * (reading.place - effects.growth_centre);
+  const Environment& environment = effects.environment;
+  budget.growth = environment.expansion * (environment.part_temperature - 20) *
+                  (reading.place - effects.growth_centre);
   for (BudgetLine& line : writer.lines) {
     line.effect = std::sqrt(along(line.covariance, budget.direction));
     line.sensitivity = line.effect / line.standard;

@@ -51,12 +51,12 @@ struct Budget {
   Vec3 growth = Vec3::Zero();      ///< shift by thermal growth that the job must correct for, mm
 };
 
-/// What the room does to the network as a whole, worked out once for all its touches.
+/// What the environment does to the network as a whole, worked out once for all its touches.
 ///
 /// Air and gradient are the same for every sight of the job, so they shift observed nests as they
 /// shift touches, and the adjustment takes up a part. Growth is about the datum's centre.
-struct RoomEffects {
-  Room room;
+struct EnvironmentEffects {
+  Environment environment;
   Vec3 growth_centre = Vec3::Zero();
   double bend_per_mm = 0;                ///< |dn/dT|, 1/K: half of it x distance^2 bends a beam
   std::vector<Mat6> instrument_pose;     ///< pose covariance by the instrument's errors
@@ -65,32 +65,34 @@ struct RoomEffects {
   std::vector<Eigen::Matrix<double, 6, 3>> gradient_pose;  ///< per K/mm of each axis
 };
 
-/// The observation covariance of a nest with the room's repeatability of seating added.
-[[nodiscard]] Mat3 with_repeatability(const Mat3& observation, const Room& room);
+/// The observation covariance of a nest with the environment's repeatability of seating added.
+[[nodiscard]] Mat3 with_repeatability(const Mat3& observation, const Environment& environment);
 
 /// For a network whose observation covariances (not those of datum touches) hold the repeatability
 /// (`with_repeatability`). O(stations x observations). Pure.
-[[nodiscard]] RoomEffects room_effects(const Adjustment& adjustment, const Room& room);
+[[nodiscard]] EnvironmentEffects environment_effects(const Adjustment& adjustment,
+                                                     const Environment& environment);
 
 /// For one station without a network: its frame is the datum and its pose is certain. Growth is
 /// then about `growth_centre`.
-[[nodiscard]] RoomEffects room_effects_alone(const Room& room, const Vec3& growth_centre);
+[[nodiscard]] EnvironmentEffects environment_effects_alone(const Environment& environment,
+                                                           const Vec3& growth_centre);
 
-/// Whether the room adds nothing to any touch (its nests' repeatability aside, which the network
-/// holds).
-[[nodiscard]] bool is_still(const Room& room);
+/// Whether the environment adds nothing to any touch (its nests' repeatability aside, which the
+/// network holds).
+[[nodiscard]] bool is_still(const Environment& environment);
 
-/// What the room adds to the covariance of a touch, mm^2: temperature, expansion, air and gradient.
-/// Holds for datum touches too. Pure, O(1).
-[[nodiscard]] Mat3 room_covariance(const RoomEffects& effects, std::uint32_t index,
-                                   const Vec3& station, const Reading& reading);
+/// What the environment adds to the covariance of a touch, mm^2: temperature, expansion, air and
+/// gradient. Holds for datum touches too. Pure, O(1).
+[[nodiscard]] Mat3 environment_covariance(const EnvironmentEffects& effects, std::uint32_t index,
+                                          const Vec3& station, const Reading& reading);
 
 /// The budget of a touch read from station `index` at `station`; along `direction` (unit) where it
-/// is given, else along the direction of the greatest uncertainty. With a room that does nothing,
-/// `covariance` is that of contract section 6. JCGM 100:2008, 5.1 (the inputs are independent);
-/// formulas in docs/uncertainty.md. Not for a datum touch, whose own error moves the datum too and
-/// so cannot be told apart from its station's pose. Pure, O(1).
-[[nodiscard]] Budget touch_budget(const RoomEffects& effects, const InstrumentError& error,
+/// is given, else along the direction of the greatest uncertainty. With a environment that does
+/// nothing, `covariance` is that of contract section 6. JCGM 100:2008, 5.1 (the inputs are
+/// independent); formulas in docs/uncertainty.md. Not for a datum touch, whose own error moves the
+/// datum too and so cannot be told apart from its station's pose. Pure, O(1).
+[[nodiscard]] Budget touch_budget(const EnvironmentEffects& effects, const InstrumentError& error,
                                   std::uint32_t index, const Vec3& station, const Reading& reading,
                                   const std::optional<Vec3>& direction = std::nullopt);
 

@@ -9,7 +9,8 @@ namespace {
 
 /// A term this small a share of the sum no longer changes it.
 constexpr double kEnough = 1e-16;
-/// Terms needed near the middle grow as the root of the freedoms; a million need some 10^4.
+/// Terms needed near the middle grow as the root of the degrees of freedom; a million need some
+/// 10^4.
 constexpr int kMostTerms = 1'000'000;
 
 /// ln gamma(a), a > 0, by Stirling's series (M. Abramowitz and I. A. Stegun, Handbook of
@@ -56,18 +57,18 @@ double upper_by_fraction(double a, double x) {
 
 }  // namespace
 
-double chi_square_probability(double freedoms, double x) {
-  const double a = freedoms / 2, half = x / 2;
+double chi_square_probability(double degrees_of_freedom, double x) {
+  const double a = degrees_of_freedom / 2, half = x / 2;
   if (!(half > 0)) return 0;
   return half < a + 1 ? lower_by_series(a, half) : 1 - upper_by_fraction(a, half);
 }
 
-double chi_square_quantile(double freedoms, double p) {
-  double low = 0, high = freedoms + 10;
-  while (chi_square_probability(freedoms, high) < p) high *= 2;
+double chi_square_quantile(double degrees_of_freedom, double p) {
+  double low = 0, high = degrees_of_freedom + 10;
+  while (chi_square_probability(degrees_of_freedom, high) < p) high *= 2;
   // Halved until the ends are neighbours: some sixty times.
   for (double middle = high / 2; low < middle && middle < high; middle = low + (high - low) / 2)
-    (chi_square_probability(freedoms, middle) < p ? low : high) = middle;
+    (chi_square_probability(degrees_of_freedom, middle) < p ? low : high) = middle;
   return high;
 }
 

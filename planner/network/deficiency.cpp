@@ -95,8 +95,8 @@ Eigen::MatrixXd motion_against(const Eigen::MatrixXd& flex, const std::vector<Ri
   return motion / std::max(1.0, along.norm());
 }
 
-int freedoms_against(const Eigen::MatrixXd& flex, const std::vector<RigidStation>& bodies,
-                     std::size_t base, std::size_t body) {
+int degrees_of_freedom_against(const Eigen::MatrixXd& flex, const std::vector<RigidStation>& bodies,
+                               std::size_t base, std::size_t body) {
   const Eigen::MatrixXd motion = motion_against(flex, bodies, base, body);
   const Eigen::JacobiSVD<Eigen::MatrixXd> svd(motion);
   return static_cast<int>((svd.singularValues().array() > kSameMotion).count());
@@ -109,7 +109,7 @@ Groups groups_of(const Eigen::MatrixXd& flex, const std::vector<RigidStation>& b
   Groups groups;
   for (std::uint32_t i = 0; i < bodies.size(); ++i) {
     const auto home = std::find_if(groups.begin(), groups.end(), [&](const auto& group) {
-      return freedoms_against(flex, bodies, group.front(), i) == 0;
+      return degrees_of_freedom_against(flex, bodies, group.front(), i) == 0;
     });
     if (home == groups.end())
       groups.push_back({i});
@@ -178,14 +178,14 @@ std::vector<Deficiency> name_ties(const NetworkInput& input, const Eigen::Matrix
     Deficiency best;
     for (std::size_t g = 0; g < groups.size(); ++g) {
       Deficiency tie = tie_of(input, nests_of(bodies, groups[g]), reached);
-      if (g > 0 && tie.freedoms >= best.freedoms) continue;
+      if (g > 0 && tie.degrees_of_freedom >= best.degrees_of_freedom) continue;
       next = g;
       best = std::move(tie);
     }
     for (const std::uint32_t station : groups[next]) {
       Deficiency entry = best;
       entry.station = station;
-      entry.freedoms = freedoms_against(flex, bodies, root, station);
+      entry.degrees_of_freedom = degrees_of_freedom_against(flex, bodies, root, station);
       for (const std::uint32_t other : groups[next])
         if (other != station) entry.moves_with.push_back(other);
       deficient.push_back(std::move(entry));
@@ -203,7 +203,7 @@ std::vector<Deficiency> name_ties(const NetworkInput& input, const Eigen::Matrix
 Deficiency tie_through(const std::vector<Vec3>& places) {
   Deficiency tie;
   if (places.empty()) {
-    tie.freedoms = 6;
+    tie.degrees_of_freedom = 6;
     return tie;
   }
   const Vec3 sum = std::accumulate(places.begin(), places.end(), Vec3(Vec3::Zero()));
@@ -215,11 +215,11 @@ Deficiency tie_through(const std::vector<Vec3>& places) {
   // Rounding of the coordinates themselves, so that equal places read as one.
   const double noise = tolerance::margin_error(centre.cwiseAbs().maxCoeff());
   if (spread <= noise * noise * static_cast<double>(places.size())) {
-    tie.freedoms = 3;
+    tie.degrees_of_freedom = 3;
     tie.tie = places.size() == 1 ? Tie::one_nest : Tie::one_place;
     tie.pivot = places.front();
   } else if (eigen.eigenvalues()[1] <= tolerance::kHingeRatio * spread) {
-    tie.freedoms = 1;
+    tie.degrees_of_freedom = 1;
     tie.tie = places.size() == 2 ? Tie::two_nests : Tie::one_line;
     tie.pivot = centre;
     tie.axis = eigen.eigenvectors().col(2);

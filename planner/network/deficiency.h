@@ -25,7 +25,7 @@ enum class Tie : std::uint8_t {
 /// A station that can still move.
 struct Deficiency {
   std::uint32_t station = 0;
-  int freedoms = 0;  ///< in how many ways it can move against the rest; 0 for `too_weak`
+  int degrees_of_freedom = 0;  ///< in how many ways it can move against the rest; 0 for `too_weak`
   Tie tie = Tie::no_nest;
   std::vector<std::uint32_t> nests = {};       ///< that tie it, ascending (indices into the input)
   std::vector<std::uint32_t> moves_with = {};  ///< other stations that move as one with it
@@ -35,10 +35,10 @@ struct Deficiency {
   std::optional<Vec3> axis = {};   ///< unit; along the line about which it can turn
 };
 
-/// The tie that points at `places` give to a rigid body on their own: 6 freedoms without a point, 3
-/// about one place, 1 about one line, 0 otherwise (`tie` is then `linkage`, to be read as "not by
-/// these"). Fills all but `station`, `nests`, `moves_with`. Points within sqrt(kHingeRatio) of
-/// their spread of one line count as in line. Pure, O(places).
+/// The tie that points at `places` give to a rigid body on their own: 6 degrees of freedom without
+/// a point, 3 about one place, 1 about one line, 0 otherwise (`tie` is then `linkage`, to be read
+/// as "not by these"). Fills all but `station`, `nests`, `moves_with`. Points within
+/// sqrt(kHingeRatio) of their spread of one line count as in line. Pure, O(places).
 [[nodiscard]] Deficiency tie_through(const std::vector<Vec3>& places);
 
 /// Every station that can move against the rest while all observations stay as they are: the flexes

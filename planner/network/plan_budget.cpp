@@ -8,13 +8,13 @@ namespace standpoint {
 namespace {
 
 /// What the room does, and the poses; nothing where the plan has no figures.
-std::optional<RoomEffects> effects_of(const Scene& scene, const PlanNetwork& network) {
+std::optional<EnvironmentEffects> effects_of(const Scene& scene, const PlanNetwork& network) {
   const PlanUncertainty figures = predict_uncertainty(scene, network);
   if (figures.figures == Figures::own) {
-    return room_effects_alone(scene.room, middle_of(network.touches));
+    return environment_effects_alone(scene.environment, middle_of(network.touches));
   }
   if (figures.figures != Figures::network) return std::nullopt;
-  return room_effects(*adjust(network.input).adjustment, scene.room);
+  return environment_effects(*adjust(network.input).adjustment, scene.environment);
 }
 
 }  // namespace

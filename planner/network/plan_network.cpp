@@ -24,7 +24,8 @@ void add_nests(const Scene& scene, const PlannedStation& station, std::uint32_t 
     if (nest.mark.verdict == Verdict::blocked || !nest.mark.best) continue;
     const Reading reading = reading_of(scene, *nest.mark.best, scene.nests[nest.nest.index].at);
     const Mat3 own = reading_covariance(scene.instrument.error, station.at, reading);
-    input.observations.push_back({index, nest.nest.index, with_repeatability(own, scene.room)});
+    input.observations.push_back(
+        {index, nest.nest.index, with_repeatability(own, scene.environment)});
   }
 }
 
@@ -69,13 +70,14 @@ Mat3 network_covariance(const NetworkInput& input, const Network& network,
                           touch.reading, touch.own);
 }
 
-void add_room(const NetworkInput& input, const std::vector<WatchedTouch>& touches,
-              const RoomEffects& effects, std::vector<PointUncertainty>& figures) {
+void add_environment(const NetworkInput& input, const std::vector<WatchedTouch>& touches,
+                     const EnvironmentEffects& effects, std::vector<PointUncertainty>& figures) {
   for (std::size_t i = 0; i < figures.size(); ++i) {
     const WatchedTouch& touch = touches[i];
     const Vec3& station = input.stations[touch.station];
-    figures[i] = point_uncertainty(figures[i].covariance +
-                                   room_covariance(effects, touch.station, station, touch.reading));
+    figures[i] =
+        point_uncertainty(figures[i].covariance +
+                          environment_covariance(effects, touch.station, station, touch.reading));
   }
 }
 
@@ -107,7 +109,7 @@ PlanUncertainty predict_uncertainty(const Scene& scene, const PlanNetwork& netwo
 
 PlanUncertainty predict_uncertainty(const Scene& scene, const NetworkInput& input,
                                     const std::vector<WatchedTouch>& touches) {
-  const bool still = is_still(scene.room);
+  const bool still = is_still(scene.environment);
   const bool no_datum = input.datum_nests.empty() && input.datum_touches.empty();
   if (!scene.datum.empty() && no_datum) {
     PlanUncertainty uncertainty;
@@ -120,8 +122,9 @@ PlanUncertainty predict_uncertainty(const Scene& scene, const NetworkInput& inpu
     if (input.stations.size() > 1) return uncertainty;
     uncertainty = own_figures(touches);
     if (!still)
-      add_room(input, touches, room_effects_alone(scene.room, middle_of(touches)),
-               uncertainty.touches);
+      add_environment(input, touches,
+                      environment_effects_alone(scene.environment, middle_of(touches)),
+                      uncertainty.touches);
     return uncertainty;
   }
   PlanUncertainty uncertainty;
@@ -136,7 +139,8 @@ PlanUncertainty predict_uncertainty(const Scene& scene, const NetworkInput& inpu
     uncertainty.touches.push_back(
         point_uncertainty(network_covariance(input, *uncertainty.network, touch)));
   if (!still)
-    add_room(input, touches, room_effects(*result.adjustment, scene.room), uncertainty.touches);
+    add_environment(input, touches, environment_effects(*result.adjustment, scene.environment),
+                    uncertainty.touches);
   return uncertainty;
 }
 

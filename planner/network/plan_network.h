@@ -43,8 +43,8 @@ struct PlanUncertainty {
   std::vector<PointUncertainty> touches;
 };
 
-/// The figures of contract section 6, with what `scene.room` adds. One thread; O(solve_network +
-/// touches).
+/// The figures of contract section 6, with what `scene.environment` adds. One thread;
+/// O(solve_network + touches).
 [[nodiscard]] PlanUncertainty predict_uncertainty(const Scene& scene, const PlanNetwork& network);
 
 /// The same for any network and the touches that are watched in it.

@@ -85,14 +85,14 @@ std::vector<Vec3> centroids(const NetworkInput& input) {
   return sums;
 }
 
-Suffering take_apart(const Network& network, const NetworkInput& input,
-                     const InstrumentError& error, const WatchedTouch& touch,
-                     const Vec3& centroid) {
-  Suffering suffering;
+WorstContributor take_apart(const Network& network, const NetworkInput& input,
+                            const InstrumentError& error, const WatchedTouch& touch,
+                            const Vec3& centroid) {
+  WorstContributor contributor;
   const Mat3 total = covariance_of(network, input, touch);
-  suffering.direction = greatest_direction(total);
+  contributor.direction = greatest_direction(total);
   const auto along = [&](const Mat3& m) {
-    return suffering.direction.dot(m * suffering.direction);
+    return contributor.direction.dot(m * contributor.direction);
   };
   const Vec3& station = input.stations[touch.station];
   const Mat6& pose = network.pose_covariance[touch.station];
@@ -103,10 +103,10 @@ Suffering take_apart(const Network& network, const NetworkInput& input,
       std::min(own, along(observation_covariance(error, station, touch.reading.place)));
   const double sum = whole + own;
   if (sum > 0)
-    suffering.shares = {range / sum, (own - range) / sum, tie / sum, (whole - tie) / sum};
-  const auto greatest = std::max_element(suffering.shares.begin(), suffering.shares.end());
-  suffering.reason = static_cast<Reason>(greatest - suffering.shares.begin());
-  return suffering;
+    contributor.shares = {range / sum, (own - range) / sum, tie / sum, (whole - tie) / sum};
+  const auto greatest = std::max_element(contributor.shares.begin(), contributor.shares.end());
+  contributor.reason = static_cast<Reason>(greatest - contributor.shares.begin());
+  return contributor;
 }
 
 }  // namespace
@@ -139,15 +139,16 @@ std::vector<WhatIf> with_each(const NetworkInput& input, const std::vector<Watch
                   [&](std::size_t i) { return with_addition(input, additions[i]); });
 }
 
-std::vector<Suffering> worst_features(const Network& network, const NetworkInput& input,
-                                      const InstrumentError& error,
-                                      const std::vector<WatchedTouch>& touches, std::size_t count) {
+std::vector<WorstContributor> worst_features(const Network& network, const NetworkInput& input,
+                                             const InstrumentError& error,
+                                             const std::vector<WatchedTouch>& touches,
+                                             std::size_t count) {
   std::vector<FeatureUncertainty> features = feature_uncertainties(network, input, touches);
   std::stable_sort(features.begin(), features.end(),
                    [](const auto& a, const auto& b) { return a.expanded > b.expanded; });
   features.resize(std::min(count, features.size()));
   const std::vector<Vec3> centres = centroids(input);
-  std::vector<Suffering> result;
+  std::vector<WorstContributor> result;
   for (const FeatureUncertainty& feature : features) {
     const WatchedTouch& touch = touches[feature.touch];
     result.push_back(take_apart(network, input, error, touch, centres[touch.station]));

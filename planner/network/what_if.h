@@ -74,7 +74,7 @@ enum class Reason : std::uint8_t {
 };
 
 /// The uncertainty of a feature's worst touch, taken apart along its greatest direction.
-struct Suffering {
+struct WorstContributor {
   FeatureUncertainty uncertainty;
   Reason reason = Reason::range;   ///< the greatest share (the first of equals)
   std::array<double, 4> shares{};  ///< of the variance, in the order of Reason; they sum to 1
@@ -83,10 +83,10 @@ struct Suffering {
 
 /// The `count` features with the greatest expanded uncertainty (or fewer), worst first, equals by
 /// feature, and why. Precondition: `network` is that of `input`. O(touches log touches).
-[[nodiscard]] std::vector<Suffering> worst_features(const Network& network,
-                                                    const NetworkInput& input,
-                                                    const InstrumentError& error,
-                                                    const std::vector<WatchedTouch>& touches,
-                                                    std::size_t count);
+[[nodiscard]] std::vector<WorstContributor> worst_features(const Network& network,
+                                                           const NetworkInput& input,
+                                                           const InstrumentError& error,
+                                                           const std::vector<WatchedTouch>& touches,
+                                                           std::size_t count);
 
 }  // namespace standpoint

@@ -8,7 +8,7 @@
 
 #include "planner/network/budget.h"
 #include "planner/network/plan_network.h"
-#include "planner/planning/draft.h"
+#include "planner/planning/provisional_plan.h"
 #include "planner/reach/nest_reach.h"
 #include "planner/reach/sight.h"
 
@@ -35,7 +35,7 @@ Addition addition_of(const Cell& cell, const Plan& plan, const PlanNetwork& netw
     const Reading reading = reading_of(scene, *mark.best, site.at);
     const Mat3 own = reading_covariance(scene.instrument.error, plan.stations[s].at, reading);
     addition.observations.push_back({s, static_cast<std::uint32_t>(network.input.nests.size()),
-                                     with_repeatability(own, scene.room)});
+                                     with_repeatability(own, scene.environment)});
   }
   return addition;
 }
@@ -81,11 +81,11 @@ void try_stations(const Cell& cell, const Plan& plan, const std::vector<Candidat
     PlannedStation& added = stations.emplace_back();
     added.at = some[i].at;
     added.sight = look_from(cell, added.at);
-    const Quality quality = quality_of(draft_plan(cell.scene(), std::move(stations)));
+    const Quality quality = quality_of(provisional_plan(cell.scene(), std::move(stations)));
     worst[i] = quality.worst_expanded.value_or(worst[i]);
   });
   advice.stations_tried = some.size();
-  double least = 0;  // with the room's part, as the plan and its drafts have it
+  double least = 0;  // with the room's part, as the plan and its provisional plans have it
   for (const PlannedFeature& planned : plan.features)
     if (planned.uncertainty) least = std::max(least, planned.uncertainty->expanded);
   for (std::size_t i = 0; i < some.size(); ++i) {

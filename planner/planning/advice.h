@@ -35,7 +35,7 @@ struct StationGain {
 };
 
 struct Advice {
-  std::vector<Suffering> worst;             ///< the three that suffer most
+  std::vector<WorstContributor> worst;      ///< the three that suffer most
   std::vector<NestLoss> losses;             ///< of every observed nest, the gravest first
   std::optional<NestGain> best_nest;        ///< that lowers the worst uncertainty most
   std::optional<StationGain> best_station;  ///< likewise, of those that were tried
@@ -48,7 +48,7 @@ struct Advice {
 /// else the instrument could stand, of which at most 8, spread evenly, are tried. What is lost and
 /// gained is told without the room's part (contract section 6 alone). Where the plan has no
 /// network, only practice is told. On all cores, deterministic; stops early when `watch` is
-/// interrupted. O(nests x network + sites x stations looks + 8 looks and drafts).
+/// interrupted. O(nests x network + sites x stations looks + 8 looks and provisional plans).
 [[nodiscard]] Advice advise(const Cell& cell, const Plan& plan, const std::vector<NestSite>& sites,
                             const std::vector<Candidate>& candidates, const Watch& watch);
 

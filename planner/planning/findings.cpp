@@ -164,7 +164,7 @@ std::vector<Unreached> find_unreached(const Cell& cell, const Plan& plan,
     }
     if (!unreached.at && !candidates.empty()) {
       unreached.at = candidates.front().at;
-      unreached.mark = mark_feature(cell, *unreached.at, planned.feature);
+      unreached.mark = judge_feature(cell, *unreached.at, planned.feature);
     }
     if (unreached.at) result.push_back(std::move(unreached));
   }

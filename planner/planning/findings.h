@@ -3,7 +3,7 @@
 #include <vector>
 
 #include "planner/cover/cover.h"
-#include "planner/planning/draft.h"
+#include "planner/planning/provisional_plan.h"
 #include "planner/stations/candidates.h"
 #include "planner/stations/reach_table.h"
 

@@ -59,7 +59,7 @@ Quality judge(const SwapSearch& search, const std::vector<CandidateId>& chosen,
     station.at = search.candidates[c.index].at;
     station.sight = sights.at(c);
   }
-  return quality_of(draft_plan(search.cell.scene(), std::move(stations)));
+  return quality_of(provisional_plan(search.cell.scene(), std::move(stations)));
 }
 
 /// The swaps that keep the first three aims, thinned out for one round.

@@ -4,7 +4,7 @@
 #include <map>
 #include <vector>
 
-#include "planner/planning/draft.h"
+#include "planner/planning/provisional_plan.h"
 #include "planner/stations/reach_table.h"
 #include "standpoint/cell.h"
 #include "standpoint/plan.h"

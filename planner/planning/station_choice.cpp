@@ -60,7 +60,7 @@ std::vector<Link> links_between(const Ties& ties, const std::vector<CandidateId>
 std::optional<StationChoice> choose_stations(const Cell& cell, const Watch& watch) {
   const Scene& scene = cell.scene();
   watch.tell(Stage::candidates, 0);
-  Candidates candidates = raise_candidates(cell);
+  Candidates candidates = generate_candidates(cell);
   if (watch.is_interrupted()) return std::nullopt;
 
   ReachTable table = reach_all(cell, candidates.kept, watch);
@@ -84,16 +84,16 @@ std::optional<StationChoice> choose_stations(const Cell& cell, const Watch& watc
                        std::move(chosen)};
 }
 
-Plan finish_plan(const Cell& cell, const StationChoice& choice, Draft draft,
+Plan finish_plan(const Cell& cell, const StationChoice& choice, ProvisionalPlan provisional,
                  std::vector<Link> links) {
-  Plan plan = std::move(draft.plan);
+  Plan plan = std::move(provisional.plan);
   plan.links = std::move(links);
   plan.optimality = {choice.cover.is_count_proven() ? ProofStatus::optimal : ProofStatus::feasible,
                      static_cast<int>(choice.chosen.size()), choice.cover.lower_bound};
   plan.candidates = choice.candidates.tally;
   plan.unreached = find_unreached(cell, plan, choice.candidates.kept);
   plan.warnings = find_warnings({cell.scene(), choice.candidates, choice.table, choice.cover,
-                                 choice.chosen, draft.uncertainty.figures},
+                                 choice.chosen, provisional.uncertainty.figures},
                                 plan);
   return plan;
 }

@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "planner/cover/cover.h"
-#include "planner/planning/draft.h"
+#include "planner/planning/provisional_plan.h"
 #include "planner/stations/candidates.h"
 #include "planner/stations/reach_table.h"
 #include "planner/stations/ties.h"
@@ -33,8 +33,9 @@ struct StationChoice {
 [[nodiscard]] std::vector<Link> links_between(const Ties& ties,
                                               const std::vector<CandidateId>& chosen);
 
-/// The whole plan from a draft of `choice.chosen`: links, proof, what is not reached, warnings.
-[[nodiscard]] Plan finish_plan(const Cell& cell, const StationChoice& choice, Draft draft,
-                               std::vector<Link> links);
+/// The whole plan from a provisional plan of `choice.chosen`: links, proof, what is not reached,
+/// warnings.
+[[nodiscard]] Plan finish_plan(const Cell& cell, const StationChoice& choice,
+                               ProvisionalPlan provisional, std::vector<Link> links);
 
 }  // namespace standpoint

@@ -54,22 +54,22 @@ FeatureReach::FeatureReach(const Cell& cell, FeatureId feature,
   for (const TargetId target : targets_) {
     for (TouchSet& set :
          touch_sets(scene.features[feature.index], touching_radius(scene, target), scene.rules)) {
-      Taking taking{target, std::move(set), {}};
-      for (const Touch& touch : taking.set.touches) {
-        taking.at.push_back(make_target_at(cell, target, place_of(touch)));
+      ProbingMethod method{target, std::move(set), {}};
+      for (const Touch& touch : method.set.touches) {
+        method.at.push_back(make_target_at(cell, target, place_of(touch)));
       }
-      takings_.push_back(std::move(taking));
+      methods_.push_back(std::move(method));
     }
   }
 }
 
-bool FeatureReach::is_enough(Taking& taking, const std::vector<bool>& reached) {
+bool FeatureReach::is_enough(ProbingMethod& method, const std::vector<bool>& reached) {
   const Feature& feature = cell_->scene().features[feature_.index];
-  if (reached.size() > kRemembered) return standpoint::is_enough(feature, taking.set, reached);
+  if (reached.size() > kRemembered) return standpoint::is_enough(feature, method.set, reached);
   std::uint64_t key = 0;
   for (std::size_t i = 0; i < reached.size(); ++i) key |= std::uint64_t{reached[i]} << i;
-  const auto [known, is_new] = taking.enough.try_emplace(key, false);
-  if (is_new) known->second = standpoint::is_enough(feature, taking.set, reached);
+  const auto [known, is_new] = method.enough.try_emplace(key, false);
+  if (is_new) known->second = standpoint::is_enough(feature, method.set, reached);
   return known->second;
 }
 
@@ -90,15 +90,15 @@ struct Progress {
 
 /// Touch by touch, each from all stations that are still open. A station is done as soon as the
 /// touches left cannot change its answer: more touches never make what is enough too few.
-std::vector<bool> FeatureReach::takes_from(Taking& taking, std::span<const Vec3> stations) {
-  const std::size_t touches = taking.at.size();
-  const std::ptrdiff_t needed = feature().enough_touches && taking.set.way != Way::rim
+std::vector<bool> FeatureReach::takes_from(ProbingMethod& method, std::span<const Vec3> stations) {
+  const std::size_t touches = method.at.size();
+  const std::ptrdiff_t needed = feature().enough_touches && method.set.way != Way::rim
                                     ? *feature().enough_touches
-                                    : least_touches(feature(), taking.set.way);
+                                    : least_touches(feature(), method.set.way);
   std::vector<bool> takes(stations.size(), false);
   const auto count = static_cast<std::ptrdiff_t>(touches);
   if (count < needed) return takes;
-  if (touches == 1 && is_enough(taking, {true})) return reaches_from(taking.at.front(), stations);
+  if (touches == 1 && is_enough(method, {true})) return reaches_from(method.at.front(), stations);
   // Beyond what is remembered, asking whether touches are enough costs more than it saves.
   const bool is_cheap = touches <= kRemembered;
   std::vector<Progress> open;
@@ -108,19 +108,19 @@ std::vector<bool> FeatureReach::takes_from(Taking& taking, std::span<const Vec3>
   for (std::size_t touch = 0; touch < touches && !open.empty(); ++touch) {
     std::vector<Vec3> asked;
     for (const Progress& progress : open) asked.push_back(stations[progress.station]);
-    const std::vector<bool> reached = reaches_from(taking.at[touch], asked);
+    const std::vector<bool> reached = reaches_from(method.at[touch], asked);
     const auto is_done = [&](Progress& progress, bool is_reached) {
       if (is_reached) {
         progress.reached[touch] = true;
         ++progress.reached_count;
         if (!is_cheap || progress.reached_count < needed) return false;
-        takes[progress.station] = is_enough(taking, progress.reached);
+        takes[progress.station] = is_enough(method, progress.reached);
         return static_cast<bool>(takes[progress.station]);
       }
       progress.possible[touch] = false;
       --progress.possible_count;
       return progress.possible_count < needed ||
-             (is_cheap && !is_enough(taking, progress.possible));
+             (is_cheap && !is_enough(method, progress.possible));
     };
     std::vector<Progress> left;
     for (std::size_t k = 0; k < open.size(); ++k) {
@@ -129,41 +129,41 @@ std::vector<bool> FeatureReach::takes_from(Taking& taking, std::span<const Vec3>
     open = std::move(left);
   }
   for (const Progress& progress : open)
-    takes[progress.station] = is_enough(taking, progress.reached);
+    takes[progress.station] = is_enough(method, progress.reached);
   return takes;
 }
 
 std::vector<Verdict> FeatureReach::verdicts(std::span<const Vec3> stations) {
   // Targets are in order, full ones first: the first that takes the feature decides.
   return verdicts_by_first(
-      stations, takings_.size(),
-      [&](std::size_t t, std::span<const Vec3> asked) { return takes_from(takings_[t], asked); },
-      [&](std::size_t t) { return verdict_by(cell_->scene(), takings_[t].target); });
+      stations, methods_.size(),
+      [&](std::size_t t, std::span<const Vec3> asked) { return takes_from(methods_[t], asked); },
+      [&](std::size_t t) { return verdict_by(cell_->scene(), methods_[t].target); });
 }
 
 /// Only what takes the feature is measured, and of each target its first way that does.
-BriefMark FeatureReach::brief(const Vec3& station) {
-  BriefMark best;
+MarkSummary FeatureReach::summary(const Vec3& station) {
+  MarkSummary best;
   std::optional<TargetId> last_taken;
-  for (Taking& taking : takings_) {
-    const Verdict verdict = verdict_by(cell_->scene(), taking.target);
+  for (ProbingMethod& method : methods_) {
+    const Verdict verdict = verdict_by(cell_->scene(), method.target);
     if (best.verdict == Verdict::full_target && verdict != Verdict::full_target) break;
-    if (last_taken == taking.target || !takes_from(taking, {&station, 1}).front()) continue;
-    last_taken = taking.target;
+    if (last_taken == method.target || !takes_from(method, {&station, 1}).front()) continue;
+    last_taken = method.target;
     std::optional<double> margin;
-    for (TargetAt& target : taking.at) {
+    for (TargetAt& target : method.at) {
       if (const auto one = margin_if_reached(target, station))
         margin = std::min(margin.value_or(*one), *one);
     }
-    if (!best.target || *margin > *best.margin) best = {verdict, taking.target, margin};
+    if (!best.target || *margin > *best.margin) best = {verdict, method.target, margin};
   }
   return best;
 }
 
-FeatureReach::Try FeatureReach::try_taking(Taking& taking, const Vec3& station) {
-  Try result{&taking, {}, false, 0, std::nullopt};
+FeatureReach::Attempt FeatureReach::attempt(ProbingMethod& method, const Vec3& station) {
+  Attempt result{&method, {}, false, 0, std::nullopt};
   std::vector<bool> reached;
-  for (TargetAt& target : taking.at) {
+  for (TargetAt& target : method.at) {
     result.outcomes.push_back(look(target, station));
     const auto* reach = std::get_if<Reached>(&result.outcomes.back());
     reached.push_back(reach != nullptr);
@@ -171,57 +171,58 @@ FeatureReach::Try FeatureReach::try_taking(Taking& taking, const Vec3& station) 
     ++result.reached;
     result.margin = std::min(result.margin.value_or(reach->margin), reach->margin);
   }
-  result.is_enough = is_enough(taking, reached);
+  result.is_enough = is_enough(method, reached);
   return result;
 }
 
 /// For each allowed target that can take the feature at all, its best way from here: the first that
 /// is enough, else the one that reaches most touches. Styli are left untried, with their first way,
 /// when a full target is enough.
-std::vector<FeatureReach::Try> FeatureReach::best_tries(const Vec3& station) {
-  std::vector<Try> tries;
+std::vector<FeatureReach::Attempt> FeatureReach::best_attempts(const Vec3& station) {
+  std::vector<Attempt> attempts;
   bool is_full_enough = false;
-  for (Taking& taking : takings_) {
-    const bool is_full = is_full_target(cell_->scene(), taking.target);
-    const bool is_next_way = !tries.empty() && tries.back().taking->target == taking.target;
+  for (ProbingMethod& method : methods_) {
+    const bool is_full = is_full_target(cell_->scene(), method.target);
+    const bool is_next_way = !attempts.empty() && attempts.back().method->target == method.target;
     if (!is_full && is_full_enough) {
-      if (!is_next_way) tries.push_back({&taking, {}, false, 0, std::nullopt});
+      if (!is_next_way) attempts.push_back({&method, {}, false, 0, std::nullopt});
       continue;
     }
-    if (is_next_way && tries.back().is_enough) continue;
-    Try now = try_taking(taking, station);
+    if (is_next_way && attempts.back().is_enough) continue;
+    Attempt now = attempt(method, station);
     is_full_enough = is_full_enough || (is_full && now.is_enough);
     if (!is_next_way) {
-      tries.push_back(std::move(now));
-    } else if (now.is_enough || now.reached > tries.back().reached) {
-      tries.back() = std::move(now);
+      attempts.push_back(std::move(now));
+    } else if (now.is_enough || now.reached > attempts.back().reached) {
+      attempts.back() = std::move(now);
     }
   }
-  return tries;
+  return attempts;
 }
 
-bool FeatureReach::is_ahead(const Try& a, const Try& b) const {
+bool FeatureReach::is_ahead(const Attempt& a, const Attempt& b) const {
   if (a.is_enough != b.is_enough) return a.is_enough;
   if (!a.is_enough) return a.reached > b.reached;
-  const bool a_full = is_full_target(cell_->scene(), a.taking->target);
-  const bool b_full = is_full_target(cell_->scene(), b.taking->target);
+  const bool a_full = is_full_target(cell_->scene(), a.method->target);
+  const bool b_full = is_full_target(cell_->scene(), b.method->target);
   return a_full != b_full ? a_full : *a.margin > *b.margin;
 }
 
 /// What every allowed target makes of one touch of `shown`; of the styli nothing where a full
 /// target reaches it.
-std::vector<Outcome> FeatureReach::outcomes_at(const std::vector<Try>& tries, const Try& shown,
-                                               std::size_t touch, const Vec3& station) {
+std::vector<Outcome> FeatureReach::outcomes_at(const std::vector<Attempt>& attempts,
+                                               const Attempt& shown, std::size_t touch,
+                                               const Vec3& station) {
   std::vector<Outcome> outcomes;
   for (const TargetId target : targets_) {
     if (!is_full_target(cell_->scene(), target) && is_any_full(cell_->scene(), outcomes)) break;
-    const auto tried = std::find_if(tries.begin(), tries.end(),
-                                    [&](const Try& t) { return t.taking->target == target; });
-    if (tried == tries.end()) {
+    const auto tried = std::find_if(attempts.begin(), attempts.end(),
+                                    [&](const Attempt& t) { return t.method->target == target; });
+    if (tried == attempts.end()) {
       outcomes.emplace_back(
-          unfit(cell_->scene(), target, shown.taking->set.touches[touch], station));
-    } else if (is_same_touch(tried->taking->set, shown.taking->set, touch)) {
-      outcomes.push_back(tried->outcomes.empty() ? look(tried->taking->at[touch], station)
+          unfit(cell_->scene(), target, shown.method->set.touches[touch], station));
+    } else if (is_same_touch(tried->method->set, shown.method->set, touch)) {
+      outcomes.push_back(tried->outcomes.empty() ? look(tried->method->at[touch], station)
                                                  : tried->outcomes[touch]);
     } else {
       // It takes the feature another way: tell the first thing that fails there.
@@ -235,24 +236,24 @@ std::vector<Outcome> FeatureReach::outcomes_at(const std::vector<Try>& tries, co
 
 FeatureMark FeatureReach::mark(const Vec3& station) {
   const Scene& scene = cell_->scene();
-  const std::vector<Try> tries = best_tries(station);
-  if (tries.empty()) return mark_untakable(station);
-  const Try* shown = &tries.front();
-  for (const Try& other : tries) {
+  const std::vector<Attempt> attempts = best_attempts(station);
+  if (attempts.empty()) return mark_untakable(station);
+  const Attempt* shown = &attempts.front();
+  for (const Attempt& other : attempts) {
     if (is_ahead(other, *shown)) shown = &other;
   }
   FeatureMark mark;
   mark.feature = feature_;
-  mark.way = shown->taking->set.way;
+  mark.way = shown->method->set.way;
   for (std::size_t i = 0; i < shown->outcomes.size(); ++i) {
-    const Touch& touch = shown->taking->set.touches[i];
-    mark.touches.push_back(mark_touch(scene, touch, outcomes_at(tries, *shown, i, station)));
+    const Touch& touch = shown->method->set.touches[i];
+    mark.touches.push_back(judge_touch(scene, touch, outcomes_at(attempts, *shown, i, station)));
     const auto* reached = std::get_if<Reached>(&shown->outcomes[i]);
     mark.by_target.push_back(reached ? std::optional(*reached) : std::nullopt);
   }
   if (shown->is_enough) {
-    mark.verdict = verdict_by(scene, shown->taking->target);
-    mark.target = shown->taking->target;
+    mark.verdict = verdict_by(scene, shown->method->target);
+    mark.target = shown->method->target;
     mark.margin = shown->margin;
     return mark;
   }
@@ -277,7 +278,7 @@ FeatureMark FeatureReach::mark_untakable(const Vec3& station) const {
     for (const TargetId target : targets_) {
       outcomes.emplace_back(unfit(cell_->scene(), target, touch, station));
     }
-    mark.touches.push_back(mark_touch(cell_->scene(), touch, outcomes));
+    mark.touches.push_back(judge_touch(cell_->scene(), touch, outcomes));
     mark.by_target.emplace_back();
   }
   return mark;

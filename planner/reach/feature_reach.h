@@ -24,22 +24,22 @@ class FeatureReach {
   /// For each station; many at once are cheaper than one after the other.
   [[nodiscard]] std::vector<Verdict> verdicts(std::span<const Vec3> stations);
   /// The verdict with target and margin as mark() has them, without what blocks: for dragging.
-  [[nodiscard]] BriefMark brief(const Vec3& station);
+  [[nodiscard]] MarkSummary summary(const Vec3& station);
   /// The same verdict in full. A stylus is tried where no full target is enough, and on the single
   /// touches that no full target reaches.
   [[nodiscard]] FeatureMark mark(const Vec3& station);
 
  private:
-  /// One target taking the feature one way.
-  struct Taking {
+  /// One target probing method the feature one way.
+  struct ProbingMethod {
     TargetId target;
     TouchSet set;
     std::vector<TargetAt> at;                          ///< for each touch of the set
     std::unordered_map<std::uint64_t, bool> enough{};  ///< by touches reached, for up to 64
   };
-  /// How a taking went from one station.
-  struct Try {
-    Taking* taking = nullptr;
+  /// How a probing method went from one station.
+  struct Attempt {
+    ProbingMethod* method = nullptr;
     std::vector<Outcome> outcomes;  ///< empty while it is not needed
     bool is_enough = false;
     int reached = 0;
@@ -47,19 +47,20 @@ class FeatureReach {
   };
 
   [[nodiscard]] const Feature& feature() const;
-  [[nodiscard]] bool is_enough(Taking& taking, const std::vector<bool>& reached);
-  [[nodiscard]] std::vector<bool> takes_from(Taking& taking, std::span<const Vec3> stations);
-  [[nodiscard]] Try try_taking(Taking& taking, const Vec3& station);
-  [[nodiscard]] std::vector<Try> best_tries(const Vec3& station);
-  [[nodiscard]] bool is_ahead(const Try& a, const Try& b) const;
-  [[nodiscard]] std::vector<Outcome> outcomes_at(const std::vector<Try>& tries, const Try& shown,
-                                                 std::size_t touch, const Vec3& station);
+  [[nodiscard]] bool is_enough(ProbingMethod& method, const std::vector<bool>& reached);
+  [[nodiscard]] std::vector<bool> takes_from(ProbingMethod& method, std::span<const Vec3> stations);
+  [[nodiscard]] Attempt attempt(ProbingMethod& method, const Vec3& station);
+  [[nodiscard]] std::vector<Attempt> best_attempts(const Vec3& station);
+  [[nodiscard]] bool is_ahead(const Attempt& a, const Attempt& b) const;
+  [[nodiscard]] std::vector<Outcome> outcomes_at(const std::vector<Attempt>& attempts,
+                                                 const Attempt& shown, std::size_t touch,
+                                                 const Vec3& station);
   [[nodiscard]] FeatureMark mark_untakable(const Vec3& station) const;
 
   const Cell* cell_;
   FeatureId feature_;
-  std::vector<TargetId> targets_;  ///< allowed, in order
-  std::vector<Taking> takings_;    ///< by target, then in the order of touch_sets()
+  std::vector<TargetId> targets_;       ///< allowed, in order
+  std::vector<ProbingMethod> methods_;  ///< by target, then in the order of touch_sets()
 };
 
 }  // namespace standpoint

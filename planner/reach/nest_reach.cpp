@@ -24,8 +24,8 @@ std::vector<Verdict> NestReach::verdicts(std::span<const Vec3> stations) {
       [&](std::size_t t) { return verdict_by(cell_->scene(), targets_[t].target); });
 }
 
-BriefMark NestReach::brief(const Vec3& station) {
-  BriefMark best;
+MarkSummary NestReach::summary(const Vec3& station) {
+  MarkSummary best;
   for (Seated& seated : targets_) {
     const Verdict verdict = verdict_by(cell_->scene(), seated.target);
     if (best.verdict == Verdict::full_target && verdict != Verdict::full_target) break;
@@ -43,7 +43,7 @@ TouchMark NestReach::mark(const Vec3& station) {
     }
     outcomes.push_back(look(seated.at, station));
   }
-  return mark_touch(cell_->scene(), {nest_->at, nest_->normal, nest_->at}, outcomes);
+  return judge_touch(cell_->scene(), {nest_->at, nest_->normal, nest_->at}, outcomes);
 }
 
 }  // namespace standpoint

@@ -20,7 +20,7 @@ class NestReach {
   /// For each station; many at once are cheaper than one after the other.
   [[nodiscard]] std::vector<Verdict> verdicts(std::span<const Vec3> stations);
   /// Verdict, target and margin as mark() has them, without what blocks.
-  [[nodiscard]] BriefMark brief(const Vec3& station);
+  [[nodiscard]] MarkSummary summary(const Vec3& station);
   /// A stylus is tried only where no full target reaches.
   [[nodiscard]] TouchMark mark(const Vec3& station);
 

@@ -5,11 +5,11 @@
 
 namespace standpoint {
 
-FeatureMark mark_feature(const Cell& cell, const Vec3& at, FeatureId feature) {
+FeatureMark judge_feature(const Cell& cell, const Vec3& at, FeatureId feature) {
   return FeatureReach(cell, feature).mark(at);
 }
 
-NestMark mark_nest(const Cell& cell, const Vec3& at, NestId nest) {
+NestMark judge_nest(const Cell& cell, const Vec3& at, NestId nest) {
   return {nest, NestReach(cell, cell.scene().nests[nest.index]).mark(at)};
 }
 

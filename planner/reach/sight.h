@@ -6,9 +6,9 @@
 namespace standpoint {
 
 /// One feature, as seen from `at`.
-[[nodiscard]] FeatureMark mark_feature(const Cell& cell, const Vec3& at, FeatureId feature);
+[[nodiscard]] FeatureMark judge_feature(const Cell& cell, const Vec3& at, FeatureId feature);
 
 /// One nest, as seen from `at`.
-[[nodiscard]] NestMark mark_nest(const Cell& cell, const Vec3& at, NestId nest);
+[[nodiscard]] NestMark judge_nest(const Cell& cell, const Vec3& at, NestId nest);
 
 }  // namespace standpoint

@@ -28,7 +28,8 @@ bool is_any_full(const Scene& scene, const std::vector<Outcome>& outcomes) {
   });
 }
 
-TouchMark mark_touch(const Scene& scene, const Touch& touch, const std::vector<Outcome>& outcomes) {
+TouchMark judge_touch(const Scene& scene, const Touch& touch,
+                      const std::vector<Outcome>& outcomes) {
   TouchMark mark;
   mark.at = touch.at;
   mark.normal = touch.normal;

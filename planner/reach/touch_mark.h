@@ -17,7 +17,7 @@ namespace standpoint {
 /// Marks a touch from the outcomes of the targets tried on it: by its best target, full targets
 /// before offset styli, then the larger margin, of equal ones the first (contract section 3).
 /// `touch`: as the target that the mark shows takes it.
-[[nodiscard]] TouchMark mark_touch(const Scene& scene, const Touch& touch,
-                                   const std::vector<Outcome>& outcomes);
+[[nodiscard]] TouchMark judge_touch(const Scene& scene, const Touch& touch,
+                                    const std::vector<Outcome>& outcomes);
 
 }  // namespace standpoint

@@ -227,7 +227,7 @@ std::optional<Rehearsal> rehearse_network(const PlanNetwork& network, const Rehe
 
   Rehearsal rehearsal;
   rehearsal.order = order;
-  rehearsal.freedoms = stage.tests().freedoms();
+  rehearsal.degrees_of_freedom = stage.tests().degrees_of_freedom();
   const double trials = std::max(1, order.trials);
   rehearsal.ratio_low = std::sqrt(chi_square_quantile(trials, 0.025) / trials);
   rehearsal.ratio_high = std::sqrt(chi_square_quantile(trials, 0.975) / trials);

@@ -34,9 +34,10 @@ ResidualTests::ResidualTests(const Adjustment& adjustment, double global_level, 
   const std::size_t count = input.observations.size();
   std::set<std::uint32_t> nests;
   for (const NestObservation& o : input.observations) nests.insert(o.nest);
-  freedoms_ = static_cast<int>(3 * count) - static_cast<int>(6 * input.stations.size()) -
-              static_cast<int>(3 * nests.size()) + 6;
-  if (freedoms_ > 0) global_limit_ = chi_square_quantile(freedoms_, 1 - global_level);
+  degrees_of_freedom_ = static_cast<int>(3 * count) - static_cast<int>(6 * input.stations.size()) -
+                        static_cast<int>(3 * nests.size()) + 6;
+  if (degrees_of_freedom_ > 0)
+    global_limit_ = chi_square_quantile(degrees_of_freedom_, 1 - global_level);
   std::array<double, 4> limit{};
   for (int rank = 1; rank <= 3; ++rank)
     limit[static_cast<std::size_t>(rank)] = chi_square_quantile(rank, 1 - local_level);
@@ -93,7 +94,7 @@ double ResidualTests::square_sum(const std::vector<Vec3>& residuals) const {
 
 ResidualVerdict ResidualTests::judge(const std::vector<Vec3>& residuals) const {
   ResidualVerdict verdict;
-  verdict.is_global_flagged = freedoms_ > 0 && square_sum(residuals) > global_limit_;
+  verdict.is_global_flagged = degrees_of_freedom_ > 0 && square_sum(residuals) > global_limit_;
   double greatest = 1;
   for (std::size_t i = 0; i < residuals.size(); ++i) {
     if (ranks_[i] == 0) continue;

@@ -17,11 +17,11 @@ struct ResidualVerdict {
 };
 
 /// The tests that an adjustment's residuals are put to: the global test of their weighted sum of
-/// squares, which is chi-square with as many freedoms as the network has redundant observations;
-/// and for each observation of a nest the quadratic form of its residual with the residual's own
-/// covariance, chi-square too (W. Baarda, A testing procedure for use in geodetic networks, 1968,
-/// in three dimensions at once). Where a residual cannot move in some direction, that direction is
-/// left out; an observation without any is not tested. Immutable.
+/// squares, which is chi-square with as many degrees of freedom as the network has redundant
+/// observations; and for each observation of a nest the quadratic form of its residual with the
+/// residual's own covariance, chi-square too (W. Baarda, A testing procedure for use in geodetic
+/// networks, 1968, in three dimensions at once). Where a residual cannot move in some direction,
+/// that direction is left out; an observation without any is not tested. Immutable.
 class ResidualTests {
  public:
   /// `global_level`, `local_level`: how often a sound network is flagged, of all adjustments, and
@@ -30,7 +30,7 @@ class ResidualTests {
   ResidualTests(const Adjustment& adjustment, double global_level, double local_level);
 
   /// How many observations are redundant: 3 x observations - unknowns + 6.
-  [[nodiscard]] int freedoms() const { return freedoms_; }
+  [[nodiscard]] int degrees_of_freedom() const { return degrees_of_freedom_; }
   /// Whether an observation is tested at all.
   [[nodiscard]] bool is_tested(std::size_t observation) const { return ranks_[observation] > 0; }
 
@@ -44,7 +44,7 @@ class ResidualTests {
 
  private:
   const Adjustment* adjustment_;
-  int freedoms_ = 0;
+  int degrees_of_freedom_ = 0;
   double global_limit_ = 0;
   std::vector<Mat3> weights_;   ///< of each observation
   std::vector<Mat3> inverses_;  ///< of each residual's covariance, where it has one

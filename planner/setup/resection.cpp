@@ -12,8 +12,8 @@
 #include "planner/network/budget.h"
 #include "planner/network/chi_square.h"
 #include "planner/setup/rigid_fit.h"
-#include "planner/stations/ties.h"
 #include "planner/stations/some_off_line.h"
+#include "planner/stations/ties.h"
 
 namespace standpoint {
 namespace {
@@ -30,12 +30,12 @@ constexpr double kUnitMisfit = 0.01;
 /// All pairs of more nests than anybody reads would take seconds.
 constexpr std::size_t kMostExchanged = 100;
 
-int freedoms_of(std::size_t points) {
+int degrees_of_freedom_of(std::size_t points) {
   return 3 * static_cast<int>(points) - 6;
 }
 
 double bound_of(std::size_t points, double level) {
-  return chi_square_quantile(freedoms_of(points), level);
+  return chi_square_quantile(degrees_of_freedom_of(points), level);
 }
 
 /// No direction better than the network takes it to be, so that weights stay finite.
@@ -52,7 +52,7 @@ std::vector<FitPoint> points_of(const Scene& scene, const std::vector<SeenNest>&
     FitPoint point{scene.nests[one.nest.index].at, one.at, Mat3::Identity()};
     if (states_error(scene.instrument)) {
       point.covariance = floored(with_repeatability(
-          observation_covariance(scene.instrument.error, Vec3::Zero(), one.at), scene.room));
+          observation_covariance(scene.instrument.error, Vec3::Zero(), one.at), scene.environment));
     }
     points.push_back(point);
   }
@@ -161,7 +161,7 @@ void test(const std::vector<FitPoint>& points, const RigidFit& fit, RealStation&
   set_up.is_tested = true;
   set_up.normalised = fit.normalised;
   set_up.chi_square = fit.chi_square;
-  set_up.freedoms = freedoms_of(n);
+  set_up.degrees_of_freedom = degrees_of_freedom_of(n);
   set_up.chi_bound = bound_of(n, kSound);
   set_up.fits = fit.chi_square <= set_up.chi_bound;
   set_up.pose_covariance = fit.covariance;

@@ -55,7 +55,7 @@ struct RealStation {
   /// observations weigh the same, and what follows is empty or false.
   bool is_tested = false;
   double chi_square = 0;
-  int freedoms = 0;                    ///< 3 nests - 6
+  int degrees_of_freedom = 0;          ///< 3 nests - 6
   double chi_bound = 0;                ///< 95 % of sound set-ups stay below
   bool fits = false;                   ///< chi_square <= chi_bound
   std::vector<LeaveOneOut> without;    ///< of each nest
@@ -77,11 +77,11 @@ struct SetUpResult {
 /// repeatability of nests where stated; equal where the scene states no error.
 ///
 /// Tests. chi_square of all residuals against its 95 % bound. Then each nest is left out in turn,
-/// where the rest still fixes the pose: the drop in chi-square is chi-square with 3 freedoms where
-/// that nest is sound (all three coordinates are given up), so the nest with the greatest drop is
-/// suspect where it exceeds the 1 % bound divided among the n nests (Bonferroni): p = 1 - 0.01 / n.
-/// With three nests none can be left out; with four the three left are held by three freedoms only,
-/// and `rivals` are common.
+/// where the rest still fixes the pose: the drop in chi-square is chi-square with 3 degrees of
+/// freedom where that nest is sound (all three coordinates are given up), so the nest with the
+/// greatest drop is suspect where it exceeds the 1 % bound divided among the n nests (Bonferroni):
+/// p = 1 - 0.01 / n. With three nests none can be left out; with four the three left are held by
+/// three degrees of freedom only, and `rivals` are common.
 ///
 /// Faults of the input are told all at once. Wrong units are looked for always (a similarity whose
 /// scale is within `tolerance::kUnitSlack` of a ratio of mm, cm, m, in, ft and which leaves at most

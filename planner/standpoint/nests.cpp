@@ -6,8 +6,8 @@
 #include <utility>
 #include <vector>
 
+#include "planner/nests/generate_sites.h"
 #include "planner/nests/nest_judge.h"
-#include "planner/nests/raise_sites.h"
 #include "planner/nests/station_sets.h"
 #include "planner/nests/subset_search.h"
 #include "planner/planning/improve.h"
@@ -56,7 +56,7 @@ class Planner {
         station_effort_(stations),
         watch_(watch),
         existing_(cell.scene().nests.size()),
-        cell_(cell.with(with_all_sites(cell.scene(), raise_sites(cell)))),
+        cell_(cell.with(with_all_sites(cell.scene(), generate_sites(cell)))),
         all_(cell_.scene()) {}
 
   std::optional<NestChoice> run() {
@@ -162,8 +162,9 @@ class Planner {
       }
       links = links_between(Ties(scene, table), stations);
     }
-    Draft draft = draft_plan(scene, among_nests(look_from(best_.stations), nests));
-    result.plan = finish_plan(result.cell, choice, std::move(draft), std::move(links));
+    ProvisionalPlan provisional =
+        provisional_plan(scene, among_nests(look_from(best_.stations), nests));
+    result.plan = finish_plan(result.cell, choice, std::move(provisional), std::move(links));
     return result;
   }
 

@@ -40,10 +40,10 @@ struct NestChoice {
   /// sites to choose from.
   Cell cell;
   std::size_t existing = 0;      ///< how many of its nests were there
-  std::vector<NestSite> left{};  ///< sites that were offered, listed or raised, and not taken
+  std::vector<NestSite> left{};  ///< sites that were offered, listed or generated, and not taken
   std::vector<Candidate> candidates{};  ///< all places for stations that were looked into
   Plan plan{};                          ///< of `cell`
-  /// What was found and proven for the plan's stations; its sites index `raise_sites`.
+  /// What was found and proven for the plan's stations; its sites index `generate_sites`.
   SubsetAnswer answer{};
   int station_sets = 1;  ///< sets of stations whose nests were looked into
   /// Whether these were all sets that are equal to the plan's in the first three aims.

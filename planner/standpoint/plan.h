@@ -66,7 +66,7 @@ struct Optimality {
 };
 
 struct CandidateTally {
-  int tried = 0;          ///< all that were raised, dropped ones included
+  int tried = 0;          ///< all that were generated, dropped ones included
   int body_collides = 0;  ///< dropped: the instrument's body cuts a mesh
   int duplicate = 0;      ///< dropped: another candidate stands in the same place
 };

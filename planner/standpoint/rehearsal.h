@@ -52,10 +52,11 @@ struct BlunderCatch {
 
 struct Rehearsal {
   RehearsalOrder order;
-  int freedoms = 0;                      ///< redundant observations
+  int degrees_of_freedom = 0;            ///< redundant observations
   double ratio_low = 0, ratio_high = 0;  ///< the 95 % bounds of a ratio, by chi-square
   std::vector<FeatureSpread> features;
-  double mean_square_sum = 0;  ///< of the weighted sums of squares; expected is `freedoms`
+  double mean_square_sum =
+      0;  ///< of the weighted sums of squares; expected is `degrees of freedom`
   double flagged_global = 0, flagged_local = 0;  ///< shares of sound trials that were flagged
   std::vector<BlunderCatch> blunders;
 };

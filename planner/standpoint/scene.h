@@ -177,9 +177,9 @@ struct Walkway {
   std::vector<Vec2> polygon;
 };
 
-/// What the room does to the measurement. All of it is optional: the defaults change no figure.
-/// Every `..._error` is a standard uncertainty.
-struct Room {
+/// What the environment does to the measurement. All of it is optional: the defaults change no
+/// figure. Every `..._error` is a standard uncertainty.
+struct Environment {
   double part_temperature = 20;       ///< mean temperature of the part, deg C
   double part_temperature_error = 0;  ///< K
   double expansion = 0;               ///< linear expansion of the part, 1/K
@@ -223,7 +223,7 @@ struct Scene {
   std::vector<Zone> zones;
   std::vector<Walkway> walkways;
   Rules rules;
-  Room room;
+  Environment environment;
   std::vector<std::string> datum;  ///< names of nests or features; empty: all observed nests
 };
 

@@ -82,7 +82,7 @@ struct FeatureMark {
 };
 
 /// What is decided as a whole, without touches and causes.
-struct BriefMark {
+struct MarkSummary {
   Verdict verdict = Verdict::blocked;
   std::optional<TargetId> target;
   std::optional<double> margin;  ///< nothing where blocked; infinite where nothing stands anywhere

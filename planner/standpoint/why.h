@@ -47,7 +47,7 @@ struct Obstruction {
 enum class CureKind : std::uint8_t {
   planned_station,  ///< measure it from another station of the plan
   other_target,     ///< take a target that the scene does not list for this feature
-  change_height,    ///< raise or lower the measuring centre on its stand
+  change_height,    ///< generate or lower the measuring centre on its stand
   shift_station,    ///< shift the station on its floor
   move_body,        ///< move a fixture
   remove_body,      ///< take a fixture away

@@ -13,7 +13,7 @@ Place place_of(const Vec3& at) {
   return {at.x(), at.y(), at.z()};
 }
 
-std::vector<Candidate> all_raised(const Scene& scene) {
+std::vector<Candidate> all_generated(const Scene& scene) {
   std::vector<Candidate> raised;
   for (const FixedStation& station : scene.fixed_stations) {
     raised.push_back({station.at, station.name, std::nullopt, station.keep});
@@ -30,9 +30,9 @@ bool has_room(const Cell& cell, const Vec3& at) {
   return !body_in_the_way(cell, at);
 }
 
-Candidates raise_candidates(const Cell& cell) {
+Candidates generate_candidates(const Cell& cell) {
   Candidates result;
-  const std::vector<Candidate> raised = all_raised(cell.scene());
+  const std::vector<Candidate> raised = all_generated(cell.scene());
   result.tally.tried = static_cast<int>(raised.size());
   std::set<Place> taken;
   for (const Candidate& candidate : raised) {

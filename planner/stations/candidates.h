@@ -32,11 +32,12 @@ inline constexpr double kGridSnap = 1e-6;
 /// mesh (contract section 2). Of a body without size that is the measuring centre itself.
 [[nodiscard]] bool has_room(const Cell& cell, const Vec3& at);
 
-/// Raises the candidates of a scene (contract section 2): its fixed places, then the places of each
-/// zone. One is dropped where the instrument's body cuts or touches a mesh, or where an earlier
-/// one, not dropped, stands at exactly the same coordinates; of both reasons the first is counted.
-/// A `keep` place is never dropped: its collision is told in `kept_but_colliding`, and a place
-/// without `keep` gives way to it even where that comes first. O(candidates) queries of the tree.
-[[nodiscard]] Candidates raise_candidates(const Cell& cell);
+/// Generates the candidates of a scene (contract section 2): its fixed places, then the places of
+/// each zone. One is dropped where the instrument's body cuts or touches a mesh, or where an
+/// earlier one, not dropped, stands at exactly the same coordinates; of both reasons the first is
+/// counted. A `keep` place is never dropped: its collision is told in `kept_but_colliding`, and a
+/// place without `keep` gives way to it even where that comes first. O(candidates) queries of the
+/// tree.
+[[nodiscard]] Candidates generate_candidates(const Cell& cell);
 
 }  // namespace standpoint

@@ -5,9 +5,9 @@
 
 #include "geometry/directions.h"
 #include "geometry/tree/tree.h"
+#include "geometry/trigonometry.h"
 #include "geometry/vec.h"
 #include "planner/why/changed_cell.h"
-#include "geometry/trigonometry.h"
 #include "planner/why/smallest_change.h"
 
 namespace standpoint {

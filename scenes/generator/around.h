@@ -14,7 +14,7 @@ struct AroundScene {
 };
 
 /// Writes `folder`/scene.json: the part in `step` (any STEP file; a wide, flat part such as a ring
-/// suits best) raised 600 mm above the floor, some `wanted` features read off its faces (points,
+/// suits best) generated 600 mm above the floor, some `wanted` features read off its faces (points,
 /// planes, bores, holes) that look free from the floor round it, a few more that do not and are not
 /// required, zones on all four sides and in the
 /// middle with two heights, and nests on posts and below the roof. The mesh is named by its

@@ -117,7 +117,7 @@ void expect_every_verdict_and_ties(const Plan& plan) {
 
 /// No smaller choice measures as much: every pair of candidates is tried.
 void expect_no_smaller_choice(const Scene& scene, const Cell& cell, const Plan& plan) {
-  const Candidates candidates = raise_candidates(cell);
+  const Candidates candidates = generate_candidates(cell);
   const ReachTable table = reach_all(cell, candidates.kept, Watch{});
   const auto covered = [&](const std::vector<std::size_t>& chosen) {
     std::size_t count = 0;

@@ -16,7 +16,7 @@ bool is_among(const std::vector<std::string>& names, const std::string& name) {
   return std::find(names.begin(), names.end(), name) != names.end();
 }
 
-Json mark_object(const Scene& scene, const BriefMark& mark) {
+Json mark_object(const Scene& scene, const MarkSummary& mark) {
   Json object;
   object["verdict"] = verdict_name(mark.verdict);
   object["target"] = mark.target ? json::text(target_name(scene, *mark.target)) : Json(nullptr);
@@ -64,8 +64,8 @@ std::string StandingEngine::marks(const Vec3& at) {
   object["features"] = Json::array();
   object["nests"] = Json::array();
   for (FeatureReach& feature : features_)
-    object["features"].push_back(mark_object(scene_, feature.brief(at)));
-  for (NestReach& nest : nests_) object["nests"].push_back(mark_object(scene_, nest.brief(at)));
+    object["features"].push_back(mark_object(scene_, feature.summary(at)));
+  for (NestReach& nest : nests_) object["nests"].push_back(mark_object(scene_, nest.summary(at)));
   return object.dump();
 }
 

@@ -10,9 +10,9 @@
 
 #include "io/read/scene/parse_scene.h"
 #include "io/read/text/csv_reader.h"
-#include "io/read/text/nearest_name.h"
-#include "io/read/text/json_value.h"
 #include "io/read/text/decimal_number.h"
+#include "io/read/text/json_value.h"
+#include "io/read/text/nearest_name.h"
 
 namespace standpoint {
 namespace {

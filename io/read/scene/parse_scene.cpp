@@ -4,11 +4,11 @@
 #include <fstream>
 #include <system_error>
 
+#include <fmt/format.h>
 #include "io/read/scene/read_values.h"
 #include "io/read/scene/scene_limits.h"
 #include "io/read/scene/scene_parts.h"
 #include "io/read/text/json_text.h"
-#include <fmt/format.h>
 
 #include "io/read/scene/nearest_file.h"
 #include "io/words/units.h"
@@ -51,7 +51,7 @@ void read_document(const Cursor& root, const std::filesystem::path& folder,
   read_stations(object.optional("stations"), reading);
   read_walkways(object.optional("walkways"), reading);
   read_rules(object.optional("rules"), reading.scene());
-  read_room(object.optional("room"), reading.scene());
+  read_environment(object.optional("room"), reading.scene());
 }
 
 tl::unexpected<Faults> unreadable(const std::filesystem::path& file, std::string_view thing,

@@ -2,11 +2,11 @@
 #include <cmath>
 #include <system_error>
 
+#include "geometry/trigonometry.h"
+#include "io/read/scene/nearest_file.h"
 #include "io/read/scene/read_values.h"
 #include "io/read/scene/scene_limits.h"
 #include "io/read/scene/scene_parts.h"
-#include "io/read/scene/nearest_file.h"
-#include "geometry/trigonometry.h"
 #include "io/words/units.h"
 
 namespace standpoint {

@@ -47,7 +47,7 @@ inline constexpr std::size_t kMostCorners = 10000;     ///< of a polygon
 inline constexpr std::size_t kMostHeights = 1000;      ///< of a zone
 inline constexpr std::size_t kMostPlanePoints = 1000;  ///< each is a touch
 
-/// All grids of a scene together may raise this many candidates (and nest sites as many).
+/// All grids of a scene together may generate this many candidates (and nest sites as many).
 inline constexpr double kMostCandidates = 1e6;
 /// One grid may try this many points over its polygon's bounding box.
 inline constexpr double kMostGridPoints = 1e7;

@@ -16,8 +16,8 @@ struct SceneReading {
   NameTable target_names{"a full target or an offset stylus"};
   NameTable feature_names{"a feature"};
   NameTable nest_names{"a nest, a nest site or a feature"};
-  double zone_places = 0;  ///< candidates that the zones so far would raise
-  double nest_places = 0;  ///< sites that the nest surfaces so far would raise
+  double zone_places = 0;  ///< candidates that the zones so far would generate
+  double nest_places = 0;  ///< sites that the nest surfaces so far would generate
 
   [[nodiscard]] Scene& scene() { return result.scene; }
   [[nodiscard]] double mm(double scene_units) const {
@@ -41,7 +41,7 @@ void read_nest_surfaces(const Cursor& at, SceneReading& reading);
 void read_stations(const Cursor& at, SceneReading& reading);
 void read_walkways(const Cursor& at, SceneReading& reading);
 void read_rules(const Cursor& at, Scene& scene);
-void read_room(const Cursor& at, Scene& scene);
+void read_environment(const Cursor& at, Scene& scene);
 /// After features and nests.
 void read_datum(const Cursor& at, SceneReading& reading);
 /// Loads each body's mesh; after `chord_tolerance`.

@@ -7,8 +7,8 @@
 #include <fmt/format.h>
 
 #include "geometry/trigonometry.h"
-#include "io/write/drawings/plan_drawing.h"
 #include "io/words/lengths.h"
+#include "io/write/drawings/plan_drawing.h"
 
 namespace standpoint {
 namespace {

@@ -25,17 +25,17 @@ Json after_object(const Scene& scene, const WhatIf& after) {
   return object;
 }
 
-Json suffering_object(const Scene& scene, const Suffering& suffering) {
+Json contributor_object(const Scene& scene, const WorstContributor& contributor) {
   Json object;
-  object["feature"] = json::text(feature_name(scene, suffering.uncertainty.feature));
-  object["expanded"] = json::length(scene, suffering.uncertainty.expanded);
-  object["direction"] = json::direction(suffering.direction);
-  object["reason"] = reason_name(suffering.reason);
+  object["feature"] = json::text(feature_name(scene, contributor.uncertainty.feature));
+  object["expanded"] = json::length(scene, contributor.uncertainty.expanded);
+  object["direction"] = json::direction(contributor.direction);
+  object["reason"] = reason_name(contributor.reason);
   for (const Reason reason :
        {Reason::range, Reason::stylus, Reason::weak_tie, Reason::extrapolation})
     object["shares"][std::string(reason_name(reason))] =
-        json::number(suffering.shares[static_cast<std::size_t>(reason)]);
-  object["text"] = json::text(suffering_sentence(scene, suffering));
+        json::number(contributor.shares[static_cast<std::size_t>(reason)]);
+  object["text"] = json::text(contributor_sentence(scene, contributor));
   return object;
 }
 
@@ -74,8 +74,8 @@ Json station_object(const Scene& scene, const StationGain& gain) {
 Json advice_object(const Scene& scene, const Plan& plan, const Advice& advice) {
   Json object;
   object["worst"] = Json::array();
-  for (const Suffering& suffering : advice.worst)
-    object["worst"].push_back(suffering_object(scene, suffering));
+  for (const WorstContributor& contributor : advice.worst)
+    object["worst"].push_back(contributor_object(scene, contributor));
   object["without_nest"] = Json::array();
   for (const NestLoss& loss : advice.losses) {
     Json entry;

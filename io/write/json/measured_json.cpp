@@ -53,7 +53,7 @@ Json test(const RealStation& station) {
   if (!station.is_tested) return nullptr;
   Json object;
   object["chi_square"] = number(station.chi_square);
-  object["freedoms"] = station.freedoms;
+  object["freedoms"] = station.degrees_of_freedom;
   object["bound"] = number(station.chi_bound);
   object["fits"] = station.fits;
   object["drop_bound"] = number(station.drop_bound);

@@ -43,7 +43,7 @@ std::string rehearsal_json(const Scene& scene, const Plan& plan, const Rehearsal
   object["units"] = json::text(scene.units);
   object["trials"] = rehearsal.order.trials;
   object["seed"] = rehearsal.order.seed;
-  object["freedoms"] = rehearsal.freedoms;
+  object["freedoms"] = rehearsal.degrees_of_freedom;
   object["ratio_bounds"] =
       Json::array({json::number(rehearsal.ratio_low), json::number(rehearsal.ratio_high)});
   object["mean_square_sum"] = json::number(rehearsal.mean_square_sum);

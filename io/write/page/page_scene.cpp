@@ -284,7 +284,7 @@ void describe(Archive& a, Walkway& x) {
   a("polygon", x.polygon);
 }
 template <class Archive>
-void describe(Archive& a, Room& x) {
+void describe(Archive& a, Environment& x) {
   a("part_temperature", x.part_temperature);
   a("part_temperature_error", x.part_temperature_error);
   a("expansion", x.expansion);
@@ -356,7 +356,7 @@ void describe(Archive& a, Scene& x) {
   a("zones", x.zones);
   a("walkways", x.walkways);
   a("rules", x.rules);
-  a("room", x.room);
+  a("room", x.environment);
   a("datum", x.datum);
 }
 

@@ -187,7 +187,7 @@ std::optional<double> reading_spread(const StationSheet& sheet, NestId nest) {
   const Scene& scene = sheet.scene;
   const auto& best = sheet.station().sight.nests[nest.index].mark.best;
   if (!states_error(scene.instrument) || !best) return std::nullopt;
-  const double own = scene.room.nest_repeatability;
+  const double own = scene.environment.nest_repeatability;
   const Mat3 once = reading_covariance(scene.instrument.error, sheet.station().at,
                                        reading_of(scene, *best, scene.nests[nest.index].at)) +
                     Mat3(own * own * Mat3::Identity());

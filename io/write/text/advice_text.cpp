@@ -59,8 +59,8 @@ void print_uncertainty(const Scene& scene, const Plan& plan, std::ostream& out) 
 
 void print_advice(const Scene& scene, const Plan& plan, const Advice& advice, std::ostream& out) {
   std::vector<std::string> sentences;
-  for (const Suffering& suffering : advice.worst)
-    sentences.push_back(suffering_sentence(scene, suffering));
+  for (const WorstContributor& contributor : advice.worst)
+    sentences.push_back(contributor_sentence(scene, contributor));
   print_list("Features that suffer most", sentences, out);
   sentences.clear();
   for (std::size_t i = 0; i < advice.losses.size() && i < kLossesShown; ++i)

@@ -72,7 +72,7 @@ void print_rehearsal(const Scene& scene, const Plan& plan, const Rehearsal& rehe
   out << fmt::format(
       "{} observations are redundant; the weighted sum of squares is {} on average. Sound trials "
       "flagged: {} by the sum (asked {}), {} by a residual.\n",
-      rehearsal.freedoms, fixed_text(rehearsal.mean_square_sum, 1),
+      rehearsal.degrees_of_freedom, fixed_text(rehearsal.mean_square_sum, 1),
       percent(rehearsal.flagged_global), percent(rehearsal.order.global_level),
       percent(rehearsal.flagged_local));
   print_features(scene, rehearsal, out);

@@ -6,8 +6,8 @@
 #include <nlohmann/json.hpp>
 
 #include "source_dir.h"
-#include "tests/io/read/bad_scenes.h"
 #include "tests/io/cli/whole_program.h"
+#include "tests/io/read/bad_scenes.h"
 
 #include "io/read/text/fault_text.h"
 

@@ -38,7 +38,7 @@ class NestsRun : public WholeProgram {
   }
 };
 
-/// The ten sites: seven that are listed, three that are raised. The surface's grid has lines at
+/// The ten sites: seven that are listed, three that are generated. The surface's grid has lines at
 /// x = -1900, 0, 1900 and y = -700; they meet the top of the frame at z = 800, the ball stands a
 /// radius of 19.05 above.
 json all_sites(const json& scene) {

@@ -84,8 +84,8 @@ TEST(SceneUnits, TheSameSceneInOtherUnitsIsTheSame) {
     EXPECT_NEAR(scene.rules.fit_tolerance, 0.3, 1e-14);
     EXPECT_NEAR(*scene.rules.max_expanded, 0.08, 1e-14);
     EXPECT_NEAR(scene.chord_tolerance, 0.05, 1e-14);
-    EXPECT_NEAR(scene.room.nest_repeatability, 0.003, 1e-16);
-    EXPECT_EQ(scene.room.gradient_error, 0.0004) << "per metre whatever the units";
+    EXPECT_NEAR(scene.environment.nest_repeatability, 0.003, 1e-16);
+    EXPECT_EQ(scene.environment.gradient_error, 0.0004) << "per metre whatever the units";
     // The mesh's own unit is not the scene's.
     expect_near(scene.bodies[1].mesh.vertices[1], mm.bodies[1].mesh.vertices[1], 1e-9);
   }

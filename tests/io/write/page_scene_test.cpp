@@ -25,8 +25,8 @@ Scene full_scene() {
   scene.walkways.push_back({"way", 2, {{0, 0}, {1, 0}, {0, 1}}});
   scene.rules.max_expanded = 0.05;
   scene.rules.ties_by_stylus = true;
-  scene.room.humidity = 0.25;
-  scene.room.nest_repeatability = 0.002;
+  scene.environment.humidity = 0.25;
+  scene.environment.nest_repeatability = 0.002;
   scene.datum = {"N1"};
   scene.features.push_back(
       {"ball", SphereFeature{{1, 2, 3}, Vec3::UnitZ(), 4}, 0.2, false, {TargetId(0)}, 7, 5});

@@ -202,7 +202,7 @@ TEST(SetupSheet, CautionsStandWhereTheyApply) {
 TEST(SetupSheet, TwoReadingsOfANestMayDifferByTheErrorOfBoth) {
   Scene scene = hand_made::scene();
   scene.instrument.error = {2, {0.014, 7.5e-6}, {0.012, 9e-7}};
-  scene.room.nest_repeatability = 0.004;
+  scene.environment.nest_repeatability = 0.004;
   const Plan plan = hand_made::plan();
   const PlanDrawings drawings = draw_plan(scene, plan);
   const StationWork work;

@@ -36,8 +36,8 @@ int main() {
   const Scene scene = small_scene();
   const Cell cell(scene);
   // From straight ahead the panel is free; from the other place the screen stands half-way.
-  const FeatureMark free = mark_feature(cell, {0, -2000, 1000}, FeatureId(0));
-  const FeatureMark hidden = mark_feature(cell, {2000, -2000, 1000}, FeatureId(0));
+  const FeatureMark free = judge_feature(cell, {0, -2000, 1000}, FeatureId(0));
+  const FeatureMark hidden = judge_feature(cell, {2000, -2000, 1000}, FeatureId(0));
   const bool right = free.verdict == Verdict::full_target && hidden.verdict == Verdict::blocked;
   if (!right) std::puts("one-sight: the verdicts are wrong");
   return right ? 0 : 1;

@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "planner/nests/nest_judge.h"
-#include "planner/planning/draft.h"
+#include "planner/planning/provisional_plan.h"
 #include "planner/reach/sight.h"
 #include "standpoint/cell.h"
 #include "tests/planner/scene_builder.h"
@@ -72,7 +72,8 @@ struct SiteSceneSize {
   std::vector<NestId> kept;
   for (std::size_t n = 0; n < made.existing; ++n) kept.emplace_back(n);
   for (const std::uint32_t site : sites) kept.emplace_back(made.existing + site);
-  return quality_of(draft_plan(with_nests(made.scene, kept), among_nests(made.stations, kept)))
+  return quality_of(
+             provisional_plan(with_nests(made.scene, kept), among_nests(made.stations, kept)))
       .worst_expanded;
 }
 

@@ -162,10 +162,10 @@ Eigen::Isometry3d onto_nominal(const NetworkInput& input, const std::vector<Vec3
   return Eigen::Isometry3d(Eigen::umeyama(from, to, false));
 }
 
-/// Bounds of chi^2 with `freedoms` degrees over its mean: the normal approximation of Wilson and
-/// Hilferty (1931) at `z` standard deviations.
-std::pair<double, double> chi_square_bounds(double freedoms, double z) {
-  const double v = 2 / (9 * freedoms);
+/// Bounds of chi^2 with `degrees of freedom` degrees over its mean: the normal approximation of
+/// Wilson and Hilferty (1931) at `z` standard deviations.
+std::pair<double, double> chi_square_bounds(double degrees_of_freedom, double z) {
+  const double v = 2 / (9 * degrees_of_freedom);
   return {std::pow(1 - v - z * std::sqrt(v), 3), std::pow(1 - v + z * std::sqrt(v), 3)};
 }
 

@@ -35,7 +35,7 @@ void expect_no_network(const NetworkInput& input, const std::vector<Deficiency>&
   ASSERT_EQ(result.deficient.size(), expected.size());
   for (std::size_t i = 0; i < expected.size(); ++i) {
     EXPECT_EQ(result.deficient[i].station, expected[i].station);
-    EXPECT_EQ(result.deficient[i].freedoms, expected[i].freedoms);
+    EXPECT_EQ(result.deficient[i].degrees_of_freedom, expected[i].degrees_of_freedom);
     EXPECT_EQ(result.deficient[i].tie, expected[i].tie);
     EXPECT_EQ(result.deficient[i].nests, expected[i].nests);
     EXPECT_EQ(result.deficient[i].moves_with, expected[i].moves_with);
@@ -94,7 +94,7 @@ TEST(Deficiency, StationsThatHoldEachOtherMoveAsOne) {
                     {{1, 1, Tie::two_nests, {2, 3}, {3}}, {3, 1, Tie::two_nests, {2, 3}, {1}}});
 }
 
-// A chain of hinges: each link is named by its tie towards the rest, freedoms add up.
+// A chain of hinges: each link is named by its tie towards the rest, degrees of freedom add up.
 TEST(Deficiency, ChainOfHinges) {
   const NetworkInput input =
       network_of(kStations, kNests, {{0, 1, 2, 3}, {2, 3, 4, 5}, {4, 5, 6, 7}});
@@ -137,7 +137,7 @@ TEST(Deficiency, ARingOfSevenHingesIsALinkage) {
     EXPECT_EQ(std::count_if(result.deficient.begin(), result.deficient.end(),
                             [](const Deficiency& d) { return d.tie == Tie::linkage; }),
               1);
-    for (const Deficiency& d : result.deficient) EXPECT_EQ(d.freedoms, 1);
+    for (const Deficiency& d : result.deficient) EXPECT_EQ(d.degrees_of_freedom, 1);
   }
 }
 

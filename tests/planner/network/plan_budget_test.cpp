@@ -11,14 +11,14 @@ namespace standpoint {
 namespace {
 
 TEST(FeatureBudgets, AddUpToThePredictedUncertainty) {
-  Room room;
-  room.part_temperature = 23;
-  room.part_temperature_error = 0.5;
-  room.expansion = 11.5e-6;
-  room.expansion_error = 1e-6;
-  room.air_temperature_error = 0.4;
-  room.nest_repeatability = 0.005;
-  for (const Room& r : {Room{}, room}) {
+  Environment environment;
+  environment.part_temperature = 23;
+  environment.part_temperature_error = 0.5;
+  environment.expansion = 11.5e-6;
+  environment.expansion_error = 1e-6;
+  environment.air_temperature_error = 0.4;
+  environment.nest_repeatability = 0.005;
+  for (const Environment& r : {Environment{}, environment}) {
     Job job(r);
     const PlanNetwork network = plan_network(job.scene, job.plan);
     write_uncertainty(network, predict_uncertainty(job.scene, network), job.plan);

@@ -203,8 +203,8 @@ TEST(PlanNetwork, TheRoomAddsToTheFigures) {
   Job job;
   job.predict();
   const Mat3 still = job.plan.features[0].touch_uncertainty[1]->covariance;
-  job.scene.room.part_temperature_error = 2;
-  job.scene.room.expansion = 11.5e-6;
+  job.scene.environment.part_temperature_error = 2;
+  job.scene.environment.expansion = 11.5e-6;
   job.predict();
   Vec3 centre = Vec3::Zero();
   for (const Nest& nest : job.scene.nests) centre += nest.at / 5;
@@ -212,8 +212,8 @@ TEST(PlanNetwork, TheRoomAddsToTheFigures) {
   EXPECT_LT(relative_difference(job.plan.features[0].touch_uncertainty[1]->covariance,
                                 Mat3(still + arm * arm.transpose())),
             1e-9);
-  job.scene.room = Room{};
-  job.scene.room.nest_repeatability = .02;
+  job.scene.environment = Environment{};
+  job.scene.environment.nest_repeatability = .02;
   job.predict();
   EXPECT_GT(job.plan.features[0].touch_uncertainty[1]->covariance.trace(), still.trace());
 }

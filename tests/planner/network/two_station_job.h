@@ -11,7 +11,7 @@ struct Job {
   Scene scene;
   Plan plan;
 
-  explicit Job(const Room& room) {
+  explicit Job(const Environment& environment) {
     scene.instrument.beam_diameter = 6;
     scene.instrument.range = {400, 40000};
     scene.instrument.elevation_rad = {-1.5, 1.5};
@@ -27,7 +27,7 @@ struct Job {
       feature.shape = PointFeature{at, Vec3::UnitZ()};
       scene.features.push_back(feature);
     }
-    scene.room = room;
+    scene.environment = environment;
     const Cell cell(scene, {});
     for (const Vec3& at : {Vec3(-4000, -4000, 1500), Vec3(4000, -3500, 1800)}) {
       PlannedStation& station = plan.stations.emplace_back();

@@ -157,7 +157,7 @@ struct Ring {
       input.observations.push_back(
           {0, n, polar_covariance(example_error(), input.stations[0], input.nests[n])});
   }
-  [[nodiscard]] Suffering of(const Reading& reading) const {
+  [[nodiscard]] WorstContributor of(const Reading& reading) const {
     WatchedTouch touch;
     touch.reading = reading;
     touch.own = reading_covariance(example_error(), input.stations[0], reading);
@@ -176,7 +176,7 @@ TEST(WhatIf, TheReasonIsTheGreatestShare) {
   // Nests seen ten times worse than touches: the pose is weak even among them.
   for (NestObservation& o : ring.input.observations) o.covariance *= 100;
   EXPECT_EQ(ring.of(direct_reading({2000, 0, 1000})).reason, Reason::weak_tie);
-  const Suffering s = ring.of(direct_reading({2000, 50, 1000}));
+  const WorstContributor s = ring.of(direct_reading({2000, 50, 1000}));
   EXPECT_NEAR(s.shares[0] + s.shares[1] + s.shares[2] + s.shares[3], 1, 1e-12);
 }
 
@@ -184,7 +184,7 @@ TEST(WhatIf, TheWorstFeaturesComeFirstAndByTheirWorstTouch) {
   const NetworkInput input = random_network(10, 3, 7);
   const std::vector<WatchedTouch> touches = touches_of(input, 10, 6, 4);
   const std::vector<double> expanded = expanded_by_oracle(input, touches);
-  const std::vector<Suffering> worst =
+  const std::vector<WorstContributor> worst =
       worst_features(*solve_network(input).network, input, example_error(), touches, 3);
   ASSERT_EQ(worst.size(), 3u);
   const auto of_feature = [&](std::size_t f) {

@@ -20,14 +20,14 @@ const FeatureId kFirst{0u};
 
 FeatureMark mark_of(const MadeScene& scene, const Vec3& station, FeatureId feature = kFirst) {
   const Cell cell = cell_of(scene);
-  FeatureMark mark = mark_feature(cell, station, feature);
+  FeatureMark mark = judge_feature(cell, station, feature);
   EXPECT_EQ(FeatureReach(cell, feature).verdict(station), mark.verdict);
   return mark;
 }
 
 NestMark nest_mark_of(const MadeScene& scene, const Vec3& station) {
   const Cell cell = cell_of(scene);
-  NestMark mark = mark_nest(cell, station, NestId(0));
+  NestMark mark = judge_nest(cell, station, NestId(0));
   EXPECT_EQ(NestReach(cell, scene.nests[0]).verdict(station), mark.mark.verdict);
   return mark;
 }

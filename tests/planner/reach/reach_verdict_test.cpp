@@ -87,7 +87,7 @@ TEST(ReachVerdicts, FollowTheContractsRuleOnRandomScenes) {
     for (std::size_t f = 0; f < scene.features.size(); ++f) {
       SCOPED_TRACE(testing::Message() << "seed " << seed << ", " << scene.features[f].name);
       const Expected expected = expected_mark(cell, scene.features[f], station);
-      const FeatureMark mark = mark_feature(cell, station, FeatureId(f));
+      const FeatureMark mark = judge_feature(cell, station, FeatureId(f));
       ASSERT_EQ(mark.verdict, expected.verdict);
       ASSERT_EQ(mark.target, expected.target);
       if (expected.target) {
@@ -122,7 +122,7 @@ TEST(ReachVerdicts, DoNotDependOnWhatWasAskedBefore) {
         ASSERT_EQ(backwards.verdict(stations[j]), fresh[j]) << "station " << j << ", backwards";
       }
       // The long answer after many short ones, and asked twice.
-      const FeatureMark first = mark_feature(cell, stations[0], FeatureId(f));
+      const FeatureMark first = judge_feature(cell, stations[0], FeatureId(f));
       for (const FeatureMark& again : {backwards.mark(stations[0]), backwards.mark(stations[0])}) {
         ASSERT_EQ(again.verdict, fresh[0]);
         ASSERT_EQ(again.target, first.target);

@@ -76,8 +76,9 @@ TEST(Rehearsal, TwoThousandTrialsSpreadAsPredicted) {
   ASSERT_TRUE(rehearsal);
   ASSERT_EQ(rehearsal->features.size(), 6u);
   // 24 places seen, 3 poses, 8 nests, 6 of the datum: 72 - 18 - 24 + 6.
-  EXPECT_EQ(rehearsal->freedoms, 36);
-  // Root of chi-square over its freedoms: 1 +- 1.96 / sqrt(2 x 2000), by the normal limit.
+  EXPECT_EQ(rehearsal->degrees_of_freedom, 36);
+  // Root of chi-square over its degrees of freedom: 1 +- 1.96 / sqrt(2 x 2000), by the normal
+  // limit.
   EXPECT_NEAR(rehearsal->ratio_low, 1 - 1.96 / std::sqrt(4000), 1e-3);
   EXPECT_NEAR(rehearsal->ratio_high, 1 + 1.96 / std::sqrt(4000), 1e-3);
   for (const FeatureSpread& feature : rehearsal->features) {
@@ -235,7 +236,7 @@ TEST(Rehearsal, ThreeNestsAndTwoStationsCannotTellWhichNestMoved) {
   order.blunder_trials = 400;
   const auto rehearsal = rehearse(hall(2, 3), order, {});
   ASSERT_TRUE(rehearsal);
-  EXPECT_EQ(rehearsal->freedoms, 3);
+  EXPECT_EQ(rehearsal->degrees_of_freedom, 3);
   double named = 0;
   int moves = 0;
   for (const BlunderCatch& blunder : rehearsal->blunders) {

@@ -78,15 +78,16 @@ TEST(Resection, FindsWhereTheInstrumentStands) {
   ASSERT_TRUE(result.set_up);
   EXPECT_LT((result.set_up->measuring_centre - Vec3(1500, -4000, 1400)).norm(), 1e-8);
   EXPECT_NEAR(result.set_up->tilt_rad, 0.004, 1e-9);
-  EXPECT_EQ(result.set_up->freedoms, 12);
-  // 95 % of chi-square with 12 freedoms: printed tables, e.g. NIST/SEMATECH e-Handbook 1.3.6.7.4.
+  EXPECT_EQ(result.set_up->degrees_of_freedom, 12);
+  // 95 % of chi-square with 12 degrees of freedom: printed tables, e.g. NIST/SEMATECH
+  // e-Handbook 1.3.6.7.4.
   EXPECT_NEAR(result.set_up->chi_bound, 21.026, 5e-4);
   EXPECT_TRUE(result.set_up->fits);
   EXPECT_FALSE(result.set_up->suspect);
 }
 
 // 3000 set-ups drawn: the spread of the poses is the predicted covariance, chi-square has its 3n -
-// 6 freedoms, each drop has 3, and sound nests are called suspect no oftener than stated.
+// 6 degrees of freedom, each drop has 3, and sound nests are called suspect no oftener than stated.
 TEST(Resection, SpreadOfDrawnSetUpsIsAsPredicted) {
   const MadeScene scene = scene_with(kNests);
   const Pose truth = stand();
@@ -151,7 +152,7 @@ TEST(Resection, WithThreeNestsNoneCanBeLeftOut) {
   seen[1].at += Vec3(0.5, 0.5, 0);
   const SetUpResult result = resect(scene, seen);
   ASSERT_TRUE(result.set_up);
-  EXPECT_EQ(result.set_up->freedoms, 3);
+  EXPECT_EQ(result.set_up->degrees_of_freedom, 3);
   EXPECT_FALSE(result.set_up->fits);
   EXPECT_FALSE(result.set_up->suspect);
   for (const LeaveOneOut& without : result.set_up->without) EXPECT_FALSE(without.is_tried);
@@ -198,7 +199,7 @@ TEST(Resection, AStatedRepeatabilityOfNestsIsAllowedFor) {
   std::vector<SeenNest> seen = seen_from(stand(), scene);
   seen[2].at.x() += 0.2;
   EXPECT_FALSE(resect(scene, seen).set_up->fits);
-  scene.room.nest_repeatability = 0.1;
+  scene.environment.nest_repeatability = 0.1;
   EXPECT_TRUE(resect(scene, seen).set_up->fits);
 }
 

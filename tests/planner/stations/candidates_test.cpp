@@ -120,7 +120,7 @@ TEST(Candidates, WhereTheBodyCutsAMeshTheyAreDroppedAndCounted) {
       {"below", {1000, 0, -101}, false},   // its top is 1 mm under the plate
   };
   const Cell cell = test::cell_of(scene);
-  const Candidates candidates = raise_candidates(cell);
+  const Candidates candidates = generate_candidates(cell);
   EXPECT_EQ(candidates.tally.tried, 5);
   EXPECT_EQ(candidates.tally.body_collides, 2);
   EXPECT_EQ(candidates.tally.duplicate, 0);
@@ -136,7 +136,7 @@ TEST(Candidates, WithoutABodyAMeshThroughTheMeasuringCentreDropsThem) {
   scene.fixed_stations = {{"in the plate", {1000, 0, 100}, false},
                           {"before the plate", {999, 0, 100}, false}};
   const Cell cell = test::cell_of(scene);
-  const Candidates candidates = raise_candidates(cell);
+  const Candidates candidates = generate_candidates(cell);
   ASSERT_EQ(candidates.kept.size(), 1U);
   EXPECT_EQ(candidates.kept[0].name, "before the plate");
   EXPECT_EQ(candidates.tally.body_collides, 1);
@@ -148,7 +148,7 @@ TEST(Candidates, FixedPlacesComeFirstThenZonesWithTheirNumbers) {
   scene.zones = {zone_over({{0, 0}, {1, 0}, {1, 1}, {0, 1}}, 2),
                  zone_over({{5, 0}, {6, 0}, {6, 1}, {5, 1}}, 2)};
   const Cell cell = test::cell_of(scene);
-  const Candidates candidates = raise_candidates(cell);
+  const Candidates candidates = generate_candidates(cell);
   ASSERT_EQ(candidates.kept.size(), 3U);
   EXPECT_EQ(candidates.kept[0].name, "door");
   EXPECT_FALSE(candidates.kept[0].zone.has_value());
@@ -163,7 +163,7 @@ TEST(Candidates, OverlappingZonesGiveEachPlaceOnce) {
   scene.zones = {zone_over({{0, 0}, {2, 0}, {2, 2}, {0, 2}}, 1),
                  zone_over({{1, 1}, {3, 1}, {3, 3}, {1, 3}}, 1)};
   const Cell cell = test::cell_of(scene);
-  const Candidates candidates = raise_candidates(cell);
+  const Candidates candidates = generate_candidates(cell);
   EXPECT_EQ(candidates.tally.tried, 1 + 9 + 9);
   EXPECT_EQ(candidates.tally.duplicate, 1 + 4);  // the fixed one in the first, four of the second
   EXPECT_EQ(candidates.kept.size(), 14U);
@@ -175,7 +175,7 @@ TEST(Candidates, KeptPlacesStayWhateverStandsThere) {
                           {"kept, same place", {0, 0, 500}, true},
                           {"kept in the plate", {1000, 0, 100}, true}};
   const Cell cell = test::cell_of(scene);
-  const Candidates candidates = raise_candidates(cell);
+  const Candidates candidates = generate_candidates(cell);
   ASSERT_EQ(candidates.kept.size(), 2U);
   EXPECT_EQ(candidates.kept[0].name, "kept, same place");
   EXPECT_EQ(candidates.kept[1].name, "kept in the plate");

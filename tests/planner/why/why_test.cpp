@@ -78,7 +78,7 @@ TEST(Why, SmallestRaiseIsWhereTheBeamPassesTheWall) {
   double least = 0;
   for (double dz = 1; dz < 1600 && least == 0; ++dz) {
     const Vec3 at = kStation + dz * Vec3::UnitZ();
-    if (mark_feature(cell, at, FeatureId(0)).verdict == Verdict::full_target) least = dz;
+    if (judge_feature(cell, at, FeatureId(0)).verdict == Verdict::full_target) least = dz;
   }
   ASSERT_GT(least, 0);
   EXPECT_NEAR(raise->shift.z(), least, 1.01);
@@ -98,7 +98,7 @@ TEST(Why, SmallestShiftIsNoLongerThanBruteForceFinds) {
       const double r = std::hypot(x, y);
       if (r >= least) continue;
       const Vec3 at = kStation + Vec3(x, y, 0);
-      if (mark_feature(cell, at, FeatureId(0)).verdict != Verdict::blocked) least = r;
+      if (judge_feature(cell, at, FeatureId(0)).verdict != Verdict::blocked) least = r;
     }
   }
   ASSERT_LT(least, 1e9);
@@ -140,7 +140,7 @@ TEST(Why, ClearBeamHoldsForEveryShiftThatIsProved) {
   Draw draw(7);
   for (int i = 0; i < 500; ++i) {
     const Vec3 at = kStation + draw.between(0, proved) * draw.direction();
-    EXPECT_EQ(mark_feature(cell, at, FeatureId(0)).verdict, Verdict::full_target) << i;
+    EXPECT_EQ(judge_feature(cell, at, FeatureId(0)).verdict, Verdict::full_target) << i;
   }
 }
 

@@ -1,4 +1,4 @@
-#include "planner/planning/draft.h"
+#include "planner/planning/provisional_plan.h"
 
 #include <algorithm>
 #include <limits>
@@ -66,9 +66,9 @@ std::vector<std::vector<Bid>> collect_bids(const Scene& scene, Plan& plan) {
 
 }  // namespace
 
-Draft draft_plan(const Scene& scene, std::vector<PlannedStation> stations) {
-  Draft draft;
-  Plan& plan = draft.plan;
+ProvisionalPlan provisional_plan(const Scene& scene, std::vector<PlannedStation> stations) {
+  ProvisionalPlan provisional;
+  Plan& plan = provisional.plan;
   plan.stations = std::move(stations);
   plan.features.resize(scene.features.size());
   auto bids = collect_bids(scene, plan);
@@ -87,14 +87,14 @@ Draft draft_plan(const Scene& scene, std::vector<PlannedStation> stations) {
     }
   }
   const PlanNetwork network = plan_network(scene, plan);
-  draft.uncertainty = predict_uncertainty(scene, network);
-  write_uncertainty(network, draft.uncertainty, plan);
-  return draft;
+  provisional.uncertainty = predict_uncertainty(scene, network);
+  write_uncertainty(network, provisional.uncertainty, plan);
+  return provisional;
 }
 
-Quality quality_of(const Draft& draft) {
+Quality quality_of(const ProvisionalPlan& provisional) {
   Quality quality{std::nullopt, std::numeric_limits<double>::infinity()};
-  for (const PlannedFeature& feature : draft.plan.features) {
+  for (const PlannedFeature& feature : provisional.plan.features) {
     if (feature.uncertainty) {
       quality.worst_expanded =
           std::max(quality.worst_expanded.value_or(0), feature.uncertainty->expanded);

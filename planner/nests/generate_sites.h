@@ -7,12 +7,12 @@
 
 namespace standpoint {
 
-/// Half-angle of the contact ring of a raised site, rad: the surface says where a nest could be
+/// Half-angle of the contact ring of a generated site, rad: the surface says where a nest could be
 /// put, not which; 45 degrees is a common seat. Larger: the ball can be turned less far.
-inline constexpr double kRaisedSeat = std::numbers::pi / 4;
+inline constexpr double kGeneratedSeat = std::numbers::pi / 4;
 
 /// Every place where a nest could be put (contract section 7): the scene's `nest_sites` in order,
-/// then those raised on its `nest_surfaces`, in their order.
+/// then those generated on its `nest_surfaces`, in their order.
 ///
 /// A surface's grid has lines at the least corner of its polygon's bounding box + i * spacing in x
 /// and y, and in z at the body's least height + (k + 1/2) * spacing. A face is met by the lines
@@ -24,8 +24,8 @@ inline constexpr double kRaisedSeat = std::numbers::pi / 4;
 /// is where the face's triangles turn counter-clockwise. Names: "body-i-j" by the grid's lines,
 /// with
 /// "+x", "-x", "+y" or "-y" for faces that look that way, and a number where a name is taken.
-/// A scene without full targets raises nothing. mm, scene frame. Deterministic.
+/// A scene without full targets generates nothing. mm, scene frame. Deterministic.
 /// O(triangles of the body + lines x faces that they meet), one query of the tree for each site.
-[[nodiscard]] std::vector<NestSite> raise_sites(const Cell& cell);
+[[nodiscard]] std::vector<NestSite> generate_sites(const Cell& cell);
 
 }  // namespace standpoint

@@ -1,10 +1,10 @@
-// Sites raised on surfaces: counted and placed by hand on boxes.
+// Sites generated on surfaces: counted and placed by hand on boxes.
 
 #include <gtest/gtest.h>
 
 #include <set>
 
-#include "planner/nests/raise_sites.h"
+#include "planner/nests/generate_sites.h"
 #include "tests/planner/scene_builder.h"
 
 namespace standpoint {
@@ -26,7 +26,7 @@ const std::vector<Vec2> kAround{{-100, -100}, {1100, -100}, {1100, 700}, {-100, 
 TEST(RaiseSites, StandOnTheTopAndTheSidesNotBelow) {
   // Lines at x = -100, 200, 500, 800, 1100 and y = -100, 200, 500; z = 150 and (450: above).
   const MadeScene scene = box_scene(300, kAround);
-  const auto sites = raise_sites(cell_of(scene));
+  const auto sites = generate_sites(cell_of(scene));
   std::size_t up = 0, across = 0;
   std::set<std::string> names;
   for (const NestSite& site : sites) {
@@ -48,7 +48,7 @@ TEST(RaiseSites, StandOnTheTopAndTheSidesNotBelow) {
 }
 
 TEST(RaiseSites, KeepToThePrismOverThePolygon) {
-  const auto sites = raise_sites(cell_of(box_scene(100, {{150, 150}, {450, 150}, {150, 450}})));
+  const auto sites = generate_sites(cell_of(box_scene(100, {{150, 150}, {450, 150}, {150, 450}})));
   ASSERT_FALSE(sites.empty());
   for (const NestSite& site : sites) {
     EXPECT_EQ(site.normal, Vec3::UnitZ()) << "no side is over the polygon";
@@ -60,24 +60,24 @@ TEST(RaiseSites, KeepToThePrismOverThePolygon) {
 
 TEST(RaiseSites, LeaveOutWhereTheBallWouldNotFit) {
   MadeScene scene = box_scene(300, kAround);
-  const std::size_t free = raise_sites(cell_of(scene)).size();
+  const std::size_t free = generate_sites(cell_of(scene)).size();
   // A wall 10 mm beside the ball that would stand at (200, 200) on the top.
   add_body(scene, "wall", box({200 + 19.05 - 1, 100, 390}, {230, 300, 600}));
-  EXPECT_EQ(raise_sites(cell_of(scene)).size(), free - 1);
+  EXPECT_EQ(generate_sites(cell_of(scene)).size(), free - 1);
   scene.rules.fit_tolerance = 1.5;
-  EXPECT_EQ(raise_sites(cell_of(scene)).size(), free) << "within the tolerance of the fit";
+  EXPECT_EQ(generate_sites(cell_of(scene)).size(), free) << "within the tolerance of the fit";
 }
 
 TEST(RaiseSites, AnEdgeBetweenTwoTrianglesGivesOneSite) {
   // The diagonal of the top runs through (500, 300).
-  const auto sites = raise_sites(cell_of(box_scene(1000, {{500, 300}, {501, 300}, {501, 301}})));
+  const auto sites = generate_sites(cell_of(box_scene(1000, {{500, 300}, {501, 300}, {501, 301}})));
   EXPECT_EQ(sites.size(), 1u);
 }
 
 TEST(RaiseSites, ListedSitesComeFirstAndNamesStayTheirOwn) {
   MadeScene scene = box_scene(300, kAround);
   scene.nest_sites.push_back({"box-1-1", {3000, 0, 0}, Vec3::UnitZ(), 0.5});
-  const auto sites = raise_sites(cell_of(scene));
+  const auto sites = generate_sites(cell_of(scene));
   EXPECT_EQ(sites.front().name, "box-1-1");
   EXPECT_EQ(sites.front().seat_rad, 0.5);
   std::set<std::string> names;
@@ -88,7 +88,7 @@ TEST(RaiseSites, ListedSitesComeFirstAndNamesStayTheirOwn) {
 TEST(RaiseSites, WithoutAFullTargetThereIsNoBallToSeat) {
   MadeScene scene = box_scene(300, kAround);
   scene.full_targets.clear();
-  EXPECT_TRUE(raise_sites(cell_of(scene)).empty());
+  EXPECT_TRUE(generate_sites(cell_of(scene)).empty());
 }
 
 }  // namespace

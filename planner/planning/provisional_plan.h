@@ -10,7 +10,7 @@
 namespace standpoint {
 
 /// A plan for a given choice of stations: what each measures, and how well.
-struct Draft {
+struct ProvisionalPlan {
   Plan plan;                    ///< stations, features with their uncertainty; no links, warnings
   PlanUncertainty uncertainty;  ///< where the figures come from, or why there are none
 };
@@ -19,15 +19,17 @@ struct Draft {
 /// smallest predicted uncertainty where there is a network, then the largest margin, then the first
 /// station; the next best are `also_from`, as many as `stations_per_feature` asks. O(stations x
 /// (network + touches)). `stations` come with their sights.
-[[nodiscard]] Draft draft_plan(const Scene& scene, std::vector<PlannedStation> stations);
+[[nodiscard]] ProvisionalPlan provisional_plan(const Scene& scene,
+                                               std::vector<PlannedStation> stations);
 
-/// How good a draft is in the two aims that are searched: the last two of contract section 4.
+/// How good a provisional plan is in the two aims that are searched: the last two of contract
+/// section 4.
 struct Quality {
   std::optional<double> worst_expanded;  ///< greatest over measured features, mm; empty: no figures
   double least_margin = 0;               ///< least over measured features, mm
 };
 
-[[nodiscard]] Quality quality_of(const Draft& draft);
+[[nodiscard]] Quality quality_of(const ProvisionalPlan& provisional);
 
 /// Whether `a` is the better one: figures before none, the smaller worst uncertainty (by more than
 /// `tolerance::kSameUncertainty` of it), then the larger least margin.

@@ -1,4 +1,4 @@
-#include "planner/nests/raise_sites.h"
+#include "planner/nests/generate_sites.h"
 
 #include <algorithm>
 #include <array>
@@ -117,8 +117,8 @@ class Raiser {
 std::vector<Hit> hits_on(const NestSurface& surface, const Mesh& mesh) {
   std::vector<Hit> hits;
   if (mesh.triangles.empty()) return hits;
-  const Raiser raiser(surface, mesh);
-  for (std::size_t t = 0; t < mesh.triangles.size(); ++t) raiser.meet(mesh.corners(t), hits);
+  const Raiser generator(surface, mesh);
+  for (std::size_t t = 0; t < mesh.triangles.size(); ++t) generator.meet(mesh.corners(t), hits);
   std::stable_sort(hits.begin(), hits.end(),
                    [](const Hit& a, const Hit& b) { return a.key() < b.key(); });
   // A line through an edge meets both its triangles.
@@ -145,7 +145,7 @@ std::string own_name(const std::string& name, std::set<std::string>& taken) {
 
 }  // namespace
 
-std::vector<NestSite> raise_sites(const Cell& cell) {
+std::vector<NestSite> generate_sites(const Cell& cell) {
   const Scene& scene = cell.scene();
   std::vector<NestSite> sites = scene.nest_sites;
   if (scene.full_targets.empty()) return sites;
@@ -159,7 +159,7 @@ std::vector<NestSite> raise_sites(const Cell& cell) {
       const Vec3 centre = hit.at + radius * hit.normal;
       if (fit_fails(cell, centre, radius)) continue;
       const std::string name = name_of(scene.bodies[surface.body.index].name, hit);
-      sites.push_back({own_name(name, taken), centre, hit.normal, kRaisedSeat});
+      sites.push_back({own_name(name, taken), centre, hit.normal, kGeneratedSeat});
     }
   }
   return sites;
