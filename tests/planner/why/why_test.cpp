@@ -5,8 +5,8 @@
 
 #include "planner/reach/sight.h"
 #include "planner/why/changed_cell.h"
-#include "scene_builder.h"
 #include "standpoint/why.h"
+#include "tests/planner/scene_builder.h"
 
 namespace standpoint {
 namespace {
