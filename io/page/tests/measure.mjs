@@ -20,7 +20,9 @@ const block = (id) => {
 };
 const meshes = block("mesh-data");
 const scene = block("scene-data");
-console.log(`page ${(statSync(file).size / 1e6).toFixed(2)} MB, of it meshes ${(meshes.length / 1e6).toFixed(2)} MB`);
+console.log(
+  `page ${(statSync(file).size / 1e6).toFixed(2)} MB, of it meshes ${(meshes.length / 1e6).toFixed(2)} MB`,
+);
 
 const browser = await startBrowser();
 const begin = performance.now();
@@ -49,7 +51,8 @@ for (let i = 0; i <= steps; ++i) {
     const start = cpu();
     const answer = engine[what](at);
     times[what].push(cpu() - start);
-    if (what === "marks") for (const { verdict } of answer.features) verdicts[verdict] = (verdicts[verdict] ?? 0) + 1;
+    if (what === "marks")
+      for (const { verdict } of answer.features) verdicts[verdict] = (verdicts[verdict] ?? 0) + 1;
   }
 }
 for (const [what, list] of Object.entries(times)) {

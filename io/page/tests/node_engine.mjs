@@ -21,7 +21,8 @@ export async function loadEngineClass() {
     plugins: [
       {
         name: "engine-module",
-        setup: (bundle) => bundle.onResolve({ filter: /^engine-module$/ }, () => ({ path: engine })),
+        setup: (bundle) =>
+          bundle.onResolve({ filter: /^engine-module$/ }, () => ({ path: engine })),
       },
     ],
   });

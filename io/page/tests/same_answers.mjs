@@ -36,7 +36,9 @@ for (const name of names) {
     const sights = read("sights").split("\0");
     const ties = read("ties").split("\0");
     assert.equal(sights.length, places.length + 1);
-    const nests = sights.slice(0, -1).map((sight) => JSON.parse(sight).nests.map(({ verdict }) => verdict));
+    const nests = sights
+      .slice(0, -1)
+      .map((sight) => JSON.parse(sight).nests.map(({ verdict }) => verdict));
     let inUse = "";
     places.forEach(({ at, use, stand }, i) => {
       if (JSON.stringify(use) !== inUse) engine.useAtHand(use);
@@ -46,7 +48,11 @@ for (const name of names) {
       assert.equal(engine.sightText(at), sights[i], `place ${i} of ${name}`);
       assert.deepEqual(marks, marksOf(JSON.parse(sights[i])), `marks, place ${i} of ${name}`);
       assert.equal(engine.canStand(at), stand, `standing, place ${i} of ${name}`);
-      assert.equal(engine.tiesText(nests.slice(Math.max(0, i - 3), i + 1)), ties[i], `ties, place ${i} of ${name}`);
+      assert.equal(
+        engine.tiesText(nests.slice(Math.max(0, i - 3), i + 1)),
+        ties[i],
+        `ties, place ${i} of ${name}`,
+      );
       links += JSON.parse(ties[i]).links.length;
     });
   });

@@ -33,7 +33,9 @@ export class StandingEngine {
     return JSON.parse(this.tiesText(nests)) as StationTies;
   }
   tiesText(nests: readonly Verdict[][]): string {
-    return this.withText(JSON.stringify(nests), (text) => this.text(this.module._engine_ties(text)));
+    return this.withText(JSON.stringify(nests), (text) =>
+      this.text(this.module._engine_ties(text)),
+    );
   }
   canStand(at: Vec3): string | null {
     return JSON.parse(this.text(this.module._engine_can_stand(...at))) as string | null;
@@ -46,9 +48,11 @@ export class StandingEngine {
     const scene = JSON.parse(sceneText) as SceneBodies;
     this.withText(sceneText, (text) => this.check(this.module._engine_take_scene(text)));
     await unpackMeshes(meshText, scene.bodies, {
-      vertices: (body) => this.doubles(this.module._engine_vertices(body), 3 * size(scene, body, "vertices")),
+      vertices: (body) =>
+        this.doubles(this.module._engine_vertices(body), 3 * size(scene, body, "vertices")),
       place: (body) => this.module._engine_place(body),
-      triangles: (body) => this.words(this.module._engine_triangles(body), 3 * size(scene, body, "triangles")),
+      triangles: (body) =>
+        this.words(this.module._engine_triangles(body), 3 * size(scene, body, "triangles")),
       faces: (body) => this.words(this.module._engine_faces(body), size(scene, body, "triangles")),
     });
     const geometry = this.geometryOf(scene);
@@ -72,12 +76,14 @@ export class StandingEngine {
         }
       }
     }
-    const middle = (axis: 0 | 1 | 2): number => (low[axis] <= high[axis] ? (low[axis] + high[axis]) / 2 : 0);
+    const middle = (axis: 0 | 1 | 2): number =>
+      low[axis] <= high[axis] ? (low[axis] + high[axis]) / 2 : 0;
     const origin: Vec3 = [middle(0), middle(1), middle(2)];
     const bodies = scene.bodies.map((body, b) => {
       const list = vertices[b] as Float64Array;
       const positions = new Float32Array(list.length);
-      for (let i = 0; i < list.length; ++i) positions[i] = (list[i] as number) - (origin[i % 3] as number);
+      for (let i = 0; i < list.length; ++i)
+        positions[i] = (list[i] as number) - (origin[i % 3] as number);
       const indices = this.words(this.module._engine_triangles(b), 3 * body.triangles).slice();
       return { name: body.name, role: body.role, positions, indices };
     });
@@ -87,10 +93,14 @@ export class StandingEngine {
 
   // A view is good only until memory grows: it is asked for anew where it is used.
   private doubles(pointer: number, count: number): Float64Array {
-    return count === 0 ? new Float64Array() : this.module.HEAPF64.subarray(pointer / 8, pointer / 8 + count);
+    return count === 0
+      ? new Float64Array()
+      : this.module.HEAPF64.subarray(pointer / 8, pointer / 8 + count);
   }
   private words(pointer: number, count: number): Uint32Array {
-    return count === 0 ? new Uint32Array() : this.module.HEAPU32.subarray(pointer / 4, pointer / 4 + count);
+    return count === 0
+      ? new Uint32Array()
+      : this.module.HEAPU32.subarray(pointer / 4, pointer / 4 + count);
   }
 
   private check(failure: number): void {
@@ -104,7 +114,8 @@ export class StandingEngine {
   private withText<T>(text: string, use: (pointer: number) => T): T {
     const room = this.module.lengthBytesUTF8(text) + 1;
     const pointer = this.module._malloc(room);
-    if (pointer === 0) throw new Error("the browser gives the page too little memory for this scene");
+    if (pointer === 0)
+      throw new Error("the browser gives the page too little memory for this scene");
     this.module.stringToUTF8(text, pointer, room);
     try {
       return use(pointer);

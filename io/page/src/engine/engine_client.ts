@@ -54,7 +54,10 @@ export function startEngine(sceneText: string, meshText: string): EngineClient {
   };
 
   const ready = ask({ kind: "load", scene: sceneText, meshes: meshText }) as Promise<Geometry>;
-  ready.then(() => URL.revokeObjectURL(url), () => URL.revokeObjectURL(url));
+  ready.then(
+    () => URL.revokeObjectURL(url),
+    () => URL.revokeObjectURL(url),
+  );
   return {
     ready,
     marks: latestOnly((at) => ask({ kind: "marks", at }) as Promise<Marks>),

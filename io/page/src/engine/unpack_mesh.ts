@@ -32,7 +32,10 @@ const newline = 10;
 class Parts {
   private at: number;
 
-  constructor(private readonly whole: Uint8Array<ArrayBuffer>, from: number) {
+  constructor(
+    private readonly whole: Uint8Array<ArrayBuffer>,
+    from: number,
+  ) {
     this.at = from;
   }
   bytes(count: number): Uint8Array<ArrayBuffer> {
@@ -48,7 +51,11 @@ class Parts {
   }
 }
 
-export async function unpackMeshes(text: string, bodies: SceneBody[], room: MeshRoom): Promise<void> {
+export async function unpackMeshes(
+  text: string,
+  bodies: SceneBody[],
+  room: MeshRoom,
+): Promise<void> {
   const whole = await unpackText(text);
   await MeshoptDecoder.ready;
   const headEnd = whole.indexOf(newline);
@@ -63,7 +70,13 @@ export async function unpackMeshes(text: string, bodies: SceneBody[], room: Mesh
   });
 }
 
-function unpackVertices(layout: Layout, count: number, parts: Parts, body: number, room: MeshRoom): void {
+function unpackVertices(
+  layout: Layout,
+  count: number,
+  parts: Parts,
+  body: number,
+  room: MeshRoom,
+): void {
   const [coding, size] = layout.vertices;
   const bytes = parts.bytes(size);
   const vertices = room.vertices(body);
@@ -83,7 +96,12 @@ function unpackVertices(layout: Layout, count: number, parts: Parts, body: numbe
   numbers.forEach((vertex, i) => vertices.set(places.subarray(3 * i, 3 * i + 3), 3 * vertex));
 }
 
-function unpackTriangles(layout: Layout, count: number, parts: Parts, triangles: Uint32Array): void {
+function unpackTriangles(
+  layout: Layout,
+  count: number,
+  parts: Parts,
+  triangles: Uint32Array,
+): void {
   const [coding, size] = layout.triangles;
   const bytes = parts.bytes(size);
   const turns = parts.bytes(layout.turns[1]);

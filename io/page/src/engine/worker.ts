@@ -15,7 +15,8 @@ async function answerTo(asked: Asked, transfer: Transferable[]): Promise<Answer>
   if (asked.kind === "load") {
     const loaded = await StandingEngine.load(asked.scene, asked.meshes);
     engine = loaded.engine;
-    for (const body of loaded.geometry.bodies) transfer.push(body.positions.buffer, body.indices.buffer);
+    for (const body of loaded.geometry.bodies)
+      transfer.push(body.positions.buffer, body.indices.buffer);
     return loaded.geometry;
   }
   if (engine === null) throw new Error("the engine was asked before it was loaded");
@@ -40,6 +41,9 @@ scope.onmessage = async ({ data }) => {
     const answer = await answerTo(data.asked, transfer);
     scope.postMessage({ id: data.id, answer }, transfer);
   } catch (error) {
-    scope.postMessage({ id: data.id, failure: error instanceof Error ? error.message : String(error) });
+    scope.postMessage({
+      id: data.id,
+      failure: error instanceof Error ? error.message : String(error),
+    });
   }
 };
