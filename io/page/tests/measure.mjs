@@ -36,9 +36,9 @@ const timed = async (what, work) => {
   console.log(`${what} ${(performance.now() - start).toFixed(0)} ms`);
   return result;
 };
-const { StandingEngine, out } = await loadEngineClass();
+const { PageEngine, out } = await loadEngineClass();
 process.on("exit", () => rmSync(out, { force: true }));
-const { engine } = await timed("engine loaded (Node.js)", () => StandingEngine.load(scene, meshes));
+const { engine } = await timed("engine loaded (Node.js)", () => PageEngine.load(scene, meshes));
 const steps = 20;
 // Processor time: what the clock says when nothing else runs.
 const cpu = () => process.cpuUsage().user / 1000;

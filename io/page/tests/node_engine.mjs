@@ -28,5 +28,5 @@ export async function loadEngineClass() {
   });
   const out = join(process.cwd(), `engine_node_${process.pid}.cjs`);
   writeFileSync(out, result.outputFiles[0].text);
-  return { StandingEngine: createRequire(out)(out).StandingEngine, out };
+  return { PageEngine: createRequire(out)(out).PageEngine, out };
 }

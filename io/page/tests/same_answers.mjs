@@ -13,7 +13,7 @@ const names = readdirSync(folder)
   .map((name) => name.slice(0, -".places".length));
 assert(names.length > 20, "the program wrote no scenes");
 
-const { StandingEngine, out } = await loadEngineClass();
+const { PageEngine, out } = await loadEngineClass();
 after(() => rmSync(out, { force: true }));
 
 const verdicts = new Map();
@@ -21,17 +21,17 @@ let links = 0;
 
 /** What marks() says must be what sight() says of the whole. */
 function marksOf(sight) {
-  const brief = ({ verdict, target, margin }) => {
+  const summary = ({ verdict, target, margin }) => {
     verdicts.set(verdict, (verdicts.get(verdict) ?? 0) + 1);
     return { verdict, target, margin: verdict === "blocked" ? null : margin };
   };
-  return { features: sight.features.map(brief), nests: sight.nests.map(brief) };
+  return { features: sight.features.map(summary), nests: sight.nests.map(summary) };
 }
 
 for (const name of names) {
   const read = (ending) => readFileSync(join(folder, `${name}.${ending}`), "utf8");
   test(name, async () => {
-    const { engine } = await StandingEngine.load(read("json"), read("meshes"));
+    const { engine } = await PageEngine.load(read("json"), read("meshes"));
     const places = JSON.parse(read("places"));
     const sights = read("sights").split("\0");
     const ties = read("ties").split("\0");
@@ -47,7 +47,7 @@ for (const name of names) {
       const marks = engine.marks(at);
       assert.equal(engine.sightText(at), sights[i], `place ${i} of ${name}`);
       assert.deepEqual(marks, marksOf(JSON.parse(sights[i])), `marks, place ${i} of ${name}`);
-      assert.equal(engine.canStand(at), stand, `standing, place ${i} of ${name}`);
+      assert.equal(engine.canStand(at), stand, `canStand, place ${i} of ${name}`);
       assert.equal(
         engine.tiesText(nests.slice(Math.max(0, i - 3), i + 1)),
         ties[i],

@@ -1,20 +1,28 @@
-// The engine with its text and memory in hand: the one place that knows its functions.
+// The engine's functions, with texts and memory taken care of. Only this file knows them.
 
 import Engine, { type EngineModule } from "engine-module";
 
-import type { AtHand, Geometry, Marks, Sight, StationTies, Verdict } from "./engine_types";
+import type {
+  AtHand,
+  Geometry,
+  Marks,
+  Sight,
+  SightWithReasons,
+  StationTies,
+  Verdict,
+} from "./engine_types";
 import type { SceneBodies, Vec3 } from "./scene_data";
 import { unpackMeshes } from "./unpack_mesh";
 
-export class StandingEngine {
+export class PageEngine {
   private constructor(private readonly module: EngineModule) {}
 
   /** `sceneText`: the JSON of scene-data. `meshText`: the text of mesh-data. */
   static async load(
     sceneText: string,
     meshText: string,
-  ): Promise<{ engine: StandingEngine; geometry: Geometry }> {
-    const engine = new StandingEngine(await Engine());
+  ): Promise<{ engine: PageEngine; geometry: Geometry }> {
+    const engine = new PageEngine(await Engine());
     const geometry = await engine.takeScene(sceneText, meshText);
     return { engine, geometry };
   }
@@ -22,8 +30,10 @@ export class StandingEngine {
   marks(at: Vec3): Marks {
     return JSON.parse(this.text(this.module._engine_marks(...at))) as Marks;
   }
-  sight(at: Vec3): Sight {
-    return JSON.parse(this.sightText(at)) as Sight;
+  sight(at: Vec3): SightWithReasons {
+    const text = this.text(this.module._engine_sight_with_reasons(...at));
+    const { sight, reasons } = JSON.parse(text) as { sight: Sight; reasons: string[][] };
+    return { ...sight, reasons };
   }
   /** The very text that `sight --json` prints. */
   sightText(at: Vec3): string {
@@ -112,11 +122,11 @@ export class StandingEngine {
     return text;
   }
   private withText<T>(text: string, use: (pointer: number) => T): T {
-    const room = this.module.lengthBytesUTF8(text) + 1;
-    const pointer = this.module._malloc(room);
+    const bytes = this.module.lengthBytesUTF8(text) + 1;
+    const pointer = this.module._malloc(bytes);
     if (pointer === 0)
       throw new Error("the browser gives the page too little memory for this scene");
-    this.module.stringToUTF8(text, pointer, room);
+    this.module.stringToUTF8(text, pointer, bytes);
     try {
       return use(pointer);
     } finally {

@@ -3,7 +3,14 @@
 
 import workerText from "worker-text";
 
-import type { AtHand, Geometry, Marks, Sight, StationTies, Verdict } from "./engine_types";
+import type {
+  AtHand,
+  Geometry,
+  Marks,
+  SightWithReasons,
+  StationTies,
+  Verdict,
+} from "./engine_types";
 import type { Answer, Asked, Reply } from "./messages";
 import type { Vec3 } from "./scene_data";
 
@@ -13,7 +20,7 @@ export interface EngineClient {
   /** Fast, for dragging. `at`: mm. A newer call makes one that has not begun resolve null. */
   marks(at: Vec3): Promise<Marks | null>;
   /** With touches and causes. */
-  sight(at: Vec3): Promise<Sight>;
+  sight(at: Vec3): Promise<SightWithReasons>;
   /** Which stations are tied, from the verdicts of their nests; a list for each. */
   ties(nests: readonly Verdict[][]): Promise<StationTies>;
   /** The name of the body that the instrument's cylinder would cut, else null. */
@@ -61,7 +68,7 @@ export function startEngine(sceneText: string, meshText: string): EngineClient {
   return {
     ready,
     marks: latestOnly((at) => ask({ kind: "marks", at }) as Promise<Marks>),
-    sight: (at) => ask({ kind: "sight", at }) as Promise<Sight>,
+    sight: (at) => ask({ kind: "sight", at }) as Promise<SightWithReasons>,
     ties: (nests) => ask({ kind: "ties", nests }) as Promise<StationTies>,
     canStand: (at) => ask({ kind: "canStand", at }) as Promise<string | null>,
     atHand: async (use) => {

@@ -69,7 +69,12 @@ export interface Sight {
   nests: SightNest[];
 }
 
-/** Which stations are tied; each by its place in the list that was asked about. */
+export interface SightWithReasons extends Sight {
+  /** For each feature why it is blocked, a sentence for each target; empty where it is reached. */
+  reasons: string[][];
+}
+
+/** Which stations are tied; each by its number in the list that was asked about. */
 export interface StationTies {
   links: { a: number; b: number; nests: number[] }[];
   /** Those not tied to the first; empty where no ties are asked. */

@@ -1,6 +1,13 @@
 // What goes between the page and its worker.
 
-import type { AtHand, Geometry, Marks, Sight, StationTies, Verdict } from "./engine_types";
+import type {
+  AtHand,
+  Geometry,
+  Marks,
+  SightWithReasons,
+  StationTies,
+  Verdict,
+} from "./engine_types";
 import type { Vec3 } from "./scene_data";
 
 export type Asked =
@@ -11,7 +18,7 @@ export type Asked =
   | { kind: "canStand"; at: Vec3 }
   | { kind: "atHand"; use: AtHand };
 
-export type Answer = Geometry | Marks | Sight | StationTies | string | null;
+export type Answer = Geometry | Marks | SightWithReasons | StationTies | string | null;
 
 export interface Question {
   id: number;

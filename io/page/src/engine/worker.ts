@@ -1,6 +1,6 @@
 // Runs the engine beside the page, so that the page stays alive while it works.
 
-import { StandingEngine } from "./engine";
+import { PageEngine } from "./engine";
 import type { Answer, Asked, Question, Reply } from "./messages";
 
 interface WorkerScope {
@@ -9,11 +9,11 @@ interface WorkerScope {
 }
 const scope = self as unknown as WorkerScope;
 
-let engine: StandingEngine | null = null;
+let engine: PageEngine | null = null;
 
 async function answerTo(asked: Asked, transfer: Transferable[]): Promise<Answer> {
   if (asked.kind === "load") {
-    const loaded = await StandingEngine.load(asked.scene, asked.meshes);
+    const loaded = await PageEngine.load(asked.scene, asked.meshes);
     engine = loaded.engine;
     for (const body of loaded.geometry.bodies)
       transfer.push(body.positions.buffer, body.indices.buffer);

@@ -38,7 +38,7 @@ export function setText(element: Element, text: string): void {
   if (element.textContent !== text) element.textContent = text;
 }
 
-/** The system's clipboard; where the browser refuses it, the older way through a selection. */
+/** The system's clipboard; where the browser refuses it, the older method through a selection. */
 export async function copyText(text: string): Promise<boolean> {
   try {
     await navigator.clipboard.writeText(text);
