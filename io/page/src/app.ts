@@ -194,7 +194,7 @@ export class App {
           at,
           isChosen: this.store.state.station === station.id,
           isRefused: Boolean(note?.body),
-          description: `Station ${station.name} at ${placeText(this.store.units, station.at)} ${this.store.units.name}${isMoved(station) ? ", moved" : ""}. Arrow keys move it, Page Up and Page Down raise and lower it.`,
+          description: `Station ${station.name} at ${placeText(this.store.units, station.at)} ${this.store.units.name}${isMoved(station) ? ", moved" : ""}. Arrow keys move it, Page Up and Page Down change its height.`,
         };
       }),
     );

@@ -69,6 +69,15 @@ function changeCounts(outcome: Outcome): { kind: string; words: string }[] {
   return all.filter(({ count }) => count > 0);
 }
 
+const nothingChanged = "Compared with the plan nothing is gained or lost.";
+
+/** The line of the comparison, to be read aloud. */
+function againstWords(store: Store, outcome: Outcome): string {
+  if (outcome.isAsPlanned) return plannedWords(store, outcome);
+  const counts = changeCounts(outcome).map(({ words }) => words);
+  return counts.length > 0 ? `Compared with the plan: ${counts.join(", ")}.` : nothingChanged;
+}
+
 export class Headline {
   readonly element: HTMLElement;
   private readonly sentence = h("h1", { class: "sentence" });
@@ -108,7 +117,10 @@ export class Headline {
     this.problem.replaceChildren(...found.map((text) => h("li", {}, icon(icons.warn), text)));
     // Told aloud once a drag has ended, not at every step of it.
     if (this.store.state.held === null && !outcome.isTracing) {
-      setText(this.spoken, [stateSentence(outcome), this.against.textContent, ...found].join(" "));
+      setText(
+        this.spoken,
+        [stateSentence(outcome), againstWords(this.store, outcome), ...found].join(" "),
+      );
     }
   }
 
@@ -120,7 +132,7 @@ export class Headline {
     const count = (verdict: Verdict, words: string) =>
       h("span", { class: "count" }, verdictSymbol(verdict), words);
     const noun = tally.required === 1 ? "required feature" : "required features";
-    const parts: (Node | string)[] = [
+    const pieces: (Node | string)[] = [
       h("strong", {}, `${tally.reached} of ${tally.required}`),
       ` ${noun} reached: `,
       count("full-target", `${tally.full} by full target`),
@@ -134,9 +146,9 @@ export class Headline {
         verdictSymbol("blocked"),
         `${tally.blocked} blocked`,
       );
-      parts.push("; ", show);
+      pieces.push("; ", show);
     }
-    this.sentence.replaceChildren(...parts, ".");
+    this.sentence.replaceChildren(...pieces, ".");
   }
 
   private showBlocked(outcome: Outcome): void {
@@ -166,10 +178,7 @@ export class Headline {
         words,
       ),
     );
-    const lead =
-      chips.length > 0
-        ? "Compared with the plan: "
-        : "Compared with the plan nothing is gained or lost.";
+    const lead = chips.length > 0 ? "Compared with the plan: " : nothingChanged;
     const wait = outcome.isTracing ? [h("span", { class: "tracing" }, "Checking beams …")] : [];
     this.against.replaceChildren(lead, ...chips, this.back, ...wait);
   }

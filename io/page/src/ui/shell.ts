@@ -22,7 +22,7 @@ export class Shell {
     tabindex: 0,
     role: "application",
     "aria-label":
-      "The cell in three dimensions. Arrow keys turn the view, with Shift they shift it, plus and minus come nearer and go back. Stations are buttons after this one.",
+      "The cell in three dimensions. Arrow keys turn the view. With Shift they shift it. Plus and minus zoom. Stations are buttons after this one.",
   });
   readonly handles = h("div", { class: "layer" });
   readonly labels = h("div", { class: "layer", "aria-hidden": "true" });
