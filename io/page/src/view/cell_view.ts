@@ -345,7 +345,7 @@ export class CellView {
   }
 
   ellipsoidWords(): string {
-    return `Uncertainty ellipsoids of the plan (coverage factor k = 2), enlarged ${this.ellipsoids.scale.toLocaleString("en")} times`;
+    return `Uncertainty ellipsoids of the plan (coverage factor k\u00a0=\u00a02), enlarged ${this.ellipsoids.scale.toLocaleString("en")} times`;
   }
 
   /** Where the beam that is looked along ends: its disc, and what strikes it. */
