@@ -18,7 +18,7 @@ const columns: { key: SortKey; words: string; isNumber: boolean }[] = [
   { key: "uncertainty", words: "U", isNumber: true },
 ];
 
-const columnWords = "Margin: beam clearance, bold if tight. U: expanded uncertainty, k = 2.";
+const columnWords = "Margin: beam clearance. U: uncertainty, k\u00a0=\u00a02.";
 
 const shortWords: Record<Verdict, string> = {
   "full-target": "full",
@@ -153,7 +153,7 @@ export class FeatureList {
       this.found,
       this.shown.length === 0
         ? "No feature fits."
-        : `${this.shown.length}${of} features, lengths in ${this.store.units.name}.`,
+        : `${this.shown.length}${of} features, lengths in ${this.store.units.name}. Bold: tight margin.`,
     );
     if (feature !== this.scrolledTo) {
       this.scrolledTo = feature;
