@@ -18,6 +18,7 @@ after(() => rmSync(out, { force: true }));
 
 const verdicts = new Map();
 let links = 0;
+let sentences = 0;
 
 /** What marks() says must be what sight() says of the whole. */
 function marksOf(sight) {
@@ -26,6 +27,22 @@ function marksOf(sight) {
     return { verdict, target, margin: verdict === "blocked" ? null : margin };
   };
   return { features: sight.features.map(summary), nests: sight.nests.map(summary) };
+}
+
+/** With a sight come the reasons of what is blocked: a sentence for each target that was tried. */
+function checkReasons(engine, at, text, where) {
+  const { reasons, ...sight } = engine.sight(at);
+  assert.deepEqual(sight, JSON.parse(text), where);
+  sight.features.forEach(({ name, verdict, touches }, f) => {
+    const tried = verdict === "blocked" ? touches.flatMap(({ causes }) => causes) : [];
+    const targets = new Set(tried.map(({ target }) => target));
+    assert.equal(reasons[f].length, targets.size, `${name}, ${where}`);
+    for (const target of targets) {
+      const own = reasons[f].filter((reason) => reason.startsWith(`${target}: `));
+      assert.equal(own.length, 1, `${name}, ${target}, ${where}`);
+    }
+    sentences += reasons[f].length;
+  });
 }
 
 for (const name of names) {
@@ -53,6 +70,7 @@ for (const name of names) {
         ties[i],
         `ties, place ${i} of ${name}`,
       );
+      if (i % 5 === 0) checkReasons(engine, at, sights[i], `place ${i} of ${name}`);
       links += JSON.parse(ties[i]).links.length;
     });
   });
@@ -62,4 +80,5 @@ test("the scenes show every verdict", () => {
   assert.deepEqual([...verdicts.keys()].sort(), ["blocked", "full-target", "offset-stylus"]);
   for (const count of verdicts.values()) assert(count > 100);
   assert(links > 20, "and ties");
+  assert(sentences > 100, "and reasons");
 });
