@@ -30,15 +30,20 @@ file(MAKE_DIRECTORY ${page_headers})
 find_path(PAGE_EIGEN Eigen/Core PATH_SUFFIXES eigen3 REQUIRED)
 find_path(PAGE_JSON nlohmann/json.hpp REQUIRED)
 find_path(PAGE_HIGHWAY hwy/highway.h REQUIRED)
+find_path(PAGE_FMT fmt/format.h REQUIRED)
 file(CREATE_LINK ${PAGE_EIGEN}/Eigen ${page_headers}/Eigen SYMBOLIC)
 file(CREATE_LINK ${PAGE_JSON}/nlohmann ${page_headers}/nlohmann SYMBOLIC)
 file(CREATE_LINK ${PAGE_HIGHWAY}/hwy ${page_headers}/hwy SYMBOLIC)
+file(CREATE_LINK ${PAGE_FMT}/fmt ${page_headers}/fmt SYMBOLIC)
 file(WRITE ${page_headers}/mmintrin.h "")
 
 # -fgnuc-version: Eigen takes a compiler before "6.0" as too old for assembler that only x86 has, and
 # one before "63" (major * 10 + minor) as needing other such assembler. 5.13 is neither.
+# FMT_STATIC_THOUSANDS_SEPARATOR: without it fmt asks the C++ locale, 170 kB of code; none is ever
+# written.
 set(engine_flags -std=c++20 -O3 -msimd128 -msse2 -fgnuc-version=5.13 -ffp-contract=off -fexceptions
-    -DNDEBUG -DHWY_COMPILE_ONLY_STATIC -Wall -Wextra -Wshadow
+    -DNDEBUG -DHWY_COMPILE_ONLY_STATIC -DFMT_HEADER_ONLY
+    -DFMT_STATIC_THOUSANDS_SEPARATOR=44 -Wall -Wextra -Wshadow
     -I${PROJECT_SOURCE_DIR} -I${PROJECT_SOURCE_DIR}/geometry -I${PROJECT_SOURCE_DIR}/planner -isystem ${page_headers})
 # em++ with another Node than Debian's does not find Debian's packages by itself; ccache serves the
 # compiler behind it.
@@ -53,7 +58,7 @@ file(GLOB engine_sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/geometry/*.cpp
      ${page_source}/engine/*.cpp)
 list(APPEND engine_sources ${PROJECT_SOURCE_DIR}/planner/stations/tie_rule.cpp
      ${PROJECT_SOURCE_DIR}/planner/stations/some_off_line.cpp)
-foreach(name write/json/sight_json words/json_parts write/page/page_scene words/names words/text)
+foreach(name write/json/sight_json words/json_parts words/lengths write/page/page_scene words/names words/text words/words)
   list(APPEND engine_sources ${CMAKE_CURRENT_SOURCE_DIR}/${name}.cpp)
 endforeach()
 foreach(source IN LISTS engine_sources)
