@@ -64,7 +64,7 @@ const std::vector<Room>& rooms() {
       {R"(io/write/page/.*)", ".*"},
       {R"(io/write/files/.*)", ".*"},
       {R"(io/standpoint/.*\.cpp)", ".*"},
-      {R"(io/page/engine/.*)", ".*"},
+      {R"(io/page/(engine|webassembly)/.*)", ".*"},
       {R"(io/cli/.*)", ".*"},
   };
   return all;
