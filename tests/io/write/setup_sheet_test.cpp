@@ -22,7 +22,9 @@ using testing::Not;
 using testing::StartsWith;
 
 std::string sheet(const Scene& scene, const Plan& plan) {
-  return setup_sheet(Cell(scene, hand_made::meshes()), plan, find_cautions(scene, plan));
+  Meshes meshes = hand_made::meshes();
+  meshes.resize(scene.bodies.size());  // a test may take bodies away
+  return setup_sheet(Cell(scene, std::move(meshes)), plan, find_cautions(scene, plan));
 }
 std::string sheet() {
   return sheet(hand_made::scene(), hand_made::plan());
