@@ -1,5 +1,6 @@
 // The whole program but for the process around it, on small scenes that are written here.
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
