@@ -87,7 +87,7 @@ std::string style() {
 .sheet .blank { border-left: 1px solid var(--rule); }
 .sheet .blank + td { border-left: 1px solid var(--rule); padding-left: .5rem; }
 .sheet .reading { width: 21%; }
-.sheet .apart { width: 9%; }
+.sheet .difference { width: 9%; }
 .sheet .readings td, .sheet .readings tbody th { height: 2.1rem; }
 .sheet .features { table-layout: fixed; }
 .sheet .features col:nth-child(1) { width: 5%; }
