@@ -4,9 +4,9 @@
 #include <cmath>
 #include <limits>
 
-#include "geometry/tolerances.h"
 #include "geometry/tree/tree.h"
 #include "geometry/trigonometry.h"
+#include "planner/model/tolerances.h"
 
 namespace standpoint {
 namespace {

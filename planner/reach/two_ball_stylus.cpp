@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "geometry/tolerances.h"
 #include "geometry/tree/tree.h"
+#include "planner/model/tolerances.h"
 #include "planner/reach/beam.h"
 
 namespace standpoint {

@@ -208,7 +208,7 @@ TEST(ReadSceneValues, BodiesArePlacedByMeshUnitsThenFixedXThenYThenZThenShift) {
   EXPECT_EQ(result->bodies[1].format, "column.stl");
   EXPECT_EQ(result->scene.bodies[1].role, BodyRole::fixture);
   EXPECT_EQ(result->scene.bodies[2].role, BodyRole::surroundings);
-  EXPECT_EQ(result->scene.bodies[1].mesh.vertices[1], Vec3(1200, 1010, -20));
+  EXPECT_EQ(result->meshes[1]->vertices[1], Vec3(1200, 1010, -20));
 }
 
 TEST(ReadSceneValues, ARotationIsTheProductOfThreePlaneTurns) {

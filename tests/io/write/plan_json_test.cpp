@@ -12,7 +12,7 @@ namespace {
 
 using nlohmann::json;
 
-json written(const MadeScene& scene, const Plan& plan) {
+json written(const Scene& scene, const Plan& plan) {
   return json::parse(plan_json(scene, plan, find_cautions(scene, plan)));
 }
 json written() {

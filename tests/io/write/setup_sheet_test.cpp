@@ -22,7 +22,7 @@ using testing::Not;
 using testing::StartsWith;
 
 std::string sheet(const Scene& scene, const Plan& plan) {
-  return setup_sheet(scene, plan, find_cautions(scene, plan));
+  return setup_sheet(Cell(scene, hand_made::meshes()), plan, find_cautions(scene, plan));
 }
 std::string sheet() {
   return sheet(hand_made::scene(), hand_made::plan());
@@ -204,7 +204,7 @@ TEST(SetupSheet, TwoReadingsOfANestMayDifferByTheErrorOfBoth) {
   scene.instrument.error = {2, {0.014, 7.5e-6}, {0.012, 9e-7}};
   scene.environment.nest_repeatability = 0.004;
   const Plan plan = hand_made::plan();
-  const PlanDrawings drawings = draw_plan(scene, plan);
+  const PlanDrawings drawings = draw_plan(Cell(scene, hand_made::meshes()), plan);
   const StationWork work;
   const page::StationSheet at{scene, plan, hand_made::kS1, work, {}, drawings};
   const double distance = (Vec3(2000, -500, 300) - Vec3(500, -2500, 1500)).norm();

@@ -10,7 +10,7 @@
 #include "planner/reach/nearness.h"
 #include "planner/reach/nest_reach.h"
 #include "planner/reach/sight.h"
-#include "scene_builder.h"
+#include "tests/planner/scene_builder.h"
 
 namespace standpoint::test {
 namespace {

@@ -72,7 +72,8 @@ TEST(DirectionSearch, TwoBallVerdictIsThatOfAskingEveryDirection) {
     Draw draw(seed);
     MadeScene scene = random_scene(draw, {1, 14});
     // Coarse faces are hidden behind as a whole, fine ones by many triangles together.
-    for (Body& body : scene.bodies) body.mesh = cut_up(std::move(body.mesh), draw.below(4));
+    for (std::size_t b = 0; b < scene.bodies.size(); ++b)
+      scene.reshape(BodyId(b), cut_up(*scene.meshes[b], draw.below(4)));
     const Cell cell = cell_of(scene);
     const auto& rod = std::get<TwoBallStylus>(scene.offset_styli.back());
     const TargetId target(target_count(scene) - 1);

@@ -11,7 +11,7 @@
 #include <Eigen/Geometry>
 
 #include "geometry/vec.h"
-#include "scene_builder.h"
+#include "tests/planner/scene_builder.h"
 
 namespace standpoint::test {
 namespace {

@@ -10,8 +10,8 @@
 #include "planner/reach/sight.h"
 #include "planner/why/changed_cell.h"
 #include "planner/why/held.h"
-#include "scene_builder.h"
 #include "standpoint/why.h"
+#include "tests/planner/scene_builder.h"
 
 namespace standpoint {
 namespace {
@@ -160,10 +160,10 @@ TEST(WhyInPlan, ItsOtherStationsComeFirstTheBestOfThemBeforeTheRest) {
 double room_of(const MadeScene& scene, const Vec3& from, const Vec3& to, double start_radius,
                double end_radius) {
   double least = HUGE_VAL;
-  for (const Body& body : scene.bodies) {
-    for (const auto& corners : body.mesh.triangles) {
+  for (const auto& mesh : scene.meshes) {
+    for (const auto& corners : mesh->triangles) {
       const auto corner = [&](int k) {
-        const Vec3& v = body.mesh.vertices[corners[static_cast<std::size_t>(k)]];
+        const Vec3& v = mesh->vertices[corners[static_cast<std::size_t>(k)]];
         return Kernel::Point_3(v.x(), v.y(), v.z());
       };
       const Kernel::Triangle_3 triangle(corner(0), corner(1), corner(2));
