@@ -94,13 +94,18 @@ configure() {
   fi
 }
 
-# steps_left PRESET [TARGET...]: how many commands the build still has to run, after `configure`.
-# Ninja numbers what it would do: "[3/251] Building ...".
-steps_left() {
-  tree=build/$1
+# files_left PRESET [TARGET...]: how many files the build has never compiled, after `configure`.
+files_left() (
+  cd "build/$1"
   shift
-  ninja -C "$tree" -n "$@" 2>/dev/null | sed -n 's|^\[[0-9]*/\([0-9]*\)\].*|\1|p' | tail -n 1
-}
+  ninja -t commands "$@" | sed -n 's/.* -o \([^ ]*\.o\)\( .*\)\{0,1\}$/\1/p' | {
+    left=0
+    while read -r object; do
+      [ -e "$object" ] || left=$((left + 1))
+    done
+    echo "$left"
+  }
+)
 
 # About how long that takes: a file is 4 s of one quiet processor on average (measured over all
 # files of `dev`).
@@ -116,11 +121,11 @@ build() {
   shift
   jobs=$(job_count)
   configure "$preset"
-  left=$(steps_left "$preset" "$@")
-  if [ "${left:-0}" -gt 1 ]; then
+  left=$(files_left "$preset" "$@")
+  if [ "$left" -gt 0 ]; then
     say "compiling $left files into build/$preset, $jobs at a time: about $(minutes_for "$left" "$jobs"), less with a warm compiler cache"
   else
-    say "build/$preset is up to date"
+    say "bringing build/$preset up to date"
   fi
   if ! cmake --build --preset "$preset" -j "$jobs" ${1:+--target "$@"} >"$log" 2>&1; then
     grep -E -A 5 'error|FAILED' "$log" | head -n 60 >&2

@@ -62,6 +62,6 @@ run_tests() {
   preset=$1
   shift
   log=build/$preset/tests.log
-  ctest --preset "$preset" --output-on-failure -j "$(job_count)" -O "$log" "$@"
+  ctest --preset "$preset" --output-on-failure -j "$(job_count)" --no-tests=error -O "$log" "$@"
   tell_skipped "$log"
 }
