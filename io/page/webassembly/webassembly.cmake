@@ -70,7 +70,7 @@ set(wasm_link_flags -msimd128 -fwasm-exceptions -sSINGLE_FILE=1 -sMODULARIZE=1
 # compiler behind it.
 set(wasm_environment ${CMAKE_COMMAND} -E env NODE_PATH=/usr/share/nodejs)
 if(CCACHE)
-  list(APPEND wasm_environment EM_COMPILER_WRAPPER=${CCACHE})
+  list(APPEND wasm_environment ${ccache_environment} EM_COMPILER_WRAPPER=${CCACHE})
 endif()
 
 # wasm_objects(RESULT SOURCE...): rules that compile sources (paths in the project); sets RESULT to
