@@ -44,7 +44,7 @@ TEST(CauseSentence, SpeaksInTheScenesUnits) {
 
 TEST(CauseSentence, ABodyThatOnlyComesNearDoesNotStandInTheBeam) {
   Cause near = hand_made::broken_beam();
-  near.triangle.reset();
+  near.face.reset();
   near.margin = 3.1;
   EXPECT_EQ(said(near),
             "ball-38: beam broken 1834 mm from the instrument by column-a, which comes within 3.1 "

@@ -27,6 +27,7 @@ Obstruction body(double margin, bool stops) {
   result.triangle = TriangleId(std::size_t{0});
   result.distance = 1834.2;
   result.margin = margin;
+  result.face = "face 3";
   result.at = {1000, 0, 500};
   result.side = Vec3::UnitX();
   result.stops = stops;
