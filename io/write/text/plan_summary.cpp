@@ -112,12 +112,14 @@ void print_warnings(const Scene& scene, const Plan& plan, std::ostream& out) {
 
 void print_foot(const Cautions& cautions, std::ostream& out) {
   out << '\n';
-  print_paragraph("", "Cautions: " + cautions_line(cautions) + ". " + std::string(deference()),
+  print_paragraph("",
+                  "Cautions (not complete; local codes, the instrument's manual and licensed "
+                  "practice come first): " +
+                      cautions_line(cautions) + ".",
                   out);
   print_paragraph("",
-                  "A plan is a prediction: make the field check before it is trusted. The set-up "
-                  "sheet in page.html of standpoint plan has it, and all cautions. --details "
-                  "prints everything here.",
+                  "A plan is a prediction: make the field check of the set-up sheet (page.html of "
+                  "standpoint plan) first. --details prints everything here.",
                   out);
 }
 
