@@ -60,7 +60,7 @@ void print_choice(const NestChoice& choice, std::ostream& out) {
     out << "Worst expanded uncertainty (U, k = 2): "
         << length_with_unit(scene, *choice.answer.worst, step::kUncertainty) << ".\n";
   if (scene.rules.max_expanded)
-    out << "Asked was at most "
+    out << "The scene asks for at most "
         << length_with_unit(scene, *scene.rules.max_expanded, step::kUncertainty)
         << (choice.answer.is_met ? ": met.\n" : ": NOT met.\n");
   for (const std::string& sentence : bounded_sentences(choice)) out << "  - " << sentence << '\n';
