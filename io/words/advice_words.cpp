@@ -128,7 +128,7 @@ std::vector<std::string> practice_sentences(const Scene& scene, const Plan& plan
                                             const Practice& practice) {
   std::vector<std::string> sentences;
   for (const StationPractice& station : practice.stations) {
-    std::string sentence = plan.stations[station.station.index].name + " takes " +
+    std::string sentence = plan.stations[station.station.index].name + " measures " +
                            counted(station.nests, "nest", "nests");
     if (station.with)
       sentence += fmt::format(" and shares {} with {}", station.most_shared,

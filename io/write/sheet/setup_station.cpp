@@ -93,22 +93,22 @@ struct NearBeam {
 /// The beams from here with the least margin; empty where nothing stands near any.
 std::vector<NearBeam> tightest(const StationSheet& sheet) {
   constexpr std::size_t kMost = 3;
-  std::vector<NearBeam> rooms;
+  std::vector<NearBeam> beams;
   for (const PlannedFeature& planned : sheet.plan.features) {
     if (!is_measured_from(planned, sheet.id)) continue;
     const auto& margin = sheet.station().sight.features[planned.feature.index].margin;
     if (margin && std::isfinite(*margin))
-      rooms.push_back({sheet.scene.features[planned.feature.index].name, *margin});
+      beams.push_back({sheet.scene.features[planned.feature.index].name, *margin});
   }
   for (const NestId nest : sheet.station().nests) {
     const auto& margin = sheet.station().sight.nests[nest.index].mark.margin;
     if (margin && std::isfinite(*margin))
-      rooms.push_back({"nest " + sheet.scene.nests[nest.index].name, *margin});
+      beams.push_back({"nest " + sheet.scene.nests[nest.index].name, *margin});
   }
-  std::stable_sort(rooms.begin(), rooms.end(),
+  std::stable_sort(beams.begin(), beams.end(),
                    [](const NearBeam& a, const NearBeam& b) { return a.margin < b.margin; });
-  if (rooms.size() > kMost) rooms.resize(kMost);
-  return rooms;
+  if (beams.size() > kMost) beams.resize(kMost);
+  return beams;
 }
 
 std::string stand_part(const StationSheet& sheet) {
@@ -123,14 +123,14 @@ std::string stand_part(const StationSheet& sheet) {
   words += "<ul class=\"steps\">\n" +
            tick("Stand put there and secured, its cables out of the way.") +
            tick(height_words(sheet) + ".", {"actual"});
-  std::vector<std::string> rooms;
-  for (const NearBeam& room : tightest(sheet)) {
-    rooms.push_back(
-        fmt::format("{} ({})", room.name, length_with_unit(scene, room.margin, step::kMargin)));
+  std::vector<std::string> beams;
+  for (const NearBeam& beam : tightest(sheet)) {
+    beams.push_back(
+        fmt::format("{} ({})", beam.name, length_with_unit(scene, beam.margin, step::kMargin)));
   }
-  if (!rooms.empty())
+  if (!beams.empty())
     words +=
-        tick("Beams with the least margin (beam clearance) tried first: " + list_of(rooms) + ".");
+        tick("Beams with the least margin (beam clearance) tried first: " + list_of(beams) + ".");
   return "<h3>Where to put the stand</h3>\n<div class=\"place\">\n<div>\n" + words +
          "</ul>\n</div>\n<figure>\n" + station_drawing(sheet) + "</figure>\n</div>\n" +
          (sheet.marks.empty() ? "" : marks_table(sheet));

@@ -178,8 +178,8 @@ bool has_rim(const StationSheet& sheet, const TargetTurn& turn) {
 
 const char* rim_note() {
   return "<p class=\"note\">On the rim: determined is the hole\u2019s place in the plane of its "
-         "rim, which a wrong radius does not shift. Not determined are its depth, its direction "
-         "and its width; a wrong radius shifts the centre\u2019s height over the rim only.</p>\n";
+         "rim. A wrong radius does not shift it; it shifts only the centre\u2019s height over the "
+         "rim. Not determined are its depth, its direction and its width.</p>\n";
 }
 
 }  // namespace
@@ -207,7 +207,7 @@ std::string nests_to_take(const StationSheet& sheet) {
   html += "<p class=\"note\">A nest is its seated ball\u2019s centre: no radius is taken off. ";
   if (has_stylus) {
     html +=
-        "A nest taken with a stylus needs the adaptor ball that brings the tip\u2019s centre "
+        "A nest measured with a stylus needs the adaptor ball that brings the tip\u2019s centre "
         "to the same place. ";
   }
   return "<h3>Nests, before anything else</h3>\n" + html +
@@ -238,7 +238,7 @@ std::string nests_again(const StationSheet& sheet) {
     std::vector<std::string> names;
     for (const NestId nest : turn.nests) names.push_back(sheet.scene.nests[nest.index].name);
     turns += call_out(sheet, turn) +
-             fmt::format("<ul class=\"steps\"><li>Taken again with {}: {}.</li></ul>\n",
+             fmt::format("<ul class=\"steps\"><li>Measured again with {}: {}.</li></ul>\n",
                          for_markup(target_name(sheet.scene, turn.target)),
                          for_markup(fmt::format("{}", fmt::join(names, ", "))));
   }

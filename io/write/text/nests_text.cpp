@@ -21,11 +21,11 @@ namespace {
 std::string headline(const NestChoice& choice) {
   const std::size_t sites = choice.cell.scene().nests.size() - choice.existing;
   std::string text = counted(sites, "site", "sites") + " of " +
-                     std::to_string(sites + choice.left.size()) + " taken";
+                     std::to_string(sites + choice.left.size()) + " chosen";
   if (choice.existing > 0)
     text += ", beside " + counted(choice.existing, "nest", "nests") + " that stay";
   if (proof_of(choice) == ProofStatus::optimal)
-    return text + "; proven the fewest, and no other so many are better.";
+    return text + "; proven: fewer are not enough, and no other choice of as many is better.";
   return text + fmt::format("; proven: no fewer than {}.", choice.answer.lower_bound);
 }
 
@@ -35,7 +35,7 @@ void print_sites(const NestChoice& choice, std::ostream& out) {
                {fmt::format("x ({})", scene.units), Align::right},
                {"y", Align::right},
                {"z", Align::right},
-               {"taken from"}},
+               {"measured from"}},
               {}};
   for (std::size_t n = choice.existing; n < scene.nests.size(); ++n) {
     std::vector<std::string> stations;
@@ -60,7 +60,7 @@ void print_choice(const NestChoice& choice, std::ostream& out) {
     out << "Worst expanded uncertainty (U, k = 2): "
         << length_with_unit(scene, *choice.answer.worst, step::kUncertainty) << ".\n";
   if (scene.rules.max_expanded)
-    out << "Asked was at most "
+    out << "The scene asks for at most "
         << length_with_unit(scene, *scene.rules.max_expanded, step::kUncertainty)
         << (choice.answer.is_met ? ": met.\n" : ": NOT met.\n");
   for (const std::string& sentence : bounded_sentences(choice)) out << "  - " << sentence << '\n';

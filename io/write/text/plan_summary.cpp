@@ -79,13 +79,16 @@ void print_stations(const Scene& scene, const Plan& plan, std::size_t rows, std:
          "(reference nests, the tie and drift points) are measured from it\n";
   print(table, out);
   if (plan.stations.size() > rows)
-    out << "  ... and " << plan.stations.size() - rows << " more, in plan.json\n";
+    out << "  ... and " << plan.stations.size() - rows << " more (--details)\n";
 }
 
-std::vector<FeatureId> blocked_features(const Plan& plan) {
+/// Required ones first, so that they are the last to be left out.
+std::vector<FeatureId> blocked_features(const Scene& scene, const Plan& plan) {
   std::vector<FeatureId> blocked;
   for (const PlannedFeature& planned : plan.features)
     if (planned.verdict == Verdict::blocked) blocked.push_back(planned.feature);
+  std::stable_partition(blocked.begin(), blocked.end(),
+                        [&](FeatureId id) { return scene.features[id.index].required; });
   return blocked;
 }
 
@@ -99,25 +102,26 @@ void print_blocked(const Scene& scene, const Plan& plan, const std::vector<Featu
                         blocked_line(scene, plan, blocked[i]))
         << '\n';
   }
-  if (blocked.size() > rows)
-    out << "  ... and " << blocked.size() - rows << " more, in plan.json\n";
+  if (blocked.size() > rows) out << "  ... and " << blocked.size() - rows << " more (--details)\n";
 }
 
 void print_warnings(const Scene& scene, const Plan& plan, std::ostream& out) {
   const std::vector<std::string> lines = warning_lines(scene, plan);
   if (lines.empty()) return;
-  out << "\nWarnings (details in plan.json)\n";
+  out << "\nWarnings, each with all names in the JSON file and with --details\n";
   for (const std::string& line : lines) out << "  - " << for_terminal(line) << '\n';
 }
 
 void print_foot(const Cautions& cautions, std::ostream& out) {
   out << '\n';
-  print_paragraph("", "Cautions: " + cautions_line(cautions) + ". " + std::string(deference()),
+  print_paragraph("",
+                  "Cautions (not complete; local codes, the instrument's manual and licensed "
+                  "practice come first): " +
+                      cautions_line(cautions) + ".",
                   out);
   print_paragraph("",
-                  "A plan is a prediction: make the field check before it is trusted. The set-up "
-                  "sheet in page.html of standpoint plan has it, and all cautions. --details "
-                  "prints everything here.",
+                  "A plan is a prediction: make the field check of the set-up sheet (page.html of "
+                  "standpoint plan) first. --details prints everything here.",
                   out);
 }
 
@@ -133,7 +137,7 @@ void print_plan_summary(const Scene& scene, const Plan& plan, const Cautions& ca
   print_figures(scene, plan, head);
   print_warnings(scene, plan, rest);
   print_foot(cautions, rest);
-  const std::vector<FeatureId> blocked = blocked_features(plan);
+  const std::vector<FeatureId> blocked = blocked_features(scene, plan);
   const std::size_t said = count_lines(head.str()) + count_lines(rest.str()) +
                            (plan.stations.empty() ? 0 : kStationsHead + 1) +
                            (blocked.empty() ? 0 : kBlockedHead + 1);  // 1: "... and 3 more"
