@@ -21,6 +21,11 @@ struct PlanAnswer {
 /// Plans a cell, and looks into the plan. The reason for no answer can only be an interruption.
 [[nodiscard]] Answered<PlanAnswer> plan_scene(const Cell& cell, const Attendant& attendant);
 
+/// Looks into a plan of this cell that is made already. The only reason for no answer is an
+/// interruption.
+[[nodiscard]] Answered<PlanAnswer> look_into_plan(const Cell& cell, Plan plan,
+                                                  const Attendant& attendant);
+
 /// The scene file that a request names, among its bodies. Faults: those of the file.
 [[nodiscard]] Answered<Cell> read_cell(const Request& request, const Attendant& attendant);
 

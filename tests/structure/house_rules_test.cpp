@@ -96,6 +96,18 @@ TEST_F(SmallTree, AFaceIncludesNoneOfTheRoomsThatStandOnIt) {
   EXPECT_THAT(broken_rules(root_), ElementsAre(HasSubstr("why.h includes planner/why/cure.h")));
 }
 
+TEST_F(SmallTree, AFaceIncludesNothingThatIsNotInstalled) {
+  add("planner/standpoint/why.h", "#include \"geometry/tree/tree.h\"");
+  add("planner/standpoint/plan.h", "#include \"standpoint/shapes.h\"");
+  std::filesystem::create_directories(root_ / "io/standpoint");
+  add("io/standpoint/read_scene.h",
+      "#include <tl/expected.hpp>\n#include \"standpoint/plan.h\"\n"
+      "#include \"planner/reach/sight.h\"");
+  EXPECT_THAT(broken_rules(root_),
+              ElementsAre(HasSubstr("read_scene.h includes planner/reach/sight.h"),
+                          HasSubstr("why.h includes geometry/tree/tree.h")));
+}
+
 TEST_F(SmallTree, TheTreeShowsOneHeader) {
   add("planner/reach/sight.cpp",
       "#include \"geometry/tree/tree.h\"\n#include \"geometry/tree/layout.h\"");
