@@ -7,33 +7,17 @@
 #include <CLI/CLI.hpp>
 
 #include "io/cli/command_options.h"
+#include "io/cli/command_papers.h"
 #include "io/read/text/json_value.h"
 #include "io/read/text/nearest_name.h"
 
 namespace standpoint {
 namespace {
 
-constexpr const char* kClosing =
-    "Exit status: 0 done; 1 done, but something required is blocked; 2 the input is wrong and\n"
-    "nothing was written; 3 a resource failed (disk, memory, interrupted).";
-
 std::string command_names() {
   std::vector<std::string_view> names;
   for (const CommandEntry& entry : command_entries()) names.emplace_back(entry.name);
   return fmt::format("{}", fmt::join(names, ", "));
-}
-
-void add_command(CLI::App& app, const CommandEntry& entry, Typed& typed) {
-  CLI::App& command = *app.add_subcommand(entry.name, entry.summary);
-  if (entry.add_options != nullptr) entry.add_options(command, typed);
-  add_common_options(command, typed);
-  command.footer(fmt::format("Example:\n  {}\n\n{}", entry.example, kClosing));
-}
-
-std::string top_footer() {
-  std::string text = "Examples:\n";
-  for (const CommandEntry& entry : command_entries()) text += fmt::format("  {}\n", entry.example);
-  return text + "\n'standpoint COMMAND --help' lists a command's options.\n\n" + kClosing;
 }
 
 std::variant<Request, Answer, UsageFaults> checked(const CommandEntry& entry, const CLI::App& app,
@@ -116,15 +100,10 @@ Fault fault_of_command(const std::string& typed) {
 
 std::variant<Request, Answer, UsageFaults> read_command_line(
     const std::vector<std::string>& arguments) {
-  CLI::App app{
-      "Plans where a laser tracker stands so that every feature of a part can be measured.",
-      "standpoint"};
-  app.set_version_flag("--version", "standpoint " STANDPOINT_VERSION,
-                       "Print the version and leave");
-  app.footer(top_footer());
-  app.require_subcommand(0, 1);
+  if (!arguments.empty() && asks_for_paper(arguments[0])) return paper(arguments);
+  CLI::App app;
   Typed typed;
-  for (const CommandEntry& entry : command_entries()) add_command(app, entry, typed);
+  describe_program(app, typed);
 
   const bool wants_json = has(arguments, "--json");
   if (arguments.empty()) return UsageFaults{{fault_of_command("")}};

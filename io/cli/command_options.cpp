@@ -260,4 +260,41 @@ Fault lacking(std::string option, std::string expected) {
   return {std::move(option), "", std::move(expected), FaultKind::missing, ""};
 }
 
+std::string_view exit_status_words() {
+  return "0 done; 1 done, but something required is blocked; 2 the input is wrong and\n"
+         "nothing was written; 3 a resource failed (disk, memory, interrupted).";
+}
+
+namespace {
+
+std::string closing() {
+  return fmt::format("Exit status: {}", exit_status_words());
+}
+
+void add_command(CLI::App& app, const CommandEntry& entry, Typed& typed) {
+  CLI::App& command = *app.add_subcommand(entry.name, entry.summary);
+  if (entry.add_options != nullptr) entry.add_options(command, typed);
+  add_common_options(command, typed);
+  command.footer(fmt::format("Example:\n  {}\n\n{}", entry.example, closing()));
+}
+
+std::string top_footer() {
+  std::string text = "Examples:\n";
+  for (const CommandEntry& entry : command_entries()) text += fmt::format("  {}\n", entry.example);
+  return text + "\n'standpoint COMMAND --help' lists a command's options.\n\n" + closing();
+}
+
+}  // namespace
+
+void describe_program(CLI::App& app, Typed& typed) {
+  app.description(
+      "Plans where a laser tracker stands so that every feature of a part can be measured.");
+  app.name("standpoint");
+  app.set_version_flag("--version", "standpoint " STANDPOINT_VERSION,
+                       "Print the version and leave");
+  app.footer(top_footer());
+  app.require_subcommand(0, 1);
+  for (const CommandEntry& entry : command_entries()) add_command(app, entry, typed);
+}
+
 }  // namespace standpoint

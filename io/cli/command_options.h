@@ -39,6 +39,13 @@ struct CommandEntry {
 /// All commands, in the order in which help lists them.
 [[nodiscard]] std::span<const CommandEntry> command_entries();
 
+/// What the numbers mean that the program ends with.
+[[nodiscard]] std::string_view exit_status_words();
+
+/// Gives a fresh parser the whole command line: commands, options, texts of help. What is typed
+/// goes into `typed`, which must live as long as `app` parses.
+void describe_program(CLI::App& app, Typed& typed);
+
 /// The options of every command.
 void add_common_options(CLI::App& app, Typed& typed);
 /// Reads them; `example` is the command's, for the fault that says that the scene is missing.
