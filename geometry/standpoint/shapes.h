@@ -12,12 +12,18 @@
 
 /// \file
 /// The plain values that everything else is told in: vectors, ids, meshes, solids. Lengths are mm,
-/// angles rad, frames right-handed.
+/// angles rad, frames right-handed. As plain values they may be read from many threads at once.
 
+/// Everything of Standpoint. Headers: scene.h and cell.h for what is asked about, sight.h for what
+/// one place reaches, plan.h for the plan, why.h, nests.h and rehearsal.h for questions about it;
+/// read_scene.h and write_plan.h for files.
 namespace standpoint {
 
+/// A point or direction on the floor: x and y.
 using Vec2 = Eigen::Vector2d;
+/// A point or direction in space.
 using Vec3 = Eigen::Vector3d;
+/// A rotation, or a covariance of a point.
 using Mat3 = Eigen::Matrix3d;
 
 /// A placement: x_world = pose * x_body, rotation then translation, mm.
@@ -25,8 +31,8 @@ using Pose = Eigen::Isometry3d;
 
 /// The closed range of numbers a quantity may take.
 struct Interval {
-  double low = 0;
-  double high = 0;
+  double low = 0;   ///< the least
+  double high = 0;  ///< the greatest; below `low`: the range is empty
 
   /// Whether `x` lies in the range, its ends included.
   [[nodiscard]] constexpr bool contains(double x) const { return low <= x && x <= high; }
@@ -38,10 +44,12 @@ struct Interval {
 /// things.
 template <class Tag>
 struct Id {
-  std::uint32_t index = 0;
+  std::uint32_t index = 0;  ///< into the vector that holds the things
 
   constexpr Id() = default;
+  /// The thing number `i`. Precondition: i < 2^32.
   constexpr explicit Id(std::size_t i) : index(static_cast<std::uint32_t>(i)) {}
+  /// By index.
   friend constexpr auto operator<=>(Id, Id) = default;
 };
 
@@ -72,9 +80,9 @@ struct Mesh {
 /// How the coordinates of a body's file became places in the scene:
 /// turn * (mm_per_coordinate * x) + shift, mm.
 struct Placement {
-  Mat3 turn = Mat3::Identity();
-  Vec3 shift = Vec3::Zero();
-  double mm_per_coordinate = 1;
+  Mat3 turn = Mat3::Identity();  ///< a rotation, after scaling
+  Vec3 shift = Vec3::Zero();     ///< mm, after turning
+  double mm_per_coordinate = 1;  ///< the unit of the file, > 0
 };
 
 /// The space swept by a ball that moves along a straight axis while its radius changes linearly.
@@ -84,14 +92,16 @@ struct Placement {
 /// length, |end_radius - start_radius| < length (otherwise one end ball swallows the other, and the
 /// caller means a ball).
 struct RoundCone {
-  Vec3 start;
-  Vec3 end;
-  double start_radius = 0;
-  double end_radius = 0;
+  Vec3 start;               ///< centre of the ball where it begins, mm
+  Vec3 end;                 ///< centre of the ball where it ends, mm
+  double start_radius = 0;  ///< mm
+  double end_radius = 0;    ///< mm
 
+  /// A ball at rest. mm; precondition: radius >= 0.
   [[nodiscard]] static RoundCone ball(const Vec3& centre, double radius) {
     return {centre, centre, radius, radius};
   }
+  /// A ball that keeps its size on its way. mm; precondition: radius >= 0.
   [[nodiscard]] static RoundCone capsule(const Vec3& from, const Vec3& to, double radius) {
     return {from, to, radius, radius};
   }

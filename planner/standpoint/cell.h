@@ -5,6 +5,9 @@
 #include "standpoint/scene.h"
 #include "standpoint/shapes.h"
 
+/// \file
+/// A scene among its bodies, ready to be asked.
+
 namespace standpoint {
 
 class Tree;
@@ -25,9 +28,11 @@ class Cell {
   /// tree. Precondition: `scene.bodies` are this scene's, in the same order. O(1) beside the scene.
   [[nodiscard]] Cell with(Scene scene) const;
 
+  /// The scene it was built from. O(1).
   [[nodiscard]] const Scene& scene() const { return *scene_; }
+  /// The surfaces of all bodies, in the scene's order. O(1).
   [[nodiscard]] const Meshes& meshes() const;
-  /// Precondition: a body of the scene.
+  /// The surface of one body. O(1). Precondition: a body of the scene.
   [[nodiscard]] const Mesh& mesh(BodyId body) const { return *meshes()[body.index]; }
   /// For the planner itself: the tree is not part of the public face.
   [[nodiscard]] const Tree& tree() const;

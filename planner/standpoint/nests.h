@@ -8,6 +8,9 @@
 #include "standpoint/cell.h"
 #include "standpoint/plan.h"
 
+/// \file
+/// Stations and reference nests planned together. Lengths are mm.
+
 namespace standpoint {
 
 /// Which of the sites that are offered are taken: indices into the list of sites, ascending.
@@ -18,13 +21,13 @@ struct SearchEffort {
   /// A size of set is tried exhaustively where it has at most so many sets; otherwise by exchange.
   /// Larger: slower, and more is proven.
   double most_sets = 3e6;
-  int restarts = 4;  ///< of the exchange, for each size
-  std::uint64_t seed = 1;
+  int restarts = 4;        ///< of the exchange, for each size
+  std::uint64_t seed = 1;  ///< of the exchange: the same seed gives the same sets
 };
 
 /// The fewest sites that tie the stations and keep the bound, and of these the best.
 struct SubsetAnswer {
-  SiteSet sites;
+  SiteSet sites;                ///< that are taken
   bool is_tied = false;         ///< whether they do tie the stations
   std::optional<double> worst;  ///< greatest expanded uncertainty with them, mm; empty: no figures
   bool is_met = true;           ///< whether `worst` is within the bound that was asked
@@ -43,7 +46,8 @@ struct NestChoice {
   std::vector<NestSite> left{};  ///< sites that were offered, listed or generated, and not taken
   std::vector<Candidate> candidates{};  ///< all places for stations that were looked into
   Plan plan{};                          ///< of `cell`
-  /// What was found and proven for the plan's stations; its sites index `generate_sites`.
+  /// What was found and proven for the plan's stations. Its sites are counted among all that were
+  /// offered: those that the scene lists, then those that were generated.
   SubsetAnswer answer{};
   int station_sets = 1;  ///< sets of stations whose nests were looked into
   /// Whether these were all sets that are equal to the plan's in the first three aims.
@@ -58,14 +62,16 @@ struct StationEffort {
 
 /// Plans stations and nests (contract section 7). First the stations as if every site held a nest:
 /// their number and what they reach comes before anything about nests (contract section 4, aims
-/// one to three). Then for these stations the fewest sites and the best of them (`search_subsets`).
+/// one to three). Then for these stations the fewest sites and the best of them.
 /// Then the same for other sets of stations equal in the three aims, all of them where they are
 /// few, otherwise swaps of one station spread evenly; the set with fewer sites is taken, then the
 /// one with the smaller worst uncertainty. Last the stations are improved once more with the nests
 /// as they are now. docs/nests.md.
 ///
-/// Nothing where `watch` was interrupted. The same scene gives the same choice at any number of
-/// threads.
+/// Nothing where `watch` was interrupted. On all cores; the same scene gives the same choice at any
+/// number of threads. Safe to call from many threads at once. Throws std::bad_alloc. Cost: that of
+/// make_plan, and again of the network for every set of sites that is tried; `effort` and
+/// `stations` bound it.
 [[nodiscard]] std::optional<NestChoice> choose_nests(const Cell& cell,
                                                      const SearchEffort& effort = {},
                                                      const StationEffort& stations = {},

@@ -12,59 +12,72 @@
 #include "standpoint/scene.h"
 #include "standpoint/sight.h"
 
-namespace standpoint {
+/// \file
+/// The main job, and the finished plan as plain values. Lengths are mm, places in the scene's
+/// frame.
 
-// The finished plan: plain results, ready to be written.
+namespace standpoint {
 
 /// A place where the instrument could stand.
 struct Candidate {
-  Vec3 at;
+  Vec3 at;                            ///< of the measuring centre, mm
   std::string name;                   ///< of a fixed station, else empty
   std::optional<std::uint32_t> zone;  ///< index into Scene::zones
-  bool keep = false;
+  bool keep = false;                  ///< part of every plan
 };
 
+/// How well a point is known (contract section 6).
 struct PointUncertainty {
-  Mat3 covariance = Mat3::Zero();  ///< mm^2, in the datum of the network
+  Mat3 covariance = Mat3::Zero();  ///< mm^2, in the network datum
   double expanded = 0;             ///< 2 sqrt(greatest eigenvalue), mm
 };
 
+/// A station of the plan.
 struct PlannedStation {
-  std::string name;  ///< "S1", "S2", ...; a fixed place keeps its own name
-  Vec3 at;
-  std::optional<std::uint32_t> zone;
-  std::vector<NestId> nests;  ///< that it takes
+  std::string name;                   ///< "S1", "S2", ...; a fixed place keeps its own name
+  Vec3 at;                            ///< of the measuring centre, mm
+  std::optional<std::uint32_t> zone;  ///< index into Scene::zones; empty for a fixed place
+  std::vector<NestId> nests;          ///< that it takes
   /// Translation (mm) first, then rotation about the measuring centre (rad).
   std::optional<Eigen::Matrix<double, 6, 6>> pose_covariance;
   Sight sight;  ///< everything as seen from here
 };
 
+/// A feature in the plan.
 struct PlannedFeature {
-  FeatureId feature;
-  Verdict verdict = Verdict::blocked;
-  std::optional<StationId> station;  ///< the one that measures it
-  std::vector<StationId> also_from;  ///< further ones where several are asked for
-  std::optional<TargetId> target;
-  std::optional<double> margin;
+  FeatureId feature;                   ///< which one
+  Verdict verdict = Verdict::blocked;  ///< from `station`
+  std::optional<StationId> station;    ///< the one that measures it
+  std::vector<StationId> also_from;    ///< further ones where several are asked for
+  std::optional<TargetId> target;      ///< that takes it
+  std::optional<double> margin;        ///< as FeatureMark::margin from `station`, mm
   /// For each touch of the mark in the station's sight; empty where it is not reached or there is
   /// no network.
   std::vector<std::optional<PointUncertainty>> touch_uncertainty;
   std::optional<PointUncertainty> uncertainty;  ///< of the worst touch
 };
 
+/// Two stations that are tied by the nests they share (contract section 4).
 struct Link {
-  StationId a, b;
-  std::vector<NestId> nests;
+  StationId a;                ///< the first of the two in the plan's order
+  StationId b;                ///< the other
+  std::vector<NestId> nests;  ///< that both take
 };
 
-enum class ProofStatus { optimal, feasible };
+/// How far the search for fewer stations went.
+enum class ProofStatus {
+  optimal,  ///< proven: no plan does it with fewer
+  feasible  ///< the time limit ended the search: fewer may do
+};
 
+/// What is proven about the number of stations.
 struct Optimality {
-  ProofStatus status = ProofStatus::optimal;
-  int stations = 0;
-  int lower_bound = 0;
+  ProofStatus status = ProofStatus::optimal;  ///< how far the search went
+  int stations = 0;                           ///< of the plan
+  int lower_bound = 0;                        ///< proven: no plan has fewer
 };
 
+/// How many places for the instrument there were.
 struct CandidateTally {
   int tried = 0;          ///< all that were generated, dropped ones included
   int body_collides = 0;  ///< dropped: the instrument's body cuts a mesh
@@ -73,11 +86,12 @@ struct CandidateTally {
 
 /// A feature that the plan does not measure, with the causes where it comes nearest to it.
 struct Unreached {
-  FeatureId feature;
+  FeatureId feature;       ///< which one
   FeatureMark mark;        ///< as seen from `at`
   std::optional<Vec3> at;  ///< of the plan's stations the one where it comes nearest
 };
 
+/// What a warning is about.
 enum class WarningKind {
   no_nests,          ///< several stations, no nests: planned without ties
   fewer_than_asked,  ///< a feature is measured from fewer stations than asked
@@ -94,28 +108,36 @@ enum class WarningKind {
 
 /// What the planner wants said; io/ puts it into words.
 struct Warning {
-  WarningKind kind;
-  std::vector<FeatureId> features = {};
-  std::vector<StationId> stations = {};
-  std::vector<NestId> nests = {};
-  std::optional<double> value = {};  ///< mm, or the ratio, or the count, as the kind says
+  WarningKind kind;                      ///< what it is about
+  std::vector<FeatureId> features = {};  ///< that it concerns
+  std::vector<StationId> stations = {};  ///< that it concerns
+  std::vector<NestId> nests = {};        ///< that it concerns
+  std::optional<double> value = {};      ///< mm, or the ratio, or the count, as the kind says
   /// For in_one_line: the two of `nests` that are farthest apart; `value` is how far off the line
   /// through them one more nest must stand. `stations` are the two; where `features` are given it
   /// is one, and the other is a place that reaches them and cannot be in the plan for this.
   std::vector<NestId> ends = {};
 };
 
+/// A finished plan: plain results, ready to be written (write_plan).
 struct Plan {
-  std::vector<PlannedStation> stations;
+  std::vector<PlannedStation> stations;  ///< indexed by StationId
   std::vector<PlannedFeature> features;  ///< one for each feature of the scene, in its order
-  std::vector<Link> links;
-  Optimality optimality;
-  CandidateTally candidates;
-  std::vector<Unreached> unreached;
-  std::vector<Warning> warnings;
+  std::vector<Link> links;               ///< all pairs of tied stations
+  Optimality optimality;                 ///< what is proven about the number of stations
+  CandidateTally candidates;             ///< how many places were tried
+  std::vector<Unreached> unreached;      ///< every feature that is not measured, and why
+  std::vector<Warning> warnings;         ///< what people should know before they rely on it
 };
 
-enum class Stage { candidates, reach, stations, choose, network };
+/// The stages of a long job, in their order.
+enum class Stage {
+  candidates,  ///< places where the instrument could stand
+  reach,       ///< what each of them reaches
+  stations,    ///< the fewest that do
+  choose,      ///< the best of them
+  network      ///< the uncertainty of what they measure
+};
 
 /// How a long job tells how far it is, and is told to stop.
 struct Watch {
@@ -126,9 +148,11 @@ struct Watch {
   /// For the integer programs together, s.
   double time_limit_s = 120;
 
+  /// Whether somebody has called the job off. Safe from any thread.
   [[nodiscard]] bool is_interrupted() const {
     return interrupted != nullptr && interrupted->load(std::memory_order_relaxed);
   }
+  /// Calls `progress`, if there is one.
   void tell(Stage stage, double fraction) const {
     if (progress) progress(stage, fraction);
   }
@@ -137,7 +161,8 @@ struct Watch {
 /// The main job (contract section 4): candidates, what each reaches, the fewest stations, the
 /// network that ties them, what to warn of.
 ///
-/// Nothing where `watch` was interrupted. The same scene gives the same plan, at any number of
+/// On all cores (oneTBB); safe to call from many threads at once. Nothing where `watch` was
+/// interrupted. The same scene gives the same plan, at any number of
 /// threads; only where `watch.time_limit_s` ended a proof may it differ. Throws std::bad_alloc.
 /// Exponential in the worst case, in practice bound by candidates x touches queries of the tree.
 [[nodiscard]] std::optional<Plan> make_plan(const Cell& cell, const Watch& watch = {});

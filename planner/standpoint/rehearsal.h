@@ -7,14 +7,16 @@
 #include "standpoint/plan.h"
 #include "standpoint/scene.h"
 
+/// \file
+/// A plan tried out before anybody stands in the hall: drawn observations, adjusted as the real
+/// ones will be.
+
 namespace standpoint {
 
-// A plan tried out before anybody stands in the hall: drawn observations, adjusted as the real ones
-// will be.
-
+/// What is to be tried out.
 struct RehearsalOrder {
-  int trials = 2000;
-  std::uint64_t seed = 1;
+  int trials = 2000;           ///< how often everything is drawn and adjusted, > 0
+  std::uint64_t seed = 1;      ///< the same seed gives the same draws
   int blunder_trials = 200;    ///< of each blunder, at most `trials`
   double moved_by = 0.2;       ///< a nest moved between stations, mm (chosen here)
   double global_level = 0.05;  ///< how often a sound job is flagged by the sum of squares
@@ -24,8 +26,8 @@ struct RehearsalOrder {
 /// A feature's worst touch: its spread over the trials against the prediction, along the direction
 /// in which it is predicted worst.
 struct FeatureSpread {
-  FeatureId feature;
-  std::size_t touch = 0;   ///< index into the watched touches
+  FeatureId feature;       ///< which one
+  std::size_t touch = 0;   ///< counted over all touches that are placed, feature by feature
   Vec3 direction;          ///< unit
   double predicted = 0;    ///< standard uncertainty along it, mm
   double spread = 0;       ///< root mean square error of the trials along it, mm
@@ -41,24 +43,29 @@ enum class BlunderKind : std::uint8_t {
 
 /// How often it would be caught.
 struct BlunderCatch {
-  BlunderKind kind = BlunderKind::swapped;
-  std::uint32_t nest = 0, other = 0;  ///< of the network; `other` for swapped nests
+  BlunderKind kind = BlunderKind::swapped;  ///< what was done
+  std::uint32_t nest = 0;                   ///< of the network: the swapped or moved one
+  std::uint32_t other = 0;                  ///< of the network: swapped with this one
   std::uint32_t station = 0;  ///< swapped: where; moved: the first that sees it in its new place
   double size = 0;            ///< mm: how far apart the two are, or how far it moved
-  double flagged_global = 0, flagged_local = 0;  ///< shares of the trials
-  double named = 0;        ///< share in which the largest normalised residual is of that nest
-  double worst_shift = 0;  ///< greatest shift of a touch by the blunder alone, mm
+  double flagged_global = 0;  ///< share of the trials flagged by the sum of squares
+  double flagged_local = 0;   ///< share of the trials in which some observation is flagged
+  double named = 0;           ///< share in which the largest normalised residual is of that nest
+  double worst_shift = 0;     ///< greatest shift of a touch by the blunder alone, mm
 };
 
+/// What came out.
 struct Rehearsal {
-  RehearsalOrder order;
-  int degrees_of_freedom = 0;            ///< redundant observations
-  double ratio_low = 0, ratio_high = 0;  ///< the 95 % bounds of a ratio, by chi-square
-  std::vector<FeatureSpread> features;
+  RehearsalOrder order;                 ///< what was asked
+  int degrees_of_freedom = 0;           ///< redundant observations
+  double ratio_low = 0;                 ///< lower 95 % bound of a ratio, by chi-square
+  double ratio_high = 0;                ///< upper 95 % bound of a ratio, by chi-square
+  std::vector<FeatureSpread> features;  ///< one for each feature that the plan measures
   double mean_square_sum =
-      0;  ///< of the weighted sums of squares; expected is `degrees of freedom`
-  double flagged_global = 0, flagged_local = 0;  ///< shares of sound trials that were flagged
-  std::vector<BlunderCatch> blunders;
+      0;                      ///< of the weighted sums of squares; expected is `degrees of freedom`
+  double flagged_global = 0;  ///< share of sound trials flagged by the sum of squares
+  double flagged_local = 0;   ///< share of sound trials in which some observation is flagged
+  std::vector<BlunderCatch> blunders;  ///< one for each that was tried
 };
 
 /// Simulates the observations of a plan of `scene` many times: each trial draws every observation
@@ -68,7 +75,7 @@ struct Rehearsal {
 /// Nothing where the plan has no network that holds, its datum lies on features, or the scene
 /// states no error of the instrument. On all cores; the same order gives the same rehearsal to the
 /// last bit. O(trials x (observations + stations^2 + touches)). Precondition: `plan` is one of
-/// `scene`, with its sights.
+/// `scene`, with its sights. Safe to call from many threads at once. Throws std::bad_alloc.
 [[nodiscard]] std::optional<Rehearsal> rehearse(const Scene& scene, const Plan& plan,
                                                 const RehearsalOrder& order = {},
                                                 const Watch& watch = {});

@@ -10,9 +10,20 @@
 
 #include "standpoint/shapes.h"
 
+/// \file
+/// The scene: everything that is known before planning, as plain values. Lengths are mm, angles
+/// rad, frame: the scene's, right-handed, +Z up. Vectors that are called a normal, an axis or a
+/// direction are unit vectors.
+///
+/// Whoever builds a scene validates it whole before it goes into a Cell: read_scene does; a program
+/// that makes its own keeps what docs/scene.md asks of the file. Plain values: a scene may be read
+/// from many threads at once.
+
 namespace standpoint {
 
+/// A feature: an index into Scene::features.
 using FeatureId = Id<struct FeatureTag>;
+/// A nest: an index into Scene::nests.
 using NestId = Id<struct NestTag>;
 /// A place the instrument could stand: an index into the list of candidates.
 using CandidateId = Id<struct CandidateTag>;
@@ -21,15 +32,17 @@ using StationId = Id<struct StationTag>;
 /// A target: full targets first, in the scene's order, then offset styli.
 using TargetId = Id<struct TargetTag>;
 
-// The scene: everything that is known before planning, validated whole by whoever builds it.
-// Lengths are mm, angles rad, frame: the scene's, right-handed, +Z up. Unit vectors are unit.
-
-enum class BodyRole { part, fixture, surroundings };
+/// What a body is there for.
+enum class BodyRole {
+  part,         ///< what is measured
+  fixture,      ///< what could be moved or taken away
+  surroundings  ///< what stays where it is
+};
 
 /// What is known of a body beside its surface, which stands in `Meshes`.
 struct Body {
-  std::string name;
-  BodyRole role = BodyRole::part;
+  std::string name;                ///< no other body has it
+  BodyRole role = BodyRole::part;  ///< what it is there for
   /// How its mesh was placed, where it came from a file: only what is sent to the page asks for it.
   Placement placement{};
 };
@@ -44,28 +57,30 @@ struct ErrorTerm {
   double per_mm = 0;  ///< mm per mm
 };
 
+/// How well the instrument measures (contract section 6). All zero: not known.
 struct InstrumentError {
-  double coverage_factor = 2;
-  ErrorTerm transverse;  ///< in each of the two directions across the beam
-  ErrorTerm radial;      ///< along the beam
+  double coverage_factor = 2;  ///< of both terms, > 0
+  ErrorTerm transverse;        ///< in each of the two directions across the beam
+  ErrorTerm radial;            ///< along the beam
 };
 
+/// The laser tracker, as far as planning needs it. Lengths are mm.
 struct Instrument {
-  std::string name;
-  double beam_diameter = 0;    ///< at the measuring centre
+  std::string name;            ///< for people
+  double beam_diameter = 0;    ///< at the measuring centre, > 0
   double beam_growth_rad = 0;  ///< growth of the diameter, mm per mm
   Interval range;              ///< allowed distance measuring centre to optical centre
-  Interval elevation_rad;
-  double body_radius = 0;  ///< of the upright cylinder the instrument and its stand take up
-  double body_above = 0;   ///< from the measuring centre up to the cylinder's top
-  double body_below = 0;   ///< from the measuring centre down to its bottom
-  InstrumentError error;
+  Interval elevation_rad;      ///< allowed angle of the beam above the horizontal, -pi/2..pi/2
+  double body_radius = 0;      ///< of the upright cylinder the instrument and its stand take up
+  double body_above = 0;       ///< from the measuring centre up to the cylinder's top
+  double body_below = 0;       ///< from the measuring centre down to its bottom
+  InstrumentError error;       ///< how well it measures
 };
 
 /// A ball with a corner cube whose optical centre is the ball's centre.
 struct FullTarget {
-  std::string name;
-  double radius = 0;
+  std::string name;           ///< no other target has it
+  double radius = 0;          ///< of the ball, mm, > 0
   double acceptance_rad = 0;  ///< how far the reflector's axis may be off the beam
   double aperture_rad = 0;    ///< half-angle of the reflector's opening: no contact inside it
 };
@@ -73,74 +88,83 @@ struct FullTarget {
 /// What every hand-held stylus has: a tip ball, a shank behind it.
 struct Shank {
   double tip_radius = 0;  ///< 0 for a point
-  double radius = 0;
-  double taper = 20;  ///< length over which a shank thicker than its tip reaches its full radius
+  double radius = 0;      ///< of the shank where it is thickest, mm
+  double taper =
+      20;  ///< length over which a shank thicker than its tip reaches its full radius, mm
 };
 
 /// A flat mirror at `length` from the tip shows a virtual reflector in the tip's centre.
 struct MirrorStylus {
-  std::string name;
-  Shank shank;
-  double length = 0;       ///< tip centre to mirror
-  double head_radius = 0;  ///< of the ball about the mirror that holds the optics
+  std::string name;        ///< no other target has it
+  Shank shank;             ///< from the tip to the mirror
+  double length = 0;       ///< tip centre to mirror, mm
+  double head_radius = 0;  ///< of the ball about the mirror that holds the optics, mm
   double swing_rad = 0;    ///< largest angle between shank and beam
-  double error = 0;        ///< its own standard uncertainty in each axis
+  double error = 0;        ///< its own standard uncertainty in each axis, mm
 };
 
 /// Two reflectors on a rod in line with the tip; the tip is extrapolated.
 struct TwoBallStylus {
-  std::string name;
-  Shank shank;
-  std::array<double, 2> ball_distances{};  ///< from the tip's centre, ascending
-  double ball_radius = 0;
-  double acceptance_rad = 0;  ///< how far from square to the rod the beam may come
-  double error = 0;
+  std::string name;                        ///< no other target has it
+  Shank shank;                             ///< from the tip to the outer ball
+  std::array<double, 2> ball_distances{};  ///< from the tip's centre, ascending, mm
+  double ball_radius = 0;                  ///< of the two balls that hold the reflectors, mm
+  double acceptance_rad = 0;               ///< how far from square to the rod the beam may come
+  double error = 0;                        ///< its own standard uncertainty in each axis, mm
 };
 
+/// A hand-held target whose optical centre is not where it touches.
 using OffsetStylus = std::variant<MirrorStylus, TwoBallStylus>;
 
+/// One point on a surface.
 struct PointFeature {
-  Vec3 at;
+  Vec3 at;      ///< mm
   Vec3 normal;  ///< out of the material
 };
+/// A flat face.
 struct PlaneFeature {
-  std::vector<Vec3> points;
-  Vec3 normal;
+  std::vector<Vec3> points;  ///< where it is touched, mm; not all in one line
+  Vec3 normal;               ///< out of the material
 };
+/// A round hole that is measured where it opens.
 struct HoleFeature {
-  Vec3 centre;  ///< in the rim's plane
-  Vec3 axis;    ///< out of the hole
-  double radius = 0;
-  double depth = 0;
+  Vec3 centre;        ///< in the rim's plane, mm
+  Vec3 axis;          ///< out of the hole
+  double radius = 0;  ///< mm
+  double depth = 0;   ///< from the rim down, mm
 };
+/// A cylinder, from without or within.
 struct CylinderFeature {
-  Vec3 centre;  ///< half-way along
-  Vec3 axis;
-  double radius = 0;
-  double length = 0;
+  Vec3 centre;          ///< half-way along, mm
+  Vec3 axis;            ///< either way along it
+  double radius = 0;    ///< mm
+  double length = 0;    ///< along the axis, mm
   bool inside = false;  ///< a bore, measured from within
 };
+/// A sphere, from without.
 struct SphereFeature {
-  Vec3 centre;
-  Vec3 toward;  ///< middle of the part of the sphere that is measured
-  double radius = 0;
+  Vec3 centre;        ///< mm
+  Vec3 toward;        ///< unit, from the centre to the middle of what is measured
+  double radius = 0;  ///< mm
 };
+/// What a feature looks like.
 using Shape = std::variant<PointFeature, PlaneFeature, HoleFeature, CylinderFeature, SphereFeature>;
 
+/// Something that is to be measured.
 struct Feature {
-  std::string name;
-  Shape shape;
-  std::optional<double> tolerance;  ///< full width of its zone
-  bool required = true;
-  std::vector<TargetId> targets;      ///< the only ones that may be used; empty means any
-  std::optional<int> touch_count;     ///< how many touches to take; default by shape
-  std::optional<int> enough_touches;  ///< how many of them are enough; default: see element.h
+  std::string name;                     ///< no other feature has it
+  Shape shape;                          ///< what it looks like and where it is
+  std::optional<double> tolerance{};    ///< full width of its zone, mm
+  bool required = true;                 ///< a plan without it is not complete
+  std::vector<TargetId> targets{};      ///< the only ones that may be used; empty means any
+  std::optional<int> touch_count{};     ///< how many touches to take; default by shape
+  std::optional<int> enough_touches{};  ///< how many of them are enough; default: docs/touches.md
 };
 
 /// A fixed seat for full targets.
 struct Nest {
-  std::string name;
-  Vec3 at;              ///< centre of the seated full target
+  std::string name;     ///< no other nest or nest site has it
+  Vec3 at;              ///< centre of the seated full target, mm
   Vec3 normal;          ///< out of the seat
   double seat_rad = 0;  ///< half-angle of the contact ring about -normal
 };
@@ -150,31 +174,32 @@ using NestSite = Nest;
 
 /// Asks for nest sites on the upward or outward faces of a body inside an upright prism.
 struct NestSurface {
-  BodyId body;
-  std::vector<Vec2> polygon;
-  double spacing = 0;
+  BodyId body;                ///< on whose faces
+  std::vector<Vec2> polygon;  ///< of the prism, mm; simple, either orientation
+  double spacing = 0;         ///< between sites, mm, > 0
 };
 
+/// A single place where the instrument could stand.
 struct FixedStation {
-  std::string name;
-  Vec3 at;
+  std::string name;   ///< no other fixed place has it
+  Vec3 at;            ///< of the measuring centre, mm
   bool keep = false;  ///< part of every plan
 };
 
 /// Floor on which the instrument may stand anywhere.
 struct Zone {
-  std::string name;
-  double floor = 0;
-  std::vector<Vec2> polygon;    ///< simple, either orientation
-  std::vector<double> heights;  ///< of the measuring centre above the floor
-  double spacing = 0;
+  std::string name;             ///< no other zone has it
+  double floor = 0;             ///< z of the floor, mm
+  std::vector<Vec2> polygon;    ///< its border, mm; simple, either orientation
+  std::vector<double> heights;  ///< of the measuring centre above the floor, mm
+  double spacing = 0;           ///< of the grid of places that are tried, mm, > 0
 };
 
 /// Floor on which people walk: beams that cross it at eye height are told.
 struct Walkway {
-  std::string name;
-  double floor = 0;
-  std::vector<Vec2> polygon;
+  std::string name;           ///< for people
+  double floor = 0;           ///< z of the floor, mm
+  std::vector<Vec2> polygon;  ///< its border, mm; simple, either orientation
 };
 
 /// What the environment does to the measurement. All of it is optional: the defaults change no
@@ -195,45 +220,49 @@ struct Environment {
   double nest_repeatability = 0;      ///< of a ball put back into its nest, each axis, mm
 };
 
+/// What a plan must keep (contract sections 2 to 4).
 struct Rules {
-  double min_margin = 0;
-  double tight_margin = 5;
-  double fit_tolerance = 0.2;
-  int stations_per_feature = 1;
-  int shared_nests = 3;
-  bool ties_by_stylus = false;  ///< a nest reached by stylus counts as shared
-  Interval rim_contact_rad;     ///< contact half-angles at which a ball centres itself on a rim
-  std::optional<double> max_expanded;  ///< bound on every feature's expanded uncertainty
+  double min_margin = 0;         ///< a beam with less margin than this is blocked, mm
+  double tight_margin = 5;       ///< a beam with less margin than this is warned of, mm
+  double fit_tolerance = 0.2;    ///< how deep a target may stand in a body where it touches, mm
+  int stations_per_feature = 1;  ///< from how many stations each feature is to be measured
+  int shared_nests = 3;          ///< how many nests two stations must share to be tied
+  bool ties_by_stylus = false;   ///< a nest reached by stylus counts as shared
+  Interval rim_contact_rad;      ///< contact half-angles at which a ball centres itself on a rim
+  std::optional<double> max_expanded;  ///< bound on every feature's expanded uncertainty, mm
 };
 
+/// Everything that is known before planning, but for the surfaces of the bodies.
 struct Scene {
-  std::string name;
+  std::string name;        ///< for people
   std::string units;       ///< as in the file: "mm", "m", ...
   double mm_per_unit = 1;  ///< only io/ needs it
+  /// How far the triangles of a CAD body may be from its true surface, mm.
   double chord_tolerance = 0.1;
-  std::vector<Body> bodies;
-  Instrument instrument;
-  std::vector<FullTarget> full_targets;
-  std::vector<OffsetStylus> offset_styli;
-  std::vector<Feature> features;
-  std::vector<Nest> nests;
-  std::vector<NestSite> nest_sites;
-  std::vector<NestSurface> nest_surfaces;
-  std::vector<FixedStation> fixed_stations;
-  std::vector<Zone> zones;
-  std::vector<Walkway> walkways;
-  Rules rules;
-  Environment environment;
+  std::vector<Body> bodies;                  ///< indexed by BodyId
+  Instrument instrument;                     ///< the one that is used
+  std::vector<FullTarget> full_targets;      ///< the first targets of TargetId
+  std::vector<OffsetStylus> offset_styli;    ///< the further targets of TargetId
+  std::vector<Feature> features;             ///< indexed by FeatureId
+  std::vector<Nest> nests;                   ///< that are there; indexed by NestId
+  std::vector<NestSite> nest_sites;          ///< where nests could be put
+  std::vector<NestSurface> nest_surfaces;    ///< where sites are generated
+  std::vector<FixedStation> fixed_stations;  ///< single places for stations
+  std::vector<Zone> zones;                   ///< floors for stations
+  std::vector<Walkway> walkways;             ///< floors for people
+  Rules rules;                               ///< what a plan must keep
+  Environment environment;                   ///< temperature and air
   std::vector<std::string> datum;  ///< names of nests or features; empty: all observed nests
 };
 
 /// Whether the scene says how well the instrument measures. Where it does not, all terms are zero
-/// and no uncertainty is predicted.
+/// and no uncertainty is predicted. O(1).
 [[nodiscard]] inline bool states_error(const Instrument& instrument) {
   const auto is_given = [](const ErrorTerm& term) { return term.fixed > 0 || term.per_mm > 0; };
   return is_given(instrument.error.transverse) || is_given(instrument.error.radial);
 }
 
+/// How many targets there are, full targets and styli together. O(1).
 [[nodiscard]] inline std::size_t target_count(const Scene& scene) {
   return scene.full_targets.size() + scene.offset_styli.size();
 }
@@ -243,23 +272,26 @@ struct Scene {
   for (std::size_t i = 0; i < target_count(scene); ++i) all.emplace_back(i);
   return all;
 }
+/// Whether the target is a full one, no stylus. O(1).
 [[nodiscard]] inline bool is_full_target(const Scene& scene, TargetId target) {
   return target.index < scene.full_targets.size();
 }
-/// Precondition: is_full_target(scene, target).
+/// The full target with this id. Precondition: is_full_target(scene, target).
 [[nodiscard]] inline const FullTarget& full_target(const Scene& scene, TargetId target) {
   return scene.full_targets[target.index];
 }
-/// Precondition: !is_full_target(scene, target).
+/// The stylus with this id. Precondition: !is_full_target(scene, target).
 [[nodiscard]] inline const OffsetStylus& offset_stylus(const Scene& scene, TargetId target) {
   return scene.offset_styli[target.index - scene.full_targets.size()];
 }
-/// The radius of the ball that touches: a full target's own, or a stylus's tip's. mm.
+/// The radius of the ball that touches: a full target's own, or a stylus's tip's. mm. Precondition:
+/// a target of the scene. O(1).
 [[nodiscard]] inline double touching_radius(const Scene& scene, TargetId target) {
   if (is_full_target(scene, target)) return full_target(scene, target).radius;
   return std::visit([](const auto& stylus) { return stylus.shank.tip_radius; },
                     offset_stylus(scene, target));
 }
+/// What the target is called. Precondition: a target of the scene. O(1).
 [[nodiscard]] inline const std::string& target_name(const Scene& scene, TargetId target) {
   if (is_full_target(scene, target)) return full_target(scene, target).name;
   return std::visit([](const auto& stylus) -> const std::string& { return stylus.name; },

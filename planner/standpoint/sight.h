@@ -9,11 +9,18 @@
 #include "standpoint/scene.h"
 #include "standpoint/shapes.h"
 
+/// \file
+/// What is decided about features and nests as seen from one place, with the reasons. Lengths are
+/// mm, places in the scene's frame.
+
 namespace standpoint {
 
-// What is decided about features and nests as seen from one place, with the reasons.
-
-enum class Verdict : std::uint8_t { full_target, offset_stylus, blocked };
+/// How something is reached, the better first.
+enum class Verdict : std::uint8_t {
+  full_target,    ///< by a full target
+  offset_stylus,  ///< by no full target, but by a stylus
+  blocked         ///< by no target
+};
 
 /// How the touches of a feature are taken.
 enum class Way {
@@ -23,12 +30,20 @@ enum class Way {
 };
 
 /// The rule that fails.
-enum class Rule { out_of_range, elevation, no_fit, acceptance, beam, shank, head };
+enum class Rule {
+  out_of_range,  ///< the target would be too near to the instrument or too far from it
+  elevation,     ///< the beam would be too steep
+  no_fit,        ///< the target does not fit where it would touch
+  acceptance,    ///< the reflector cannot be turned far enough toward the instrument
+  beam,          ///< a body stands in the beam
+  shank,         ///< a body stands in a stylus's shank
+  head           ///< a body stands in a stylus's mirror head or in one of its balls
+};
 
 /// Why one target does not reach one touch.
 struct Cause {
-  TargetId target;
-  Rule rule = Rule::beam;
+  TargetId target;                     ///< the one that does not
+  Rule rule = Rule::beam;              ///< the first that fails
   std::optional<BodyId> body;          ///< what stands in the way, where a body does
   std::optional<TriangleId> triangle;  ///< where on it
   std::optional<std::string> face;     ///< what its file calls the face there, where it has faces
@@ -43,7 +58,7 @@ struct Cause {
 
 /// How one target reaches one touch.
 struct Reached {
-  TargetId target;
+  TargetId target;    ///< the one that does
   double margin = 0;  ///< of the beam, mm; infinite where nothing stands anywhere
   /// For a stylus: the unit vector from tip to mirror or outer ball.
   std::optional<Vec3> shank_direction;
@@ -60,17 +75,18 @@ struct TouchMark {
   Vec3 normal = Vec3::UnitZ();  ///< out of the material
   /// Of `best`; of a blocked touch of the target that the mark shows. mm.
   Vec3 optical_centre = Vec3::Zero();
-  Verdict verdict = Verdict::blocked;
-  std::optional<Reached> best;  ///< empty when blocked
+  Verdict verdict = Verdict::blocked;  ///< by the best target
+  std::optional<Reached> best;         ///< empty when blocked
   /// Of `best`; of a blocked touch the largest of a beam that was tried, else nothing. mm.
   std::optional<double> margin;
   std::vector<Cause> causes;  ///< one for each target tried; empty when reached
 };
 
+/// A feature as seen from one place.
 struct FeatureMark {
-  FeatureId feature;
-  Verdict verdict = Verdict::blocked;
-  std::optional<TargetId> target;
+  FeatureId feature;                   ///< which one
+  Verdict verdict = Verdict::blocked;  ///< by the best target that takes enough of its touches
+  std::optional<TargetId> target;      ///< that target; empty where blocked
   /// The smallest among the touches that `target` reaches; of a blocked feature the largest of its
   /// blocked touches, which is nearest to passing; nothing where no beam was tried. mm.
   std::optional<double> margin;
@@ -83,25 +99,26 @@ struct FeatureMark {
 
 /// What is decided as a whole, without touches and causes.
 struct MarkSummary {
-  Verdict verdict = Verdict::blocked;
-  std::optional<TargetId> target;
+  Verdict verdict = Verdict::blocked;  ///< by the best target
+  std::optional<TargetId> target;      ///< that target; empty where blocked
   std::optional<double> margin;  ///< nothing where blocked; infinite where nothing stands anywhere
 };
 
+/// A nest as seen from one place.
 struct NestMark {
-  NestId nest;
-  TouchMark mark;
+  NestId nest;     ///< which one
+  TouchMark mark;  ///< of the ball that sits in it
 };
 
 /// Everything as seen from one place.
 struct Sight {
-  Vec3 at;
-  std::vector<FeatureMark> features;
-  std::vector<NestMark> nests;
+  Vec3 at;                            ///< the measuring centre, mm
+  std::vector<FeatureMark> features;  ///< one for each of the scene, in its order
+  std::vector<NestMark> nests;        ///< one for each of the scene, in its order
 };
 
-/// Judges every feature and nest as seen from the measuring centre `at` (mm, scene frame), with
-/// causes (contract section 3). Every full target is tried on every touch; styli where no full
+/// Judges every feature and nest as seen from the measuring centre `at` (mm, scene frame, finite),
+/// with causes (contract section 3). Every full target is tried on every touch; styli where no full
 /// target is enough and on the single touches that none reaches. One thread; safe to call from many
 /// at once. O(targets x touches) queries of the tree, more where a two-ball stylus is searched.
 [[nodiscard]] Sight look_from(const Cell& cell, const Vec3& at);
