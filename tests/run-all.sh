@@ -30,7 +30,7 @@ tests  tsan   planner_tests                                     2  6
 tests  tsan   planner_tests                                     3  6
 tests  clang  geometry_tests,structure_tests,planner_tests      -  6
 tests  clang  io_tests                                          -  8
-tests  clang  scene_tests,program_tests                         -  8
+tests  clang  scene_tests,program_tests,process_tests           -  8
 bytes  release  -                                               -  6
 bytes  clang    -                                               -  6
 "

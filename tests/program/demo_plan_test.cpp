@@ -3,8 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <fstream>
-#include <iterator>
 #include <limits>
 
 #include <CGAL/Simple_cartesian.h>
@@ -14,7 +12,6 @@
 #include "planner/stations/candidates.h"
 #include "planner/stations/reach_table.h"
 #include "planner/stations/ties.h"
-#include "run_program.h"
 #include "source_dir.h"
 #include "standpoint/plan.h"
 #include "standpoint/read_scene.h"
@@ -147,25 +144,6 @@ TEST(DemoPlan, IsWhatItClaimsToBe) {
   expect_beams_as_clear_as_told(demo.cell, demo.plan);
   expect_every_verdict_and_ties(demo.plan);
   expect_no_smaller_choice(demo.cell.scene(), demo.cell, demo.plan);
-}
-
-TEST(DemoPlan, ComesOutTheSameOnOneThread) {
-  const Folder folder;
-  std::vector<std::string> texts;
-  for (const char* threads : {"1", "2"}) {
-    const auto out = folder.path() / threads;
-    const Outcome outcome =
-        run_program({"plan", demo().string(), "-o", out.string(), "--threads", threads, "--quiet"});
-    ASSERT_EQ(outcome.exit, 1) << outcome.err;
-    std::string all;
-    for (const char* name : {"plan.json", "stations.csv", "touches.csv", "page.html"}) {
-      std::ifstream in(out / name);
-      all.append(std::istreambuf_iterator<char>(in), {});
-    }
-    texts.push_back(all);
-  }
-  EXPECT_GT(texts[0].size(), 100'000u);
-  EXPECT_EQ(texts[0], texts[1]);
 }
 
 }  // namespace
