@@ -1,6 +1,8 @@
 // Why a beam breaks, and what cures it: causes on scenes with closed-form answers, and every cure
 // claimed on random scenes tried again by the plain rules of reach.
 
+#include <algorithm>
+
 #include <gtest/gtest.h>
 
 #include "planner/reach/sight.h"
@@ -153,35 +155,83 @@ Cell cured_cell(const MadeScene& scene, const Cure& cure) {
   return cell;
 }
 
-TEST(Why, EveryCureHoldsOnRandomScenes) {
-  int cures = 0;
+/// The verdicts of all features, then of all nests, as seen from a place.
+std::vector<Verdict> verdicts_from(const Cell& cell, const Vec3& at) {
+  const Sight sight = look_from(cell, at);
+  std::vector<Verdict> all;
+  for (const auto& feature : sight.features) all.push_back(feature.verdict);
+  for (const auto& nest : sight.nests) all.push_back(nest.mark.verdict);
+  return all;
+}
+
+/// The places in the list of those that are better in `to`, each once, in order.
+std::vector<std::size_t> better_in(const std::vector<Verdict>& to,
+                                   const std::vector<Verdict>& from) {
+  std::vector<std::size_t> better;
+  for (std::size_t i = 0; i < from.size(); ++i) {
+    if (to[i] < from[i]) better.push_back(i);
+  }
+  return better;
+}
+
+/// The same places as a cure tells them.
+std::vector<std::size_t> places_of(const std::vector<Subject>& subjects, std::size_t features) {
+  std::vector<std::size_t> places;
+  for (const Subject& subject : subjects) {
+    const auto* feature = std::get_if<FeatureId>(&subject);
+    places.push_back(feature ? feature->index : features + std::get<NestId>(subject).index);
+  }
+  std::sort(places.begin(), places.end());
+  return places;
+}
+
+/// A pad behind posts, with neighbours and nests that a change may gain or lose.
+MadeScene pad_among_posts(Draw& draw) {
+  MadeScene scene = pad_scene();
+  if (draw.chance(0.5)) scene.offset_styli = {mirror_stylus()};
+  for (const double y : {-140.0, -70.0, 70.0, 140.0})
+    add_feature(scene, "beside " + std::to_string(y), PointFeature{{150, y, 1000}, Vec3::UnitZ()});
+  add_nest(scene, "N1", {0, 180, 1040});
+  add_nest(scene, "N2", {0, -180, 1040});
+  for (int i = 0; i < 4; ++i) {
+    const double x = draw.between(400, 2500), y = draw.between(-150, 150);
+    const double top = draw.between(1000, 2500), diameter = draw.between(20, 300);
+    add_body(scene, "post-" + std::to_string(i), post(x, y, 0, top, diameter),
+             draw.chance(0.5) ? BodyRole::fixture : BodyRole::surroundings);
+  }
+  return scene;
+}
+
+// What a cure says it gains and loses is counted again: every feature and nest, before and after.
+TEST(Why, EveryCureHoldsAndGainsAndLosesWhatItSaysOnRandomScenes) {
+  std::size_t cures = 0, gained = 0, lost = 0;
+  const Vec3 other(3500, 1200, 1600);
   for (std::uint64_t seed = 1; seed <= 60; ++seed) {
-    SCOPED_TRACE(testing::Message() << "seed " << seed);
     Draw draw(seed);
-    MadeScene scene = pad_scene();
-    if (draw.chance(0.5)) scene.offset_styli = {mirror_stylus()};
-    add_feature(scene, "second", PointFeature{{150, 100, 1000}, Vec3::UnitZ()});
-    for (int i = 0; i < 4; ++i) {
-      const double x = draw.between(400, 2500), y = draw.between(-150, 150);
-      add_body(scene, "post-" + std::to_string(i),
-               post(x, y, 0, draw.between(1000, 2500), draw.between(20, 300)),
-               draw.chance(0.5) ? BodyRole::fixture : BodyRole::surroundings);
-    }
-    const Diagnosis diagnosis = ask(scene, {{{3500, 1200, 1600}, "", false}});
-    for (const Cure& cure : diagnosis.cures.cures) {
-      const Cell cell = cured_cell(scene, cure);
-      const Sight sight = look_from(cell, cure.station);
-      EXPECT_LT(sight.features[0].verdict, diagnosis.mark.verdict);
-      EXPECT_EQ(sight.features[0].verdict, cure.verdict);
-      for (const Subject& lost : cure.effect.lost) {
-        if (const auto* feature = std::get_if<FeatureId>(&lost)) {
-          EXPECT_NE(sight.features[feature->index].verdict, Verdict::full_target);
-        }
+    const MadeScene scene = pad_among_posts(draw);
+    const Diagnosis diagnosis = ask(scene, {{other, "", false}});
+    const std::vector<Verdict> before = verdicts_from(cell_of(scene), kStation);
+    for (std::size_t c = 0; c < diagnosis.cures.cures.size(); ++c) {
+      const Cure& cure = diagnosis.cures.cures[c];
+      SCOPED_TRACE(testing::Message() << "seed " << seed << ", cure " << c << " of kind "
+                                      << static_cast<int>(cure.kind));
+      std::vector<Verdict> after = verdicts_from(cured_cell(scene, cure), cure.station);
+      EXPECT_LT(after[0], diagnosis.mark.verdict);
+      EXPECT_EQ(after[0], cure.verdict);
+      if (cure.kind == CureKind::add_station) {  // the place asked about stays
+        for (std::size_t i = 0; i < after.size(); ++i) after[i] = std::min(after[i], before[i]);
       }
+      const std::size_t features = scene.features.size();
+      EXPECT_EQ(places_of(cure.effect.gained, features), better_in(after, before));
+      EXPECT_EQ(places_of(cure.effect.lost, features), better_in(before, after));
       ++cures;
+      gained += cure.effect.gained.size();
+      lost += cure.effect.lost.size();
     }
   }
-  EXPECT_GT(cures, 60);
+  EXPECT_GT(cures, 60u);
+  EXPECT_GT(gained, cures);  // neighbours too
+  EXPECT_GT(lost, 0u);
 }
 
 }  // namespace
