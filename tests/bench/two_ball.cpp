@@ -115,8 +115,7 @@ void two_ball(benchmark::State& state) {
       });
       std::vector<std::uint32_t> free;
       first_each += seconds_of([&] {
-        ShankRoom room(cell, place.optical_centre, rod.shank, rod.ball_distances[1],
-                       {rod.ball_distances[0], rod.ball_distances[1]}, rod.ball_radius);
+        ShankRoom room(cell, place.optical_centre, rod);
         for (std::uint32_t k = 0; k < DirectionPatch::kFinestCount; ++k) {
           if (room.is_free(finest_directions()[k])) free.push_back(k);
         }

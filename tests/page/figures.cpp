@@ -8,8 +8,8 @@
 
 #include "geometry/logarithm.h"
 #include "geometry/trigonometry.h"
-#include "io/scene/decimal_number.h"
 #include "io/read/scene/polygon_defect.h"
+#include "io/read/text/decimal_number.h"
 #include "io/words/lengths.h"
 #include "planner/network/adjustment.h"
 #include "planner/network/chi_square.h"

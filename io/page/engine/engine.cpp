@@ -154,12 +154,12 @@ EMSCRIPTEN_KEEPALIVE const char* engine_nearest(const char* json) {
              margin.is_null() ? std::nullopt : std::optional(margin.get<double>())});
       }
     }
-    auto answer = nlohmann::json::array();
+    auto chosen = nlohmann::json::array();
     for (const auto& places : by_feature) {
       const auto nearest = standpoint::nearest_of(places);
-      answer.push_back(nearest ? nlohmann::json(*nearest) : nlohmann::json(nullptr));
+      chosen.push_back(nearest ? nlohmann::json(*nearest) : nlohmann::json(nullptr));
     }
-    return answer.dump();
+    return chosen.dump();
   });
 }
 

@@ -170,7 +170,7 @@ TEST(PlanText, HasEverySectionAndSafeNames) {
   const Plan plan = hand_made::plan();
   const std::string text =
       printed([&](std::ostream& out) { print_plan(scene, plan, find_cautions(scene, plan), out); });
-  for (const char* title : {"\nStations\n", "\nFeatures\n", "\nBlocked, and why\n", "\nLinks\n",
+  for (const char* title : {"\nStations, by", "\nFeatures (", "\nBlocked, and why\n", "\nLinks (",
                             "\nWarnings\n", "\nCautions\n", "A plan is a prediction"})
     EXPECT_THAT(text, HasSubstr(title));
   EXPECT_THAT(text,

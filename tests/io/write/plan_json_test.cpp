@@ -112,11 +112,11 @@ TEST(PlanJson, WithoutANetworkTheUncertaintyIsNull) {
 }
 
 TEST(PlanJson, TheBudgetAddsUpInSceneUnits) {
-  Room room;
-  room.part_temperature_error = 0.5;
-  room.expansion = 11.5e-6;
-  room.gradient_error = 1e-4;
-  Job job(room);
+  Environment environment;
+  environment.part_temperature_error = 0.5;
+  environment.expansion = 11.5e-6;
+  environment.gradient_error = 1e-4;
+  Job job(environment);
   job.scene.units = "m";
   job.scene.mm_per_unit = 1000;
   const PlanNetwork network = plan_network(job.scene, job.plan);

@@ -166,7 +166,8 @@ TEST_P(PrintedSheet, FitsThePaperAndKeepsRowsAndHeadsTogether) {
     }
     // A station begins a page.
     ASSERT_GT(page.words.size(), 5u);
-    if (page.count("station") > 0 && page.words[0].text == "Setup" && page.words[1].text == "sheet")
+    if (page.count("station") > 0 && page.words[0].text == "Set-up" &&
+        page.words[1].text == "sheet")
       first_pages += page.words[2].text == "of" ? 1 : 0;
   }
   EXPECT_EQ(rows, 60u);

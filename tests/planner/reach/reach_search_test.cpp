@@ -29,12 +29,7 @@ Place random_place(const MadeScene& scene, Draw& draw, double radius) {
 }
 
 ShankRoom room_of(const Cell& cell, const TwoBallStylus& rod, const Vec3& tip) {
-  return {cell,
-          tip,
-          rod.shank,
-          rod.ball_distances[1],
-          {rod.ball_distances[0], rod.ball_distances[1]},
-          rod.ball_radius};
+  return {cell, tip, rod};
 }
 
 TEST(DirectionSearch, RoomDecidedByPatchesIsRoomDecidedOneByOne) {
