@@ -1,10 +1,10 @@
 #include "fuselage.h"
 #include "geometry/vec.h"
+#include "tests/draw.h"
 
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <random>
 
 namespace standpoint::bench {
 namespace {
@@ -15,17 +15,7 @@ constexpr double kTargetHeight = 20;
 constexpr std::size_t kBoxes = 200;
 constexpr double kTwoPi = 2 * std::numbers::pi;
 
-/// Draws that do not depend on the standard library.
-class Draw {
- public:
-  explicit Draw(std::uint64_t seed) : engine_(seed) {}
-  [[nodiscard]] double between(double low, double high) {
-    return low + (high - low) * static_cast<double>(engine_() >> 11) * 0x1p-53;
-  }
-
- private:
-  std::mt19937_64 engine_;
-};
+using test::Draw;
 
 Vec3 skin(double along, double turn) {
   const double x = along * kLength;

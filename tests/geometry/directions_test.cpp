@@ -2,6 +2,7 @@
 
 #include "geometry/directions.h"
 #include "geometry/vec.h"
+#include "tests/draw.h"
 
 #include <gtest/gtest.h>
 
@@ -12,7 +13,6 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <random>
 #include <set>
 
 namespace standpoint {
@@ -20,24 +20,6 @@ namespace {
 
 constexpr double kDeg = std::numbers::pi / 180;
 constexpr int kFinest = DirectionPatch::kFinestLevel;
-
-class Directions {
- public:
-  explicit Directions(std::uint64_t seed) : engine_(seed) {}
-  [[nodiscard]] double between(double low, double high) {
-    return low + (high - low) * static_cast<double>(engine_() >> 11) * 0x1p-53;
-  }
-  [[nodiscard]] Vec3 next() {
-    for (;;) {
-      const double x = between(-1, 1), y = between(-1, 1);
-      const Vec3 v(x, y, between(-1, 1));
-      if (const double n = v.norm(); n > 0.1 && n <= 1) return v / n;
-    }
-  }
-
- private:
-  std::mt19937_64 engine_;
-};
 
 /// The finest patch that holds a direction, by the definition: the cube's face by the largest
 /// coordinate, equal angles across it. Shares no code with the program.
@@ -57,12 +39,12 @@ std::uint32_t patch_by_definition(const Vec3& d) {
 
 TEST(Directions, NoneIsFartherThanItsPatchsRadiusFromThePatchsCentre) {
   const std::uint64_t seed = 20;
-  Directions draw(seed);
+  test::Draw draw(seed);
   const auto& centres = finest_directions();
   const double bound = DirectionPatch{0, kFinest, 0, 0}.radius_rad();
   double most = 0;
   for (int i = 0; i < 300000; ++i) {
-    const Vec3 d = draw.next();
+    const Vec3 d = draw.direction();
     const double off = angle_between(d, centres[patch_by_definition(d)]);
     most = std::max(most, off);
     ASSERT_LE(off, bound) << "seed " << seed << ", draw " << i;
@@ -146,10 +128,10 @@ TEST(Directions, APatchHoldsItsChildrenAndIsFoundByItsNumber) {
 
 TEST(Directions, AnyFinestWithinVisitsExactlyThoseWithin) {
   const std::uint64_t seed = 22;
-  Directions draw(seed);
+  test::Draw draw(seed);
   const auto& centres = finest_directions();
   for (int i = 0; i < 150; ++i) {
-    const Vec3 axis = i < 3 ? Vec3(Vec3::Unit(i)) : draw.next();
+    const Vec3 axis = i < 3 ? Vec3(Vec3::Unit(i)) : draw.direction();
     const double angle_rad = i % 5 == 0 ? draw.between(0, 180 * kDeg) : draw.between(0, 20 * kDeg);
     std::set<std::uint32_t> expected, visited;
     for (std::uint32_t k = 0; k < centres.size(); ++k) {
@@ -171,9 +153,10 @@ TEST(Directions, AnyFinestWithinVisitsExactlyThoseWithin) {
 
 TEST(Directions, ADiscOfTwoDegreesHoldsACentre) {
   const std::uint64_t seed = 23;
-  Directions draw(seed);
+  test::Draw draw(seed);
   for (int i = 0; i < 20000; ++i) {
-    ASSERT_TRUE(any_finest_within(draw.next(), 0.995 * kDeg, [](std::uint32_t) { return true; }))
+    ASSERT_TRUE(
+        any_finest_within(draw.direction(), 0.995 * kDeg, [](std::uint32_t) { return true; }))
         << "seed " << seed << ", draw " << i;
   }
 }

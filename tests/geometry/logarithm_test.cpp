@@ -1,10 +1,10 @@
 // Against the C library in long double (64 bits of precision), which shares no code with it.
 
 #include "geometry/logarithm.h"
+#include "tests/draw.h"
 
 #include <cmath>
 #include <limits>
-#include <random>
 
 #include <gtest/gtest.h>
 
@@ -20,13 +20,12 @@ double ulps(double x, long double exact) {
 
 TEST(Logarithm, IsWithinAnUlp) {
   constexpr std::uint64_t kSeed = 20260201;
-  std::mt19937_64 random(kSeed);
-  std::uniform_real_distribution<double> exponent(-1000, 1000), share(0, 1), near_one(0.6, 1.5);
+  test::Draw draw(kSeed);
   double worst = 0, worst_at = 0;
   for (int i = 0; i < 400000; ++i) {
-    const double x = i % 3 == 0   ? std::exp2(exponent(random))
-                     : i % 3 == 1 ? share(random)
-                                  : near_one(random);
+    const double x = i % 3 == 0   ? std::exp2(draw.between(-1000, 1000))
+                     : i % 3 == 1 ? draw.between(0, 1)
+                                  : draw.between(0.6, 1.5);
     const double error = ulps(logarithm(x), std::log(static_cast<long double>(x)));
     if (error > worst) worst = error, worst_at = x;
   }
@@ -48,11 +47,10 @@ TEST(Logarithm, OfPowersOfTwoAndNearOne) {
 
 TEST(Exponential, IsWithinAnUlp) {
   constexpr std::uint64_t kSeed = 20260202;
-  std::mt19937_64 random(kSeed);
-  std::uniform_real_distribution<double> far(-700, 709), near(-2, 2);
+  test::Draw draw(kSeed);
   double worst = 0, worst_at = 0;
   for (int i = 0; i < 400000; ++i) {
-    const double x = i % 2 == 0 ? far(random) : near(random);
+    const double x = i % 2 == 0 ? draw.between(-700, 709) : draw.between(-2, 2);
     const double error = ulps(exponential(x), std::exp(static_cast<long double>(x)));
     if (error > worst) worst = error, worst_at = x;
   }

@@ -1,8 +1,8 @@
 #include "geometry/mesh_defects.h"
+#include "tests/draw.h"
 
 #include <limits>
 #include <map>
-#include <random>
 #include <set>
 
 #include <gtest/gtest.h>
@@ -97,12 +97,10 @@ TEST(MeshDefects, SliverHasAreaAndIsNoDefect) {
 }
 
 TEST(MeshDefects, NeedleWithThreePlacesInLineIsDegenerateWhereverItPoints) {
-  std::mt19937_64 random(7);
-  std::uniform_real_distribution<double> coordinate(-1000, 1000);
+  test::Draw draw(7);
   for (int trial = 0; trial < 1000; ++trial) {
-    const Vec3 from(coordinate(random), coordinate(random), coordinate(random));
-    const Vec3 to(coordinate(random), coordinate(random), coordinate(random));
-    const double t = std::uniform_real_distribution<double>(0, 1)(random);
+    const Vec3 from = draw.in_box(1000), to = draw.in_box(1000);
+    const double t = draw.between(0, 1);
     Mesh mesh;
     mesh.vertices = {from, to, from + t * (to - from)};
     mesh.triangles = {{0, 1, 2}};
@@ -175,8 +173,9 @@ ByHand counted_by_hand(const Mesh& mesh) {
 
 TEST(MeshDefects, RandomSoupOnAGridIsCountedAsByHand) {
   for (std::uint64_t seed = 1; seed <= 50; ++seed) {
-    std::mt19937_64 random(seed);
-    std::uniform_int_distribution<int> step(0, seed % 2 == 0 ? 2 : 5);
+    test::Draw draw(seed);
+    const std::size_t steps = seed % 2 == 0 ? 3 : 6;
+    const auto step = [&] { return 0.1 * static_cast<double>(draw.below(steps)); };
     Mesh mesh;
     for (std::uint32_t i = 0; i < 300; ++i) {
       const std::uint32_t first = 3 * i;
@@ -184,7 +183,8 @@ TEST(MeshDefects, RandomSoupOnAGridIsCountedAsByHand) {
             // taste
         mesh.vertices.resize(first);
         for (int k = 0; k < 3; ++k) {
-          mesh.vertices.emplace_back(step(random) * 0.1, step(random) * 0.1, step(random) * 0.1);
+          const double x = step(), y = step();
+          mesh.vertices.emplace_back(x, y, step());
         }
       } while (mesh.vertices[first] == mesh.vertices[first + 1] ||
                mesh.vertices[first + 1] == mesh.vertices[first + 2] ||

@@ -1,43 +1,13 @@
 #pragma once
 
-#include <random>
 #include <string>
 #include <vector>
 
 #include "geometry/round_cone.h"
 #include "standpoint/shapes.h"
+#include "tests/draw.h"
 
 namespace standpoint::test {
-
-/// Draws that depend on the seed alone.
-class Draw {
- public:
-  explicit Draw(std::uint64_t seed) : engine_(seed) {}
-
-  [[nodiscard]] double between(double low, double high) {
-    // 53 random bits: the same on every standard library, unlike its distributions.
-    return low + (high - low) * static_cast<double>(engine_() >> 11) * 0x1p-53;
-  }
-  [[nodiscard]] std::size_t below(std::size_t n) { return static_cast<std::size_t>(engine_() % n); }
-  [[nodiscard]] bool chance(double p) { return between(0, 1) < p; }
-  [[nodiscard]] Vec3 in_box(double half) {
-    const double x = between(-half, half), y = between(-half, half), z = between(-half, half);
-    return {x, y, z};
-  }
-  [[nodiscard]] Vec3 direction() {
-    for (;;) {
-      const Vec3 v = in_box(1);
-      if (const double n = v.norm(); n > 0.1 && n <= 1) return v / n;
-    }
-  }
-  /// A size between the two, each decade as likely as the next.
-  [[nodiscard]] double size(double low, double high) {
-    return std::exp(between(std::log(low), std::log(high)));
-  }
-
- private:
-  std::mt19937_64 engine_;
-};
 
 /// The sorts of scene that a tree can get wrong, each for a reason of its own.
 enum class SceneKind {

@@ -1,8 +1,8 @@
 #include "geometry/same_place.h"
+#include "tests/draw.h"
 
 #include <limits>
 #include <map>
-#include <random>
 
 #include <gtest/gtest.h>
 
@@ -11,11 +11,12 @@ namespace {
 
 TEST(SamePlace, FirstOfEqualPointsIsFoundAmongMany) {
   for (std::uint64_t seed = 1; seed <= 20; ++seed) {
-    std::mt19937_64 random(seed);
-    std::uniform_int_distribution<int> step(0, 9);
+    test::Draw draw(seed);
+    const auto step = [&] { return static_cast<double>(draw.below(10)); };
     std::vector<Vec3> points;
     for (int i = 0; i < 2000; ++i) {
-      points.emplace_back(step(random), step(random) * 1e-3, step(random) * 1e6);
+      const double x = step(), y = step() * 1e-3;
+      points.emplace_back(x, y, step() * 1e6);
     }
     std::map<std::array<double, 3>, std::uint32_t> seen;
     const std::vector<std::uint32_t> first = first_at_same_place(points);

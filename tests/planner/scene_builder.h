@@ -4,7 +4,6 @@
 #include <cmath>
 #include <map>
 #include <numbers>
-#include <random>
 #include <string>
 #include <utility>
 #include <vector>
@@ -12,6 +11,7 @@
 #include "geometry/vec.h"
 #include "standpoint/cell.h"
 #include "standpoint/scene.h"
+#include "tests/draw.h"
 
 namespace standpoint::test {
 
@@ -19,33 +19,6 @@ namespace standpoint::test {
 // triangles are counter-clockwise seen from outside.
 
 inline constexpr double kDeg = std::numbers::pi / 180;
-
-/// Draws that depend on the seed alone: the same on every standard library.
-class Draw {
- public:
-  explicit Draw(std::uint64_t seed) : engine_(seed) {}
-
-  [[nodiscard]] double between(double low, double high) {
-    return low + (high - low) * static_cast<double>(engine_() >> 11) * 0x1p-53;
-  }
-  /// 0..n - 1
-  [[nodiscard]] std::size_t below(std::size_t n) { return static_cast<std::size_t>(engine_() % n); }
-  [[nodiscard]] bool chance(double p) { return between(0, 1) < p; }
-  [[nodiscard]] Vec3 in_box(const Vec3& low, const Vec3& high) {
-    const double x = between(low.x(), high.x()), y = between(low.y(), high.y());
-    return {x, y, between(low.z(), high.z())};
-  }
-  /// Unit, all directions alike.
-  [[nodiscard]] Vec3 direction() {
-    for (;;) {
-      const Vec3 v = in_box(Vec3::Constant(-1), Vec3::Constant(1));
-      if (const double n = v.norm(); n > 0.1 && n <= 1) return v / n;
-    }
-  }
-
- private:
-  std::mt19937_64 engine_;
-};
 
 // ---- meshes ----
 
