@@ -23,6 +23,9 @@ export function startBrowser() {
 /** The page once it has set its ready flag ("yes", or "failed: why"), and all it complained of. */
 export async function openPage(browser, file) {
   const page = await browser.newPage();
+  // A busy machine may take its time; a page that never comes fails all the same.
+  page.setDefaultTimeout(300000);
+  page.setDefaultNavigationTimeout(300000);
   const complaints = [];
   page.on("pageerror", (error) => complaints.push(String(error)));
   page.on("console", (message) => {

@@ -45,7 +45,9 @@ function assertSameText(ours, theirs, what) {
   const b = theirs.split("\n");
   const at = a.findIndex((line, i) => line !== b[i]);
   const unlike = a.filter((line, i) => line !== b[i]).length;
-  assert.fail(`${what}: ${unlike} lines differ, line ${at + 1} first:\nWebAssembly ${a[at]}\nprogram     ${b[at]}`);
+  assert.fail(
+    `${what}: ${unlike} lines differ, line ${at + 1} first:\nWebAssembly ${a[at]}\nprogram     ${b[at]}`,
+  );
 }
 
 /** The scene with its meshes' paths whole, so that it can stand in another folder. */
@@ -92,11 +94,14 @@ test("demo: the plan is the program's, and its rehearsal", () => {
   const theirs = run(program, ["rehearse", file, "--plan", plan, "--trials", "300", "--json"]);
   assertSameText(textAt(planner._planner_rehearse(300)), theirs, "rehearsal");
 });
-test("wire with turned bodies: the plan is the program's", () => void comparePlans("turned", sceneOf("wire", turned)));
+test("wire with turned bodies: the plan is the program's", () =>
+  void comparePlans("turned", sceneOf("wire", turned)));
 
 /** A double as a whole number of 2^-1074, from its hexadecimal text. */
 function wholeOf(hexadecimal) {
-  const [, sign, before, after = "", exponent] = /^(-?)0x(\d)\.?([0-9a-f]*)p([+-]\d+)$/.exec(hexadecimal);
+  const [, sign, before, after = "", exponent] = /^(-?)0x(\d)\.?([0-9a-f]*)p([+-]\d+)$/.exec(
+    hexadecimal,
+  );
   const digits = BigInt(`0x${before}${after}`);
   const shifted = digits << BigInt(Number(exponent) + 1074 - 4 * after.length);
   return sign === "-" ? -shifted : shifted;
@@ -114,7 +119,16 @@ test("single figures are the program's", () => {
   run(oracle, ["figures", file]);
   const ours = textAt(planner._planner_figures());
   assertSameText(ours, readFileSync(file, "utf8"), "figures");
-  for (const kind of ["functions", "draws", "quantile", "number", "length", "polygon", "pose", "nest"]) {
+  for (const kind of [
+    "functions",
+    "draws",
+    "quantile",
+    "number",
+    "length",
+    "polygon",
+    "pose",
+    "nest",
+  ]) {
     assert(ours.includes(`\n${kind} `) || ours.startsWith(`${kind} `), kind);
   }
 });
