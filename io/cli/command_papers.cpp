@@ -11,6 +11,10 @@ namespace {
 
 constexpr std::string_view kMan = "--print-man", kCompletion = "--print-completion";
 
+/// When the words of this version were settled: a manual page has a date, and the same sources give
+/// the same page on any day.
+constexpr std::string_view kVersionDate = "2026-11-27";
+
 /// An option, or the argument without a name, as the table has it.
 struct ToldOption {
   std::vector<std::string> names;  ///< with their dashes, short before long; empty: an argument
@@ -162,12 +166,15 @@ std::variant<Request, Answer, UsageFaults> paper(const std::vector<std::string>&
 
 std::string man_page() {
   const ToldProgram program = told_program();
-  std::string text = ".TH STANDPOINT 1 \"\" \"standpoint " STANDPOINT_VERSION "\"\n";
-  text += ".SH NAME\nstandpoint \\- plan where a laser tracker stands\n.SH SYNOPSIS\n";
+  std::vector<std::string> ways;
   for (const ToldCommand& command : program.commands)
-    text += fmt::format(".B standpoint {}\n.I SCENE\n[\\fIOPTIONS\\fR]\n.br\n", command.name);
+    ways.push_back(fmt::format(".B standpoint {}\n.I SCENE\n[\\fIOPTIONS\\fR]\n", command.name));
   for (const ToldOption& option : program.options)
-    text += fmt::format(".B standpoint {}\n.br\n", for_man(option.names.back()));
+    ways.push_back(fmt::format(".B standpoint {}\n", for_man(option.names.back())));
+  std::string text =
+      fmt::format(".TH STANDPOINT 1 {} \"standpoint {}\"\n", kVersionDate, STANDPOINT_VERSION);
+  text += ".SH NAME\nstandpoint \\- plan where a laser tracker stands\n";
+  text += fmt::format(".SH SYNOPSIS\n{}", fmt::join(ways, ".br\n"));
   text += fmt::format(".SH DESCRIPTION\n{}\n", for_man(program.summary));
   text += ".SH OPTIONS\n";
   for (const ToldOption& option : program.options) text += man_option(option);

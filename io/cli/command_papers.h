@@ -22,7 +22,7 @@ namespace standpoint {
 [[nodiscard]] std::variant<Request, Answer, UsageFaults> paper(
     const std::vector<std::string>& arguments);
 
-/// The manual page of section 1, in the man macros that groff and mandoc read.
+/// The manual page, in the man macros that groff and mandoc read.
 [[nodiscard]] std::string man_page();
 
 /// A script for bash 4 or newer.

@@ -12,7 +12,7 @@ fail() {
 
 rm -rf "$work"
 mkdir -p "$work"
-(cd "$built" && cpack -G DEB -B "$work" -D CPACK_TOPLEVEL_DIRECTORY="$work/tree") > "$work/log" 2>&1 ||
+(cd "$built" && cpack -G DEB -B "$work") > "$work/log" 2>&1 ||
   fail "cpack fails: $(tail -20 "$work/log")"
 package=$(find "$work" -maxdepth 1 -name '*.deb')
 [ "$(echo "$package" | wc -w)" = 1 ] || fail "not one package: $package"

@@ -18,6 +18,7 @@ foreach(floor geometry planner io)
   list(APPEND expected ${headers})
 endforeach()
 list(SORT expected)
+string(JOIN " " expected ${expected})
 
 run(${CMAKE_COMMAND} --install ${BUILT} --prefix ${prefix})
 run(${CMAKE_COMMAND} -S ${CMAKE_CURRENT_LIST_DIR}/outside -B ${outside} -G ${GENERATOR}
