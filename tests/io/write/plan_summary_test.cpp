@@ -97,7 +97,7 @@ TEST(PlanSummary, TellsCountsStationsWhatIsBlockedWarningsAndCautions) {
         "out of range ",
         "  - spare: not required; reached from no station of the plan; ball-38: too steep",
         "  - 1 feature with a tight beam, margin below 0.0050 m: dowel-3 (0.0032) ",
-        "Cautions: laser radiation", "local codes", "field check", "--details"})
+        "Cautions (not complete; local codes", "laser radiation", "field check", "--details"})
     EXPECT_THAT(unbroken(text), HasSubstr(part));
   EXPECT_THAT(text, testing::ContainsRegex("S1 +0.500 +-2.500 +1.500 +south aisle +1 +3\n"));
 }
