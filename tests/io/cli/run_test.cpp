@@ -153,7 +153,7 @@ TEST_F(Run, PlanPrintsASummaryAndTheRestWhereDetailsAreAskedFor) {
   const Outcome plan = run({"plan", path("scene.json"), "-o", path("out")});
   const Outcome details = run({"plan", path("scene.json"), "-o", path("out"), "--details"});
   for (const std::string& text : {plan.out, details.out}) {
-    EXPECT_THAT(text, HasSubstr("required features reached"));
+    EXPECT_THAT(text, HasSubstr("1 of 1 required feature reached"));
     EXPECT_THAT(text, HasSubstr("plan.json, stations.csv, touches.csv, page.html"));
   }
   EXPECT_LE(std::count(plan.out.begin(), plan.out.end(), '\n'), 40) << plan.out;
