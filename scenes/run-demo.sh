@@ -5,10 +5,13 @@ set -eu
 cd "$(dirname "$0")/.."
 . tests/setup.sh
 
+steps_in_all=3
+step "the packages that the program is built from"
 install_packages build
+step "the program and its page, without tests"
 build release standpoint
 out=out/demo
-say "planning scenes/demo/scene.json"
+step "planning scenes/demo/scene.json (a few seconds)"
 status=0
 build/release/io/standpoint plan scenes/demo/scene.json -o "$out" || status=$?
 # 1 is a good plan too: it says that a required feature cannot be reached, and why.

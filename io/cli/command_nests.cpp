@@ -34,7 +34,11 @@ Exit nests_command(const Request& request, const Console& console) {
   if (request.json) {
     console.out << files[0].bytes;
   } else if (!request.quiet) {
-    print_nests(choice, answer->advice, answer->cautions, console.out);
+    if (request.details) {
+      print_nests(choice, answer->advice, answer->cautions, console.out);
+    } else {
+      print_nests_summary(choice, answer->cautions, console.out);
+    }
     console.out << "\nWritten to " << for_terminal(request.folder.string()) << ": nests.json\n";
   }
   const bool is_done =

@@ -7,6 +7,7 @@
 #include "io/words/text.h"
 #include "io/write/files/plan_files.h"
 #include "io/write/text/advice_text.h"
+#include "io/write/text/plan_summary.h"
 #include "io/write/text/plan_text.h"
 
 namespace standpoint {
@@ -31,8 +32,14 @@ Exit plan_command(const Request& request, const Console& console) {
   if (request.json) {
     console.out << files[0].bytes;
   } else if (!request.quiet) {
-    print_plan(scene, answer->plan, answer->cautions, console.out);
-    print_advice(scene, answer->plan, answer->advice, console.out);
+    if (request.details) {
+      print_plan(scene, answer->plan, answer->cautions, console.out);
+      print_advice(scene, answer->plan, answer->advice, console.out);
+    } else {
+      constexpr std::size_t kOwnLines = 2;  // below: where the files are
+      print_plan_summary(scene, answer->plan, answer->cautions, kSummaryLines - kOwnLines,
+                         console.out);
+    }
     console.out << "\nWritten to " << for_terminal(request.folder.string())
                 << ": plan.json, stations.csv, touches.csv, page.html\n";
   }

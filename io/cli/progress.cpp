@@ -13,7 +13,7 @@ namespace {
 std::string_view stage_words(Stage stage) {
   switch (stage) {
     case Stage::candidates:
-      return "raising places for the instrument";
+      return "generating places for the instrument";
     case Stage::reach:
       return "tracing beams";
     case Stage::stations:

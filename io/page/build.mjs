@@ -15,8 +15,14 @@ function provided(name, answer) {
   return {
     name,
     setup(bundle) {
-      bundle.onResolve({ filter: new RegExp(`^${name}$`) }, () => answer.resolved ?? { path: name, namespace: name });
-      bundle.onLoad({ filter: /.*/, namespace: name }, () => ({ contents: answer.text, loader: "text" }));
+      bundle.onResolve(
+        { filter: new RegExp(`^${name}$`) },
+        () => answer.resolved ?? { path: name, namespace: name },
+      );
+      bundle.onLoad({ filter: /.*/, namespace: name }, () => ({
+        contents: answer.text,
+        loader: "text",
+      }));
     },
   };
 }
@@ -41,7 +47,9 @@ async function bundled(entry, plugins) {
   return result.outputFiles[0].text;
 }
 
-const worker = await bundled("app/engine/worker.ts", [provided("engine-module", { resolved: { path: engine } })]);
+const worker = await bundled("app/engine/worker.ts", [
+  provided("engine-module", { resolved: { path: engine } }),
+]);
 const app = await bundled("app/main.ts", [provided("worker-text", { text: worker })]);
 // In a <script>, these end or hide it. esbuild escapes the first; the others do not occur, as far as
 // anyone knows.

@@ -2,11 +2,10 @@
 # io/CMakeLists.txt, whose library holds the script; sets `page_bundle` to its path.
 find_program(NPM npm REQUIRED)
 find_program(NODE node REQUIRED)
-find_program(EMCXX em++ REQUIRED)
 
 set(page_source ${CMAKE_CURRENT_SOURCE_DIR}/page)
 set(page_build ${CMAKE_CURRENT_BINARY_DIR}/page)
-file(MAKE_DIRECTORY ${page_build}/objects)
+file(MAKE_DIRECTORY ${page_build})
 
 # npm works in the build tree, beside links to the sources: the source tree stays as it is.
 foreach(name app tests build.mjs tsconfig.json)
@@ -22,64 +21,24 @@ add_custom_command(
   WORKING_DIRECTORY ${page_build}
   COMMENT "Fetching the page's npm packages")
 
-# The libraries' headers alone, not the rest of the system's: a folder of links. Eigen's SSE2 code
-# is what makes its sums come in the same order as in the program; Emscripten has the intrinsics, but
-# not this one header, of which nothing is used.
-set(page_headers ${page_build}/headers)
-file(MAKE_DIRECTORY ${page_headers})
-find_path(PAGE_EIGEN Eigen/Core PATH_SUFFIXES eigen3 REQUIRED)
-find_path(PAGE_JSON nlohmann/json.hpp REQUIRED)
-find_path(PAGE_HIGHWAY hwy/highway.h REQUIRED)
-file(CREATE_LINK ${PAGE_EIGEN}/Eigen ${page_headers}/Eigen SYMBOLIC)
-file(CREATE_LINK ${PAGE_JSON}/nlohmann ${page_headers}/nlohmann SYMBOLIC)
-file(CREATE_LINK ${PAGE_HIGHWAY}/hwy ${page_headers}/hwy SYMBOLIC)
-file(WRITE ${page_headers}/mmintrin.h "")
-
-# -fgnuc-version: Eigen takes a compiler before "6.0" as too old for assembler that only x86 has, and
-# one before "63" (major * 10 + minor) as needing other such assembler. 5.13 is neither.
-set(engine_flags -std=c++20 -O3 -msimd128 -msse2 -fgnuc-version=5.13 -ffp-contract=off -fexceptions
-    -DNDEBUG -DHWY_COMPILE_ONLY_STATIC -Wall -Wextra -Wshadow
-    -I${PROJECT_SOURCE_DIR} -I${PROJECT_SOURCE_DIR}/geometry -I${PROJECT_SOURCE_DIR}/planner -isystem ${page_headers})
-# em++ with another Node than Debian's does not find Debian's packages by itself; ccache serves the
-# compiler behind it.
-set(em_environment ${CMAKE_COMMAND} -E env NODE_PATH=/usr/share/nodejs)
-if(CCACHE)
-  list(APPEND em_environment EM_COMPILER_WRAPPER=${CCACHE})
-endif()
-
-file(GLOB engine_sources CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/geometry/*.cpp
-     ${PROJECT_SOURCE_DIR}/geometry/tree/*.cpp ${PROJECT_SOURCE_DIR}/planner/standpoint/cell.cpp ${PROJECT_SOURCE_DIR}/planner/standpoint/sight.cpp
-     ${PROJECT_SOURCE_DIR}/planner/model/*.cpp ${PROJECT_SOURCE_DIR}/planner/reach/*.cpp
-     ${page_source}/engine/*.cpp)
-list(APPEND engine_sources ${PROJECT_SOURCE_DIR}/planner/stations/tie_rule.cpp
-     ${PROJECT_SOURCE_DIR}/planner/stations/some_off_line.cpp)
-foreach(name write/json/sight_json words/json_parts write/page/page_scene words/names words/text)
-  list(APPEND engine_sources ${CMAKE_CURRENT_SOURCE_DIR}/${name}.cpp)
-endforeach()
-foreach(source IN LISTS engine_sources)
-  file(RELATIVE_PATH name ${PROJECT_SOURCE_DIR} ${source})
-  string(REPLACE "/" "-" name ${name})
-  set(object ${page_build}/objects/${name}.o)
-  add_custom_command(
-    OUTPUT ${object}
-    COMMAND ${em_environment} ${EMCXX} ${engine_flags} -MD -MF ${object}.d -c ${source} -o ${object}
-    DEPENDS ${source}
-    DEPFILE ${object}.d
-    COMMENT "Building ${name}.o for the page")
-  list(APPEND engine_objects ${object})
-endforeach()
+# The engine: its face, and of the shared sources what it needs.
+include(page/webassembly/webassembly.cmake)
+set(engine_archive ${wasm_build}/libengine.a)
+wasm_archive(${engine_archive} ${wasm_engine_sources})
+wasm_objects(engine_face io/page/engine/engine.cpp)
 
 set(engine_js ${page_build}/engine.js)
 add_custom_command(
   OUTPUT ${engine_js}
-  COMMAND ${em_environment} ${EMCXX} -O3 -msimd128 -fexceptions -sSINGLE_FILE=1 -sMODULARIZE=1
-          -sEXPORT_NAME=Engine -sALLOW_MEMORY_GROWTH=1 -sMAXIMUM_MEMORY=4GB
-          -sENVIRONMENT=web,worker,node -sFILESYSTEM=0
-          -sEXPORTED_FUNCTIONS=_malloc,_free
-          -sEXPORTED_RUNTIME_METHODS=UTF8ToString,stringToUTF8,lengthBytesUTF8
-          ${engine_objects} -o ${engine_js}
-  DEPENDS ${engine_objects}
+  COMMAND ${wasm_environment} ${EMCXX} -O3 ${wasm_link_flags} -sEXPORT_NAME=Engine
+          -sENVIRONMENT=web,worker,node ${engine_face} ${engine_archive} -o ${engine_js}
+  DEPENDS ${engine_face} ${engine_archive}
   COMMENT "Linking the page's engine")
+
+# All the rest of the planner, for whoever links it: tests/page. Nothing in the page needs it yet.
+set(planner_archive ${wasm_build}/libplanner.a)
+wasm_archive(${planner_archive} ${wasm_planner_sources})
+add_custom_target(wasm-planner DEPENDS ${planner_archive} ${engine_archive})
 
 file(GLOB_RECURSE page_scripts CONFIGURE_DEPENDS ${page_source}/app/*.ts ${page_source}/app/*.css)
 set(page_bundle ${page_build}/page.js)

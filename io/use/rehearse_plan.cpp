@@ -40,7 +40,7 @@ Answered<RehearsalAnswer> rehearse_plan(const Request& request, const Attendant&
   auto plan = look_again(cell, *file);
   if (!plan) return wrong_input(std::move(plan.error()));
 
-  attendant.say("rehearsing");
+  attendant.say("simulating the observations");
   auto rehearsal = rehearse(cell.scene(), *plan, order_of(request), attendant.watch);
   if (attendant.watch.is_interrupted()) return interrupted();
   if (!rehearsal) return wrong_input(no_network(request, cell.scene()));

@@ -17,10 +17,12 @@ struct Request {
   std::filesystem::path scene;
   bool json = false;
   bool quiet = false;
+  bool details = false;  ///< plan, nests: print all, not the summary alone
   std::optional<int> threads;
   std::filesystem::path folder;  ///< plan, nests: where to write
   double time_limit_s = 120;     ///< plan, nests
-  /// The plan.json or nests.json; rehearse: to try out; why: to ask in, empty for none.
+  /// The plan.json or nests.json; rehearse: whose observations are simulated; why: to ask in, empty
+  /// for none.
   std::filesystem::path plan;
   int trials = 2000;       ///< rehearse
   std::uint64_t seed = 1;  ///< rehearse

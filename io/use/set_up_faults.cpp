@@ -7,15 +7,15 @@
 #include "io/read/text/json_value.h"
 #include "io/words/units.h"
 #include "io/words/words.h"
+#include "planner/model/tolerances.h"
 
 namespace standpoint {
 namespace {
 
 /// The unit that the file was written in, where scene lengths are `scale` times those read.
 std::string unit_words(const Scene& scene, double scale) {
-  constexpr double kSame = 0.02;  // no two units are so near
   for (std::size_t i = 0; i < kUnitNames.size(); ++i) {
-    if (std::abs(scale * scene.mm_per_unit / kMmPerUnit[i] - 1) < kSame)
+    if (std::abs(scale * scene.mm_per_unit / kMmPerUnit[i] - 1) < tolerance::kUnitSlack)
       return fmt::format("; the file looks as if it were in {}", kUnitNames[i]);
   }
   return "";

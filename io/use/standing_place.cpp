@@ -64,8 +64,8 @@ tl::expected<std::optional<Vec3>, Faults> stated_place(const Request& request, c
   };
   if (fixed && planned && *fixed != *planned)
     return fault(
-        "one place: a fixed place of the scene and a station of the plan that stand apart "
-        "both have this name; use --at X,Y,Z",
+        "one place: a fixed place of the scene and another station of the plan both have "
+        "this name; use --at X,Y,Z",
         "");
   if (fixed || planned) return fixed ? fixed : planned;
   return fault(stations_to_name(scene, plan), nearest_station(*request.station, scene, plan));

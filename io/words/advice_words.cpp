@@ -15,7 +15,7 @@ std::string_view reason_words(Reason reason) {
     case Reason::stylus:
       return "what the stylus adds";
     case Reason::weak_tie:
-      return "a weak tie: the station's own place among its nests";
+      return "a weak tie: how well the nests fix the station";
     case Reason::extrapolation:
       return "extrapolation: the feature lies far from the middle of the station's nests";
   }
@@ -37,9 +37,9 @@ std::string_view tie_words(Tie tie) {
     case Tie::one_line:
       return "is tied by nests in one line only: it can turn about it";
     case Tie::linkage:
-      return "hangs on what gives way itself";
+      return "is tied only to stations that are not fixed themselves";
     case Tie::too_weak:
-      return "is tied too weakly to be told";
+      return "is tied too weakly for a prediction";
   }
   return "";
 }
@@ -89,7 +89,7 @@ std::string loss_sentence(const Scene& scene, const Plan& plan, const Advice& ad
   std::string sentence = without + "worst U " + worst_words(scene, *loss.after.worst);
   if (advice.worst_now && *advice.worst_now > 0)
     sentence +=
-        fmt::format(", {:.2f} times as now", loss.after.worst->expanded / *advice.worst_now);
+        fmt::format(", {:.2f} times that of now", loss.after.worst->expanded / *advice.worst_now);
   return sentence;
 }
 
@@ -128,7 +128,7 @@ std::vector<std::string> practice_sentences(const Scene& scene, const Plan& plan
                                             const Practice& practice) {
   std::vector<std::string> sentences;
   for (const StationPractice& station : practice.stations) {
-    std::string sentence = plan.stations[station.station.index].name + " takes " +
+    std::string sentence = plan.stations[station.station.index].name + " measures " +
                            counted(station.nests, "nest", "nests");
     if (station.with)
       sentence += fmt::format(" and shares {} with {}", station.most_shared,

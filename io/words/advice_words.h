@@ -17,8 +17,8 @@ namespace standpoint {
 [[nodiscard]] std::string contributor_sentence(const Scene& scene,
                                                const WorstContributor& contributor);
 
-/// What is left without a nest: "without N3: worst U 0.081 mm (pad-1), 1.6 times as now", or that
-/// nothing holds any more, and why.
+/// What is left without a nest: "without N3: worst U 0.081 mm (pad-1), 1.6 times that of now", or
+/// that nothing holds any more, and why.
 [[nodiscard]] std::string loss_sentence(const Scene& scene, const Plan& plan, const Advice& advice,
                                         const NestLoss& loss);
 

@@ -140,14 +140,14 @@ std::vector<std::string> field_check_steps(const Scene& scene, const Plan& plan)
       "check."};
   if (!scene.nests.empty() && plan.stations.size() > 1) {
     steps.emplace_back(
-        "Measure every listed nest from each station first, and compare the residuals of the tie "
-        "with the predicted uncertainty before going on.");
+        "Measure every listed nest from each station first. Compare the misfits at the nests with "
+        "the predicted uncertainty before going on.");
   } else if (!scene.nests.empty()) {
     steps.emplace_back("Measure the listed nests first and again at the end, to see drift.");
   }
   steps.emplace_back(
-      "Try the tightest beams of the table first; move the stand a little where one is lost, and "
-      "plan again where that does not help.");
+      "Try the tightest beams of the table first. Where one is broken, move the stand a little; "
+      "where that does not help, plan again.");
   return steps;
 }
 

@@ -1,4 +1,5 @@
 #include "io/words/lengths.h"
+#include "io/words/tolerances.h"
 
 #include <cmath>
 #include <numbers>
@@ -9,12 +10,12 @@ namespace standpoint {
 namespace {
 
 int decimals_for(const Scene& scene, double step_mm) {
-  // A step of 1e-3 units must ask for exactly 3 decimals, though the quotient may be rounded up.
-  constexpr double kRounding = 1e-9;
   constexpr int kMost = 9;
   const double steps = scene.mm_per_unit / step_mm;
   int decimals = 0;
-  for (double tens = 1; decimals < kMost && tens * (1 + kRounding) < steps; tens *= 10) ++decimals;
+  for (double tens = 1; decimals < kMost && tens * (1 + tolerance::kDecimalsRounding) < steps;
+       tens *= 10)
+    ++decimals;
   return decimals;
 }
 

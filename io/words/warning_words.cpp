@@ -45,8 +45,8 @@ std::string tight_sentence(const Scene& scene, const Plan& plan, const Warning& 
                     (margin ? " (" + length_with_unit(scene, *margin, step::kMargin) + ")" : ""));
   }
   return fmt::format(
-      "Tight: {}. {} a body with less room than the {} that count as comfortable; a "
-      "small error in setting up can break {}.",
+      "Tight: {}. {} a body with a margin (beam clearance) below {}. A small error in setting up "
+      "can break {}.",
       list_of(names), names.size() == 1 ? "Its beam passes" : "Their beams pass",
       length_with_unit(scene, scene.rules.tight_margin, step::kMargin),
       names.size() == 1 ? "it" : "them");
@@ -88,8 +88,8 @@ std::string ratio_sentence(const Scene& scene, const std::vector<Warning>& warni
     }
   }
   return fmt::format(
-      "Tolerance less than 4 times the width of the predicted uncertainty (T / 2U, as "
-      "is commonly asked): {}.",
+      "Ratio (tolerance to uncertainty, T / 2U) below 4, the least that is commonly asked for: "
+      "{}.",
       fmt::join(names, ", "));
 }
 

@@ -119,7 +119,7 @@ std::string cause_sentence(const Scene& scene, const Cause& cause) {
   return target;
 }
 
-std::vector<std::string> blocked_sentences(const Scene& scene, const FeatureMark& mark) {
+std::vector<const Cause*> nearest_causes(const FeatureMark& mark) {
   // Of many touches one cause a target is enough to say what is wrong: the one nearest to reaching.
   std::vector<const Cause*> nearest;
   const auto gap = [](const Cause& c) {
@@ -137,9 +137,13 @@ std::vector<std::string> blocked_sentences(const Scene& scene, const FeatureMark
       }
     }
   }
+  return nearest;
+}
+
+std::vector<std::string> blocked_sentences(const Scene& scene, const FeatureMark& mark) {
   std::vector<std::string> sentences;
-  sentences.reserve(nearest.size());
-  for (const Cause* cause : nearest) sentences.push_back(cause_sentence(scene, *cause));
+  for (const Cause* cause : nearest_causes(mark))
+    sentences.push_back(cause_sentence(scene, *cause));
   return sentences;
 }
 
@@ -166,6 +170,24 @@ std::string reason_of(const Scene& scene, const Plan& plan, FeatureId feature) {
   if (is_warned(plan, WarningKind::unreached, feature)) return "reached from no candidate";
   if (!scene.features[feature.index].required) return "reached from no station of the plan";
   return "not reached";
+}
+
+}  // namespace
+
+namespace {
+
+/// "hidden-point device: mirror probe or hidden-point rod", as far as the scene has them.
+std::string stylus_kinds(const Scene& scene) {
+  const auto has = [&](bool is_mirror) {
+    return std::any_of(scene.offset_styli.begin(), scene.offset_styli.end(),
+                       [&](const OffsetStylus& stylus) {
+                         return std::holds_alternative<MirrorStylus>(stylus) == is_mirror;
+                       });
+  };
+  std::string words = "hidden-point device";
+  if (has(true)) words += ": mirror probe";
+  if (has(false)) words += has(true) ? " or hidden-point rod" : ": hidden-point rod";
+  return words;
 }
 
 }  // namespace
@@ -197,7 +219,8 @@ std::string reached_sentence(const Scene& scene, const Plan& plan) {
   std::string words = fmt::format("{} of {} reached", reached,
                                   counted(required, "required feature", "required features"));
   if (further > 0) words += fmt::format(", and {} not required", further);
-  return words + fmt::format("; {} by full target, {} by offset stylus.", full, stylus);
+  return words + fmt::format("; {} by full target (SMR, ball reflector), {} by offset stylus ({}).",
+                             full, stylus, stylus_kinds(scene));
 }
 
 std::string optimality_sentence(const Plan& plan) {

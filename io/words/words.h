@@ -23,6 +23,10 @@ namespace standpoint {
 /// instrument by column-a, face 3, which stands 12.4 mm deep in it".
 [[nodiscard]] std::string cause_sentence(const Scene& scene, const Cause& cause);
 
+/// Of the causes of a blocked feature the one that comes nearest to reaching for each target, in
+/// the order of the targets' first causes. They point into `mark`. O(causes x targets).
+[[nodiscard]] std::vector<const Cause*> nearest_causes(const FeatureMark& mark);
+
 /// Why a feature is blocked as seen from one place: of its blocked touches' causes the one that
 /// comes nearest to reaching for each target, in sentences. Empty where no touch was tried.
 [[nodiscard]] std::vector<std::string> blocked_sentences(const Scene& scene,
@@ -38,7 +42,9 @@ struct BlockedText {
 /// Precondition: the feature is blocked in `plan`.
 [[nodiscard]] BlockedText blocked_text(const Scene& scene, const Plan& plan, FeatureId feature);
 
-/// "12 of 13 required features are reached: 10 by full target, 2 by offset stylus."
+/// "12 of 13 required features reached; 10 by full target (SMR, ball reflector), 2 by offset stylus
+/// (hidden-point device: mirror probe)." Explains both words: it stands first on sheet and
+/// terminal.
 [[nodiscard]] std::string reached_sentence(const Scene& scene, const Plan& plan);
 
 /// A full sentence. `warning` must be one of `plan`'s.

@@ -2,6 +2,7 @@
 // another stands for this one.
 
 #include "planner/cover/cover_program.h"
+#include "planner/model/tolerances.h"
 
 #include <algorithm>
 #include <cmath>
@@ -17,13 +18,6 @@ struct DeleteModel {
   void operator()(Cbc_Model* model) const { Cbc_deleteModel(model); }
 };
 using Model = std::unique_ptr<Cbc_Model, DeleteModel>;
-
-/// CBC's bound is a floating sum over an optimal basis with feasibility 1e-7 and some thousand
-/// terms of size 1: it may exceed the true bound by less than this. Larger: a bound just above a
-/// whole number is not used. Smaller: rounding might pass for proof.
-constexpr double kBoundError = 1e-3;
-/// A value farther from a whole number is no solution.
-constexpr double kIntegralityError = 1e-5;
 
 /// The rows by variables, as the solver wants them.
 struct Compressed {
@@ -64,7 +58,7 @@ std::optional<std::vector<char>> rounded(const double* solution, std::size_t var
   std::vector<char> values(variables);
   for (std::size_t v = 0; v < variables; ++v) {
     const double nearest = std::round(solution[v]);
-    if (!(std::abs(solution[v] - nearest) <= kIntegralityError)) return std::nullopt;
+    if (!(std::abs(solution[v] - nearest) <= tolerance::kIntegralityError)) return std::nullopt;
     if (nearest != 0 && nearest != 1) return std::nullopt;
     values[v] = nearest == 1;
   }
@@ -102,7 +96,8 @@ BinaryProgram::Outcome BinaryProgram::minimise(double time_limit_s) const {
   outcome.values = rounded(Cbc_bestSolution(model.get()), variables);
   if (outcome.values && !meets_rows(*outcome.values)) outcome.values.reset();
   const double bound = Cbc_getBestPossibleObjValue(model.get());
-  if (std::abs(bound) < 1e9) outcome.bound = static_cast<int>(std::ceil(bound - kBoundError));
+  if (std::abs(bound) < 1e9)
+    outcome.bound = static_cast<int>(std::ceil(bound - tolerance::kProgramBoundError));
   if (Cbc_isProvenOptimal(model.get()) != 0 && outcome.values) outcome.state = State::optimal;
   return outcome;
 }

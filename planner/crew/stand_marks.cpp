@@ -4,8 +4,8 @@
 #include <array>
 #include <cmath>
 
-#include "geometry/tolerances.h"
 #include "geometry/trigonometry.h"
+#include "planner/model/tolerances.h"
 
 namespace standpoint {
 namespace {

@@ -1,4 +1,5 @@
 #include "planner/nests/exchange.h"
+#include "planner/model/tolerances.h"
 
 #include <algorithm>
 #include <optional>
@@ -26,8 +27,8 @@ ScoredSet best_of(const NestJudge& judge, const std::vector<SiteSet>& sets, cons
     scores[i].missing = judge.ties().missing(sets[i]);
     if (scores[i].missing > 0 || scores[i].missing > beat.missing) return;
     // Against a fixed mark, not the best so far: what is left out must not depend on threads.
-    const double enough =
-        beat.missing > 0 ? std::numeric_limits<double>::infinity() : beat.worst * (1 + kBoundSlack);
+    const double enough = beat.missing > 0 ? std::numeric_limits<double>::infinity()
+                                           : beat.worst * (1 + tolerance::kBoundSlack);
     if (judge.bound(sets[i], order, enough) > enough) return;
     scores[i] = score_of(judge, sets[i]);
   });

@@ -29,10 +29,6 @@ struct ScoredSet {
   }
 };
 
-/// A bound on `worst` may be too high by its rounding, a share of itself far below this. Sets are
-/// left out only where the bound is more than this share above what they must beat.
-inline constexpr double kBoundSlack = 1e-6;
-
 [[nodiscard]] SetScore score_of(const NestJudge& judge, const SiteSet& sites);
 
 /// More swaps than this in one round, and only some sites are swapped out. Larger: slower, and a

@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "geometry/tree/tree.h"
+#include "planner/model/tolerances.h"
 #include "planner/reach/place.h"
 #include "planner/stations/candidates.h"
 #include "planner/stations/zone_polygon.h"
@@ -83,12 +84,12 @@ class Raiser {
   /// The numbers of the lines from `from` to `to` along `axis`, none below 0 or beyond the polygon.
   [[nodiscard]] std::pair<long, long> lines(double from, double to, int axis) const {
     if (axis < 2) {
-      from = std::max(from, high_.min()[axis] - kGridSnap);
-      to = std::min(to, high_.max()[axis] + kGridSnap);
+      from = std::max(from, high_.min()[axis] - tolerance::kGridSnap);
+      to = std::min(to, high_.max()[axis] + tolerance::kGridSnap);
     }
     if (!(from <= to)) return {0, -1};
-    const double first = std::ceil((from - kGridSnap - low_[axis]) / spacing_);
-    const double last = std::floor((to + kGridSnap - low_[axis]) / spacing_);
+    const double first = std::ceil((from - tolerance::kGridSnap - low_[axis]) / spacing_);
+    const double last = std::floor((to + tolerance::kGridSnap - low_[axis]) / spacing_);
     return {std::max(0L, static_cast<long>(first)), static_cast<long>(last)};
   }
   [[nodiscard]] double line(long i, int axis) const {
@@ -123,7 +124,7 @@ std::vector<Hit> hits_on(const NestSurface& surface, const Mesh& mesh) {
                    [](const Hit& a, const Hit& b) { return a.key() < b.key(); });
   // A line through an edge meets both its triangles.
   const auto is_same = [](const Hit& a, const Hit& b) {
-    return a.axis == b.axis && (a.at - b.at).norm() <= kGridSnap;
+    return a.axis == b.axis && (a.at - b.at).norm() <= tolerance::kGridSnap;
   };
   hits.erase(std::unique(hits.begin(), hits.end(), is_same), hits.end());
   return hits;

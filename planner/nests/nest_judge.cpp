@@ -8,7 +8,7 @@
 #include <Eigen/Cholesky>
 #include <Eigen/Eigenvalues>
 
-#include "geometry/tolerances.h"
+#include "planner/model/tolerances.h"
 #include "planner/network/propagate.h"
 #include "planner/planning/provisional_plan.h"
 
@@ -19,10 +19,6 @@ constexpr double kInfinite = std::numeric_limits<double>::infinity();
 
 /// Rotations are kept times this, mm, so that they compare with translations.
 constexpr double kArm = 5000;
-
-/// Least pivot (of a matrix with unit diagonal) of a pose that is taken as held. Its inverse is
-/// then good to 1e-8, far inside `kBoundSlack`; with a weaker one the bound says nothing.
-constexpr double kLeastPivot = 1e-4;
 
 NestTies::Question tie_question(const Scene& scene, std::size_t existing,
                                 const std::vector<PlannedStation>& stations, bool must_be_tied) {
@@ -246,7 +242,7 @@ class NestJudge::KnownNests {
     const Vec6 even = diagonal.cwiseSqrt().cwiseInverse();
     const Eigen::LLT<Mat6> cholesky(Mat6(even.asDiagonal() * told_[station] * even.asDiagonal()));
     if (cholesky.info() != Eigen::Success) return pose;
-    if (!(cholesky.matrixLLT().diagonal().minCoeff() > kLeastPivot)) return pose;
+    if (!(cholesky.matrixLLT().diagonal().minCoeff() > tolerance::kLeastPivot)) return pose;
     Vec6 unit = even;
     unit.tail<3>() /= kArm;
     pose = unit.asDiagonal() * cholesky.solve(Mat6(unit.asDiagonal()));

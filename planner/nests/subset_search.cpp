@@ -9,7 +9,7 @@
 
 #include <tbb/parallel_for.h>
 
-#include "geometry/tolerances.h"
+#include "planner/model/tolerances.h"
 #include "planner/nests/exchange.h"
 
 namespace standpoint {
@@ -72,7 +72,7 @@ class Enumeration {
 
   /// Whether no set between is good enough: proven by the bound of the greatest of them.
   [[nodiscard]] bool is_hopeless(const SiteSet& greatest) const {
-    const double limit = limit_.load(std::memory_order_relaxed) * (1 + kBoundSlack);
+    const double limit = limit_.load(std::memory_order_relaxed) * (1 + tolerance::kBoundSlack);
     return limit < kInfinite && judge_->bound(greatest, order_, limit) > limit;
   }
 
@@ -161,7 +161,8 @@ class Search {
     const SiteSet none;
     if (proven_ == 0 && is_good({score_of(judge_, none), none})) return;
     const SiteSet& all = judge_.useful();
-    least_possible_ = judge_.bound(all, judge_.by_severity(all), kInfinite) * (1 - kBoundSlack);
+    least_possible_ =
+        judge_.bound(all, judge_.by_severity(all), kInfinite) * (1 - tolerance::kBoundSlack);
     if (least_possible_ <= limit_) return;
     limit_ = kInfinite;
     is_hopeless_ = true;

@@ -8,16 +8,11 @@
 #include <numeric>
 #include <utility>
 
-#include "geometry/tolerances.h"
+#include "planner/model/tolerances.h"
 #include "planner/network/propagate.h"
 
 namespace standpoint {
 namespace {
-
-/// Above this estimate of the reduced matrix's reciprocal condition nothing can move, and the
-/// search for what does is spared. A hinge gives 1e-15 or so; the only effect of another value is
-/// time.
-constexpr double kSurelyHeld = 1e-8;
 
 /// Eigen adds up large products in blocks that fit the processor's caches, and so in another order
 /// on another processor: the last bits of a network of some forty stations or more would be the
@@ -161,7 +156,7 @@ std::vector<Deficiency> AdjustmentBuilder::invert(const Eigen::MatrixXd& reduced
   const double alpha = std::max(reduced.trace() / static_cast<double>(size), 1e-300);
   const Eigen::LLT<Eigen::MatrixXd> cholesky(reduced + alpha * basis * basis.transpose());
   const bool factored = cholesky.info() == Eigen::Success;
-  if (!factored || !(cholesky.rcond() > kSurelyHeld)) {
+  if (!factored || !(cholesky.rcond() > tolerance::kSurelyHeld)) {
     std::vector<Deficiency> deficient = find_deficiencies(a.input_);
     if (!deficient.empty()) return deficient;
   }

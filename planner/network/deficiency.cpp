@@ -8,16 +8,12 @@
 #include <set>
 
 #include "geometry/tolerances.h"
+#include "planner/model/tolerances.h"
 #include "planner/network/network.h"
 #include "planner/network/propagate.h"
 
 namespace standpoint {
 namespace {
-
-/// Two rigid motions taken from the computed flexes are one motion when they differ by less than
-/// this part of their size. The flexes themselves are good to rounding over the gap above them,
-/// 1e-14 / kHingeRatio at the worst; a true relative motion is of the order of one.
-constexpr double kSameMotion = 1e-4;
 
 /// A station as a rigid body, referred to the centre and the spread of the nests it sees, so that
 /// turning and shifting it have like weight wherever its measuring centre is.
@@ -99,7 +95,7 @@ int degrees_of_freedom_against(const Eigen::MatrixXd& flex, const std::vector<Ri
                                std::size_t base, std::size_t body) {
   const Eigen::MatrixXd motion = motion_against(flex, bodies, base, body);
   const Eigen::JacobiSVD<Eigen::MatrixXd> svd(motion);
-  return static_cast<int>((svd.singularValues().array() > kSameMotion).count());
+  return static_cast<int>((svd.singularValues().array() > tolerance::kSameMotion).count());
 }
 
 /// Stations that hold one another, each set ascending, sets by their lowest station.

@@ -1,13 +1,11 @@
 #include <algorithm>
 
+#include "planner/model/tolerances.h"
 #include "planner/network/plan_network.h"
 #include "planner/planning/practice.h"
 
 namespace standpoint {
 namespace {
-
-/// Below this an extent is none, mm: rounding of a level row of points.
-constexpr double kNoExtent = 1e-6;
 
 StationPractice practice_of(const Plan& plan, std::size_t station) {
   StationPractice practice;
@@ -40,7 +38,7 @@ Practice look_at_practice(const Plan& plan, const PlanNetwork& network) {
   for (const WatchedTouch& touch : network.touches) touches.extend(touch.reading.place);
   if (nests.isEmpty() || touches.isEmpty()) return practice;
   for (int axis = 0; axis < 3; ++axis)
-    if (touches.sizes()[axis] > kNoExtent)
+    if (touches.sizes()[axis] > tolerance::kNoExtent)
       practice.fill[static_cast<std::size_t>(axis)] = nests.sizes()[axis] / touches.sizes()[axis];
   for (const WatchedTouch& touch : network.touches) {
     const double outside = nests.exteriorDistance(touch.reading.place);

@@ -4,7 +4,7 @@
 #include <limits>
 #include <utility>
 
-#include "geometry/tolerances.h"
+#include "planner/model/tolerances.h"
 
 namespace standpoint {
 namespace {

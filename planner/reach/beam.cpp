@@ -4,8 +4,8 @@
 #include <limits>
 #include <utility>
 
-#include "geometry/tolerances.h"
 #include "geometry/tree/tree.h"
+#include "planner/model/tolerances.h"
 
 namespace standpoint {
 

@@ -6,8 +6,8 @@
 
 #include <Eigen/Dense>
 
-#include "geometry/tolerances.h"
 #include "geometry/vec.h"
+#include "planner/model/tolerances.h"
 
 namespace standpoint {
 namespace {

@@ -10,8 +10,7 @@ MirrorStylusAt::MirrorStylusAt(const Cell& cell, TargetId target, const Place& p
       target_(target),
       stylus_(&std::get<MirrorStylus>(offset_stylus(cell.scene(), target))),
       place_(place),
-      room_(cell, place.optical_centre, stylus_->shank, stylus_->length, {stylus_->length},
-            stylus_->head_radius) {
+      room_(cell, place.optical_centre, offset_stylus(cell.scene(), target)) {
   if (!place.is_nest) misfit_ = fit_fails(cell, place.optical_centre, stylus_->shank.tip_radius);
 }
 

@@ -6,9 +6,9 @@
 #include <limits>
 
 #include "geometry/mesh.h"
-#include "geometry/tolerances.h"
 #include "geometry/tree/tree.h"
 #include "geometry/trigonometry.h"
+#include "planner/model/tolerances.h"
 #include "planner/reach/beam.h"
 
 namespace standpoint {

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <limits>
 
-#include "geometry/tolerances.h"
+#include "planner/model/tolerances.h"
 
 namespace standpoint {
 namespace {
@@ -13,13 +13,6 @@ constexpr std::uint32_t kNone = UINT32_MAX;
 
 /// Where a bundle is wider than this share of its length the beams go very different ways.
 constexpr double kWidest = 0.5;
-
-/// What is nearer to the station than this share of the bundle's length is not looked through:
-/// there a perspective would magnify rounding beyond the slack.
-constexpr double kNearest = 1e-3;
-
-/// A triangle whose height is a smaller share of its longest side has no plane to rely on.
-constexpr double kThinnest = 1e-4;
 
 /// Among so many triangles a search costs about as much as asking each direction. Where they are
 /// more, the patches within are searched.
@@ -83,13 +76,14 @@ class ShadowSearch::Outlook {
   /// of them too near to the station.
   [[nodiscard]] bool is_before_disc(const Corners& corners) const {
     const auto [near, far] = std::minmax({corners[0].z(), corners[1].z(), corners[2].z()});
-    return (near > kNearest * length_ && far < length_ - kSlack) || is_plane_before_disc(corners);
+    return (near > tolerance::kShadowNearest * length_ && far < length_ - kSlack) ||
+           is_plane_before_disc(corners);
   }
 
   /// False only where no axis of the bundle crosses the edge. Precondition: its triangle is before
   /// the disc.
   [[nodiscard]] bool may_cross(const Vec3& a, const Vec3& b) const {
-    const double nearest = kNearest * length_;
+    const double nearest = tolerance::kShadowNearest * length_;
     if (a.z() < nearest && b.z() < nearest) return false;
     const Vec2 p = on_disc(a.z() < nearest ? cut(a, b, nearest) : a);
     const Vec2 q = on_disc(b.z() < nearest ? cut(b, a, nearest) : b);
@@ -112,13 +106,14 @@ class ShadowSearch::Outlook {
     Vec3 normal = ab.cross(ac);
     const double twice_area = normal.norm();
     const double longest2 = std::max({ab.squaredNorm(), ac.squaredNorm(), (ac - ab).squaredNorm()});
-    if (!(twice_area > kThinnest * longest2)) return false;
+    if (!(twice_area > tolerance::kThinnestTriangle * longest2)) return false;
     normal /= twice_area;
     const double height = std::abs(normal.dot(corners[0]));
     if (normal.dot(corners[0]) < 0) normal = -normal;
     // Of all axes, as (x, y, 1) with (x, y) within the disc as a share of its distance.
     const double least_climb = normal.z() - radius_ / length_ * normal.head<2>().norm();
-    return height > 2 * kNearest * length_ && height + kSlack < (length_ - kSlack) * least_climb;
+    return height > 2 * tolerance::kShadowNearest * length_ &&
+           height + kSlack < (length_ - kSlack) * least_climb;
   }
 
   /// Where the edge from a to b is `depth` along.

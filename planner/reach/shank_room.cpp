@@ -4,9 +4,9 @@
 #include <cmath>
 #include <limits>
 
-#include "geometry/tolerances.h"
 #include "geometry/tree/tree.h"
 #include "geometry/trigonometry.h"
+#include "planner/model/tolerances.h"
 
 namespace standpoint {
 namespace {
@@ -22,33 +22,9 @@ double chord(double angle_rad) {
 
 }  // namespace
 
-ShankRoom::ShankRoom(const Cell& cell, const Vec3& tip_centre, const Shank& shank, double length,
-                     const std::vector<double>& head_distances, double head_radius)
-    : cell_(&cell), tip_centre_(tip_centre) {
-  for (const double t : head_distances) {
-    pieces_.push_back({Rule::head, t, t, head_radius, head_radius});
-  }
-  if (shank.radius > shank.tip_radius) {
-    const double full_at = std::min(shank.taper, length);
-    const double radius_there =
-        shank.tip_radius + (shank.radius - shank.tip_radius) * (full_at / shank.taper);
-    pieces_.push_back({Rule::shank, 0, full_at, shank.tip_radius, radius_there});
-    if (full_at < length) {
-      pieces_.push_back({Rule::shank, full_at, length, shank.radius, shank.radius});
-    }
-  } else if (shank.tip_radius < length) {
-    pieces_.push_back({Rule::shank, shank.tip_radius, length, shank.radius, shank.radius});
-  }
-}
-
-RoundCone ShankRoom::solid(const Piece& piece, const Vec3& direction) const {
-  return {tip_centre_ + piece.from * direction, tip_centre_ + piece.to * direction,
-          piece.from_radius, piece.to_radius};
-}
-
 bool ShankRoom::is_free(const Vec3& direction) {
   const double least = -cell_->scene().rules.fit_tolerance;
-  return std::all_of(pieces_.begin(), pieces_.end(), [&](const Piece& piece) {
+  return std::all_of(pieces_.begin(), pieces_.end(), [&](const StylusPiece& piece) {
     return cell_->tree().is_clear(solid(piece, direction), least, &hint_);
   });
 }
@@ -59,7 +35,7 @@ bool ShankRoom::is_free_all_over(const DirectionPatch& patch) {
   const double sway = chord(patch.radius_rad());
   const double least = -cell_->scene().rules.fit_tolerance + tolerance::kWholePatchSlack;
   const Vec3& centre = patch.centre();
-  return std::all_of(pieces_.begin(), pieces_.end(), [&](Piece piece) {
+  return std::all_of(pieces_.begin(), pieces_.end(), [&](StylusPiece piece) {
     piece.from_radius += sway * piece.from;
     piece.to_radius += sway * piece.to;
     const bool is_cone = piece.to_radius - piece.from_radius < piece.to - piece.from;
@@ -73,7 +49,7 @@ bool ShankRoom::is_blocked_all_over(const DirectionPatch& patch) {
   const double sway = chord(patch.radius_rad());
   const double least = -cell_->scene().rules.fit_tolerance - tolerance::kWholePatchSlack;
   const Vec3& centre = patch.centre();
-  return std::any_of(pieces_.begin(), pieces_.end(), [&](Piece piece) {
+  return std::any_of(pieces_.begin(), pieces_.end(), [&](StylusPiece piece) {
     piece.from_radius -= sway * piece.from;
     piece.to_radius -= sway * piece.to;
     if (piece.from_radius <= 0) return false;
@@ -119,7 +95,7 @@ bool ShankRoom::is_all_blocked(const DirectionPatch& patch) {
 std::optional<ShankBlock> ShankRoom::block(const Vec3& direction,
                                            std::optional<double> above) const {
   const double least = -cell_->scene().rules.fit_tolerance;
-  for (const Piece& piece : pieces_) {
+  for (const StylusPiece& piece : pieces_) {
     const RoundCone held = solid(piece, direction);
     if (cell_->tree().is_clear(held, least)) continue;
     // To be told apart by a clear answer is cheaper than to be measured.
@@ -134,7 +110,7 @@ std::optional<ShankBlock> ShankRoom::block(const Vec3& direction,
 
 double ShankRoom::clearance(Rule rule, const Vec3& direction) const {
   double least = std::numeric_limits<double>::infinity();
-  for (const Piece& piece : pieces_) {
+  for (const StylusPiece& piece : pieces_) {
     if (piece.rule != rule) continue;
     if (const auto contact = cell_->tree().nearest(solid(piece, direction), least))
       least = contact->nearest.margin;

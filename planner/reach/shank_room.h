@@ -5,6 +5,7 @@
 
 #include "geometry/directions.h"
 #include "geometry/tree/tree.h"
+#include "planner/model/stylus_solids.h"
 #include "planner/reach/place.h"
 #include "standpoint/shapes.h"
 
@@ -26,12 +27,9 @@ struct ShankBlock {
 /// between threads; answers do not depend on what was asked before.
 class ShankRoom {
  public:
-  /// A stylus as solids: a shank (tapering from the tip where it is thicker than the tip) from the
-  /// tip's surface to `length` along the direction, and balls of `head_radius` at each of
-  /// `head_distances`. Lengths in mm from the tip's centre. Precondition: where the shank tapers,
-  /// it gains less in radius than `shank.taper` is long.
-  ShankRoom(const Cell& cell, const Vec3& tip_centre, const Shank& shank, double length,
-            const std::vector<double>& head_distances, double head_radius);
+  /// The stylus's solids are those of stylus_pieces().
+  ShankRoom(const Cell& cell, const Vec3& tip_centre, const OffsetStylus& stylus)
+      : cell_(&cell), tip_centre_(tip_centre), pieces_(stylus_pieces(stylus)) {}
 
   /// Whether the centre of the finest patch with this index is free.
   [[nodiscard]] bool is_free(std::uint32_t finest_index);
@@ -49,15 +47,11 @@ class ShankRoom {
   [[nodiscard]] double clearance(Rule rule, const Vec3& direction) const;
 
  private:
-  /// One solid of the stylus, between two distances from the tip's centre.
-  struct Piece {
-    Rule rule;
-    double from, to;  ///< equal for a ball
-    double from_radius, to_radius;
-  };
   enum class Known : std::uint8_t { nothing, free, blocked, mixed };
 
-  [[nodiscard]] RoundCone solid(const Piece& piece, const Vec3& direction) const;
+  [[nodiscard]] RoundCone solid(const StylusPiece& piece, const Vec3& direction) const {
+    return solid_of(piece, tip_centre_, direction);
+  }
   [[nodiscard]] Known decide(const DirectionPatch& patch);
   [[nodiscard]] bool is_free_all_over(const DirectionPatch& patch);
   [[nodiscard]] bool is_blocked_all_over(const DirectionPatch& patch);
@@ -65,7 +59,7 @@ class ShankRoom {
 
   const Cell* cell_;
   Vec3 tip_centre_;
-  std::vector<Piece> pieces_;  ///< heads first: the largest, and so most often what blocks
+  std::vector<StylusPiece> pieces_;
   /// By level, then by index; made on first use.
   std::array<std::vector<Known>, DirectionPatch::kFinestLevel + 1> known_;
   BlockerHint hint_;

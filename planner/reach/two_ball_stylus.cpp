@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "geometry/tolerances.h"
 #include "geometry/tree/tree.h"
+#include "planner/model/tolerances.h"
 #include "planner/reach/beam.h"
 
 namespace standpoint {
@@ -36,8 +36,7 @@ TwoBallStylusAt::TwoBallStylusAt(const Cell& cell, TargetId target, const Place&
       target_(target),
       stylus_(&std::get<TwoBallStylus>(offset_stylus(cell.scene(), target))),
       place_(place),
-      room_(cell, place.optical_centre, stylus_->shank, stylus_->ball_distances[1],
-            {stylus_->ball_distances[0], stylus_->ball_distances[1]}, stylus_->ball_radius) {
+      room_(cell, place.optical_centre, offset_stylus(cell.scene(), target)) {
   if (!place.is_nest) misfit_ = fit_fails(cell, place.optical_centre, stylus_->shank.tip_radius);
 }
 

@@ -6,14 +6,12 @@
 
 #include "geometry/trigonometry.h"
 #include "geometry/vec.h"
+#include "planner/model/tolerances.h"
 #include "planner/reach/beam.h"
 #include "planner/reach/place.h"
 
 namespace standpoint {
 namespace {
-
-/// Sines of angles this near to each other are left to the angles themselves: far above rounding.
-constexpr double kSineSlack = 1e-12;
 
 double off_square(const Vec3& direction, const Vec3& toward_station) {
   return std::abs(angle_between(direction, toward_station) - std::numbers::pi / 2);
@@ -49,12 +47,12 @@ double TwoBallView::sway(std::size_t ball, const DirectionPatch& patch) const {
 /// Of thousands of directions nearly all are told by sines, which cost no arc tangent.
 bool TwoBallView::is_elevation_allowed(const Vec3& at, double distance) const {
   const double elevation_sine = (at.z() - station_.z()) / distance;
-  if (elevation_sine < elevation_sine_.low - kSineSlack ||
-      elevation_sine > elevation_sine_.high + kSineSlack) {
+  if (elevation_sine < elevation_sine_.low - tolerance::kSineSlack ||
+      elevation_sine > elevation_sine_.high + tolerance::kSineSlack) {
     return false;
   }
-  if (elevation_sine > elevation_sine_.low + kSineSlack &&
-      elevation_sine < elevation_sine_.high - kSineSlack) {
+  if (elevation_sine > elevation_sine_.low + tolerance::kSineSlack &&
+      elevation_sine < elevation_sine_.high - tolerance::kSineSlack) {
     return true;
   }
   return is_elevation_within(*instrument_, station_, at);
@@ -62,8 +60,8 @@ bool TwoBallView::is_elevation_allowed(const Vec3& at, double distance) const {
 
 bool TwoBallView::is_accepted(const Vec3& direction, const Vec3& toward, double distance) const {
   const double off_sine = std::abs(direction.dot(toward)) / distance;
-  if (off_sine < acceptance_sine_ - kSineSlack) return true;
-  if (off_sine > acceptance_sine_ + kSineSlack) return false;
+  if (off_sine < acceptance_sine_ - tolerance::kSineSlack) return true;
+  if (off_sine > acceptance_sine_ + tolerance::kSineSlack) return false;
   return off_square(direction, toward) <= stylus_->acceptance_rad;
 }
 
@@ -94,14 +92,15 @@ bool TwoBallView::may_pass(const DirectionPatch& patch) const {
     const double turn_rad = q + 0.571 * q * q * q;
     // A sine changes by no more than its angle.
     const double elevation_sine = d.z() / distance;
-    if (elevation_sine - turn_rad > elevation_sine_.high + kSineSlack ||
-        elevation_sine + turn_rad < elevation_sine_.low - kSineSlack) {
+    if (elevation_sine - turn_rad > elevation_sine_.high + tolerance::kSineSlack ||
+        elevation_sine + turn_rad < elevation_sine_.low - tolerance::kSineSlack) {
       return false;
     }
     // sin(a + b) <= sin(a) + b cos(a) for a + b up to pi/2, where the sine curves down, and beyond
     // that the right side is above 1.
     const double off_sine = std::abs(direction.dot(d)) / distance;
-    return off_sine <= acceptance_sine_ + (radius_rad + turn_rad) * acceptance_cosine_ + kSineSlack;
+    return off_sine <=
+           acceptance_sine_ + (radius_rad + turn_rad) * acceptance_cosine_ + tolerance::kSineSlack;
   });
 }
 

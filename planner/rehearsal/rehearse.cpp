@@ -25,7 +25,6 @@ class Rig {
   Rig(const PlanNetwork& network, const Adjustment& adjustment, const RehearsalOrder& order)
       : network_(network),
         adjustment_(adjustment),
-        order_(order),
         tests_(adjustment, order.global_level, order.local_level) {
     for (const NestObservation& o : network.input.observations)
       roots_.push_back(covariance_root(o.covariance));
@@ -68,7 +67,6 @@ class Rig {
  private:
   const PlanNetwork& network_;
   const Adjustment& adjustment_;
-  const RehearsalOrder& order_;
   ResidualTests tests_;
   std::vector<Mat3> roots_;
 };

@@ -8,15 +8,11 @@
 #include <tbb/parallel_for.h>
 #include <Eigen/Eigenvalues>
 
-#include "geometry/tolerances.h"
+#include "planner/model/tolerances.h"
 #include "planner/network/chi_square.h"
 
 namespace standpoint {
 namespace {
-
-/// Share of an observation's variance under which its residual counts as held fast: rounding leaves
-/// some 1e-12 of it. Larger: weakly checked observations are not tested. Smaller: rounding is.
-constexpr double kHeldFast = 1e-6;
 
 Mat3 floored(const Mat3& covariance) {
   const Eigen::SelfAdjointEigenSolver<Mat3> eigen(covariance);
@@ -59,7 +55,7 @@ ResidualTests::ResidualTests(const Adjustment& adjustment, double global_level, 
     }
     const Mat3 product = answer * own;
     const Eigen::SelfAdjointEigenSolver<Mat3> eigen(0.5 * (product + product.transpose()));
-    const double least = kHeldFast * own.trace();
+    const double least = tolerance::kHeldFast * own.trace();
     for (int k = 0; k < 3; ++k) {
       if (!(eigen.eigenvalues()[k] > least)) continue;
       const Vec3 direction = eigen.eigenvectors().col(k);

@@ -7,8 +7,8 @@
 #include <map>
 #include <utility>
 
-#include "geometry/tolerances.h"
 #include "geometry/vec.h"
+#include "planner/model/tolerances.h"
 #include "planner/network/budget.h"
 #include "planner/network/chi_square.h"
 #include "planner/setup/rigid_fit.h"
@@ -25,8 +25,6 @@ constexpr double kSuspectLevel = 0.01;
 /// the 95 % bound one sound set-up in twenty would be, and an all but symmetric one might be
 /// blamed.
 constexpr double kGross = 1 - 1e-6;
-/// What a change of units may leave of the spread: as much as `kUnitSlack` is about.
-constexpr double kUnitMisfit = 0.01;
 /// All pairs of more nests than anybody reads would take seconds.
 constexpr std::size_t kMostExchanged = 100;
 
@@ -102,7 +100,7 @@ std::optional<double> wrong_scale(const std::vector<FitPoint>& points) {
   const Similarity best = best_similarity(from, to);
   const Eigen::MatrixXd lever = to.colwise() - Vec3(to.rowwise().mean());
   const double spread = std::sqrt(lever.squaredNorm() / static_cast<double>(n));
-  if (std::sqrt(best.mean_square) > kUnitMisfit * spread) return std::nullopt;
+  if (std::sqrt(best.mean_square) > tolerance::kUnitMisfit * spread) return std::nullopt;
   constexpr std::array<double, 5> kLengths{1, 10, 1000, 25.4, 304.8};  // mm, cm, m, in, ft
   for (const double meant : kLengths) {
     for (const double taken : kLengths) {

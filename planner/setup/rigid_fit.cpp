@@ -6,8 +6,8 @@
 #include <cassert>
 #include <cmath>
 
-#include "geometry/tolerances.h"
 #include "geometry/trigonometry.h"
+#include "planner/model/tolerances.h"
 #include "planner/network/propagate.h"
 
 namespace standpoint {
@@ -16,9 +16,6 @@ namespace {
 /// Nobody needs so many: near the answer a step squares the error. Bounds what nonsense may cost.
 constexpr int kMostSteps = 200;
 constexpr int kMostHalvings = 40;
-/// Rounding of a sum of squares, relative. Near its least the sum is flat: without this the last
-/// steps would be refused for their rounding.
-constexpr double kRounding = 1e-12;
 
 Vec3 mean(const std::vector<FitPoint>& points, Vec3 FitPoint::*place) {
   Vec3 sum = Vec3::Zero();
@@ -127,7 +124,7 @@ class Fitter {
         // `rigid_shift` turns about the fitted centroid, so the shift is not turned along.
         const Vec3 shifted = shift_ + step.head<3>();
         const double sum = square_sum(turned, shifted);
-        is_better = sum <= least * (1 + kRounding);
+        is_better = sum <= least * (1 + tolerance::kSumRounding);
         const bool is_settled =
             step.head<3>().norm() + step.tail<3>().norm() <= tolerance::kFitStep;
         if (is_better || is_settled) {

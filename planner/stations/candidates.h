@@ -2,6 +2,7 @@
 
 #include <vector>
 
+#include "planner/model/tolerances.h"
 #include "standpoint/cell.h"
 #include "standpoint/plan.h"
 
@@ -13,19 +14,13 @@ struct Candidates {
   std::vector<CandidateId> kept_but_colliding;  ///< `keep` places whose body cuts a mesh
 };
 
-/// A grid line nearer than this to a corner of the zone passes through the corner, mm. Lengths that
-/// meet in the file may differ by roundings (some 1e-12 mm) once they are mm; a grid should not
-/// lose its last line to them. Larger: lines move visibly. Smaller: down to the roundings, the
-/// same.
-inline constexpr double kGridSnap = 1e-6;
-
 /// The places of a zone: the points of a grid of `spacing`, anchored at the least corner of the
 /// polygon's bounding box, that lie in or on the polygon, each at floor + every height. x
 /// ascending, then y, then the heights in their order. mm, scene frame.
 ///
-/// Grid line i stands at low + i * spacing, or at a corner's coordinate within kGridSnap of it; in
-/// or on is decided by exact predicates. Preconditions: spacing > 0, a simple polygon of either
-/// orientation. O(grid points x corners).
+/// Grid line i stands at low + i * spacing, or at a corner's coordinate within tolerance::kGridSnap
+/// of it; in or on is decided by exact predicates. Preconditions: spacing > 0, a simple polygon of
+/// either orientation. O(grid points x corners).
 [[nodiscard]] std::vector<Vec3> zone_grid(const Zone& zone);
 
 /// Whether the instrument's body, with its measuring centre at `at`, neither cuts nor touches a

@@ -7,6 +7,7 @@
 
 #include <Eigen/Eigenvalues>
 
+#include "planner/model/tolerances.h"
 #include "planner/stations/tie_rule.h"
 
 namespace standpoint {
@@ -20,9 +21,6 @@ constexpr std::size_t kMostPlaces = 500;
 
 /// Pairs of places compared while a set is sought by climbing. Only finds, proves nothing.
 constexpr std::size_t kMostClimbing = 20'000'000;
-
-/// A bound counts only where it is under the limit by this share: far above its rounding.
-constexpr double kSlack = 1e-6;
 
 using Set = std::vector<std::uint32_t>;
 
@@ -145,7 +143,7 @@ class Search {
 
   /// Whether no set that holds `chosen` and else only some of `open` can be off one line.
   [[nodiscard]] bool is_bounded(const Pair& pair, const Set& chosen, const Set& open) const {
-    const double limit = pair.spread / 20 * (1 - kSlack);
+    const double limit = pair.spread / 20 * (1 - tolerance::kSpreadSlack);
     const Line all = line_of(chosen, open);
     const auto most = static_cast<double>(all.count);
     if ((most - 1) / most * all.across < limit * limit) return true;
@@ -299,7 +297,7 @@ LineRemedy line_remedy(const std::vector<Vec3>& places) {
   double x = spread / 10;
   for (int round = 0; round < 60; ++round)
     x = diagonal(spread, x) * diagonal(spread, x + widest) / (10 * spread);
-  remedy.off_mm = x * (1 + kSlack);
+  remedy.off_mm = x * (1 + tolerance::kSpreadSlack);
   return remedy;
 }
 

@@ -5,6 +5,7 @@
 
 #include <Eigen/Eigenvalues>
 
+#include "planner/model/tolerances.h"
 #include "planner/stations/some_off_line.h"
 
 namespace standpoint {
@@ -77,11 +78,8 @@ std::optional<NestsInLine> nests_in_line(const Scene& scene, const std::vector<N
 
 bool are_off_one_line(const std::vector<Vec3>& places) {
   if (places.size() < 3) return false;
-  // Double decides all but the boundary: its error is some 1e-14, more where the best line is ill
-  // determined, but there the ratio is far from 1.
-  constexpr double kUnsure = 1e-9;
   const double ratio = twenty_distances_over_spread<double>(places);
-  if (std::abs(ratio - 1) > kUnsure) return ratio > 1;
+  if (std::abs(ratio - 1) > tolerance::kUnsureRatio) return ratio > 1;
   return static_cast<double>(twenty_distances_over_spread<long double>(places)) >= 1;
 }
 

@@ -2,6 +2,7 @@
 #include <cassert>
 #include <cmath>
 
+#include "planner/model/tolerances.h"
 #include "planner/stations/candidates.h"
 #include "planner/stations/zone_polygon.h"
 
@@ -13,8 +14,9 @@ std::vector<double> grid_lines(std::vector<double> corners, double spacing) {
   std::sort(corners.begin(), corners.end());
   const double low = corners.front(), high = corners.back();
   const auto snapped = [&](double line) {
-    const auto after = std::lower_bound(corners.begin(), corners.end(), line - kGridSnap);
-    return after != corners.end() && *after <= line + kGridSnap ? *after : line;
+    const auto after =
+        std::lower_bound(corners.begin(), corners.end(), line - tolerance::kGridSnap);
+    return after != corners.end() && *after <= line + tolerance::kGridSnap ? *after : line;
   };
   std::vector<double> lines;
   for (std::size_t i = 0;; ++i) {

@@ -5,6 +5,7 @@
 #include <limits>
 #include <numbers>
 
+#include "planner/model/stylus_solids.h"
 #include "planner/stations/candidates.h"
 #include "planner/why/changed_cell.h"
 #include "planner/why/held.h"
@@ -190,18 +191,8 @@ class CureFinder {
   const Cell& local_cell() {
     if (!local_) {
       double reach = search_.longest_body_shift;
-      for (const OffsetStylus& stylus : scene_.offset_styli) {
-        reach = std::max(reach, std::visit(
-                                    [](const auto& s) {
-                                      using Stylus = std::decay_t<decltype(s)>;
-                                      if constexpr (std::is_same_v<Stylus, MirrorStylus>) {
-                                        return s.length + s.head_radius;
-                                      } else {
-                                        return s.ball_distances[1] + s.ball_radius;
-                                      }
-                                    },
-                                    stylus));
-      }
+      for (const OffsetStylus& stylus : scene_.offset_styli)
+        reach = std::max(reach, stylus_reach(stylus));
       Vec3 low = station_, high = station_;
       for (const TouchMark& touch : reach_.mark(station_).touches) {
         low = low.cwiseMin(touch.at);

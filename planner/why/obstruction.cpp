@@ -4,8 +4,8 @@
 #include <map>
 
 #include "geometry/mesh.h"
-#include "geometry/tolerances.h"
 #include "geometry/tree/tree.h"
+#include "planner/model/tolerances.h"
 
 namespace standpoint {
 namespace {

@@ -33,7 +33,11 @@ struct Job {
     scene.full_targets = {{"ball", 19.05, 0.9, 0.7}};
     std::vector<Mesh> bodies = make_fuselage(triangles);
     embree = std::make_unique<EmbreeScene>(bodies, 0);
-    for (Mesh& mesh : bodies) scene.bodies.push_back({"", BodyRole::part, std::move(mesh)});
+    Meshes meshes;
+    for (Mesh& mesh : bodies) {
+      scene.bodies.push_back({"", BodyRole::part});
+      meshes.push_back(std::make_shared<const Mesh>(std::move(mesh)));
+    }
     for (std::size_t i = 0; i < points; ++i) {
       // Golden-ratio steps cover the skin evenly. Off it by the bumps' height, so that balls fit.
       const double along = 0.02 + 0.96 * static_cast<double>(i) / static_cast<double>(points);
@@ -49,7 +53,7 @@ struct Job {
       Candidate& candidate = candidates.emplace_back();
       candidate.at = skin.at + (3000 + 500.0 * static_cast<double>(i % 11)) * skin.normal;
     }
-    cell = std::make_unique<Cell>(scene);
+    cell = std::make_unique<Cell>(scene, std::move(meshes));
   }
 };
 

@@ -40,6 +40,7 @@ void add_face(Mesh& mesh, const Vec3& size, int axis, bool is_high, int halvings
 
 struct Job {
   Scene scene;
+  Meshes meshes;
   std::vector<Place> places;
   std::vector<Vec3> stations;
 
@@ -68,7 +69,8 @@ struct Job {
         place.optical_centre[axis] = (is_high ? size[axis] : 0) + (is_high ? 3 : -3);
       }
     }
-    scene.bodies.push_back({"box", BodyRole::part, std::move(box)});
+    scene.bodies.push_back({"box", BodyRole::part});
+    meshes.push_back(std::make_shared<const Mesh>(std::move(box)));
     for (int i = 0; i < 60; ++i) {
       // A spiral over the sphere: golden-ratio steps round, even ones up.
       const double up = (2 * i + 1) / 60.0 - 1, turn = 2.399963 * i, level = std::sqrt(1 - up * up);
@@ -99,7 +101,7 @@ bool reaches_asking_each(const Cell& cell, const TwoBallView& view,
 
 void two_ball(benchmark::State& state) {
   const Job job(static_cast<int>(state.range(0)));
-  const Cell cell(job.scene);
+  const Cell cell(job.scene, job.meshes);
   const auto& rod = std::get<TwoBallStylus>(job.scene.offset_styli.front());
   (void)finest_directions();
   double first = 0, first_each = 0;
@@ -113,8 +115,7 @@ void two_ball(benchmark::State& state) {
       });
       std::vector<std::uint32_t> free;
       first_each += seconds_of([&] {
-        ShankRoom room(cell, place.optical_centre, rod.shank, rod.ball_distances[1],
-                       {rod.ball_distances[0], rod.ball_distances[1]}, rod.ball_radius);
+        ShankRoom room(cell, place.optical_centre, rod);
         for (std::uint32_t k = 0; k < DirectionPatch::kFinestCount; ++k) {
           if (room.is_free(finest_directions()[k])) free.push_back(k);
         }

@@ -45,9 +45,13 @@ bool has(const std::vector<std::string>& names, const std::string& name) {
 }
 
 /// The scene without what is not at hand.
-MadeScene scene_with(const MadeScene& scene, const Use& use) {
-  MadeScene left = scene;
-  std::erase_if(left.bodies, [&](const Body& b) { return has(use.hidden_bodies, b.name); });
+test::MadeScene scene_with(const test::MadeScene& scene, const Use& use) {
+  test::MadeScene left = scene;
+  for (std::size_t b = left.bodies.size(); b-- > 0;) {
+    if (!has(use.hidden_bodies, left.bodies[b].name)) continue;
+    left.bodies.erase(left.bodies.begin() + static_cast<std::ptrdiff_t>(b));
+    left.meshes.erase(left.meshes.begin() + static_cast<std::ptrdiff_t>(b));
+  }
   left.nest_surfaces.clear();  // they name bodies by number, and sight asks none
   if (!use.targets) return left;
   std::vector<std::optional<TargetId>> new_id;
@@ -73,11 +77,11 @@ MadeScene scene_with(const MadeScene& scene, const Use& use) {
   return left;
 }
 
-std::optional<std::string> body_cut(const MadeScene& scene, const Vec3& at) {
+std::optional<std::string> body_cut(const test::MadeScene& scene, const Vec3& at) {
   const Instrument& i = scene.instrument;
-  for (const Body& body : scene.bodies) {
-    if (Tree({&body.mesh}).is_cut_by({at, i.body_radius, i.body_above, i.body_below}))
-      return body.name;
+  for (std::size_t b = 0; b < scene.bodies.size(); ++b) {
+    if (Tree({scene.meshes[b].get()}).is_cut_by({at, i.body_radius, i.body_above, i.body_below}))
+      return scene.bodies[b].name;
   }
   return std::nullopt;
 }
@@ -85,10 +89,10 @@ std::optional<std::string> body_cut(const MadeScene& scene, const Vec3& at) {
 /// One scene's files; places are added one by one.
 class Case {
  public:
-  Case(const fs::path& folder, const std::string& name, MadeScene scene)
-      : file_(folder / name), scene_(std::move(scene)), left_(scene_), cell_(left_) {
-    std::ofstream(file("json"), std::ios::binary) << page_scene(scene_);
-    std::ofstream(file("meshes"), std::ios::binary) << pack_meshes(scene_.bodies);
+  Case(const fs::path& folder, const std::string& name, test::MadeScene scene)
+      : file_(folder / name), scene_(std::move(scene)), left_(scene_), cell_(test::cell_of(left_)) {
+    std::ofstream(file("json"), std::ios::binary) << page_scene(cell_);
+    std::ofstream(file("meshes"), std::ios::binary) << pack_meshes(cell_);
     sights_.open(file("sights"), std::ios::binary);
     ties_.open(file("ties"), std::ios::binary);
   }
@@ -98,7 +102,7 @@ class Case {
   void use(const Use& use) {
     use_ = use;
     left_ = scene_with(scene_, use);
-    cell_ = cell_of(left_);
+    cell_ = test::cell_of(left_);
   }
   void look(const Vec3& at) {
     const auto stand = body_cut(left_, at);
@@ -122,7 +126,7 @@ class Case {
   }
 
   fs::path file_;
-  MadeScene scene_, left_;
+  test::MadeScene scene_, left_;
   Cell cell_;
   Use use_;
   json places_ = json::array();
@@ -131,7 +135,7 @@ class Case {
 };
 
 /// Leaves away the first target without which every feature still has one.
-std::vector<std::string> all_but_one_target(const MadeScene& scene) {
+std::vector<std::string> all_but_one_target(const test::MadeScene& scene) {
   const auto is_only_one = [&](TargetId id) {
     return std::any_of(scene.features.begin(), scene.features.end(),
                        [&](const Feature& feature) { return feature.targets == std::vector{id}; });
@@ -149,11 +153,11 @@ std::vector<std::string> all_but_one_target(const MadeScene& scene) {
 }
 
 /// About the bodies that are not a floor or wall: where people would stand.
-Vec3 place_about(test::Draw& draw, const MadeScene& scene) {
+Vec3 place_about(test::Draw& draw, const test::MadeScene& scene) {
   Vec3 low = Vec3::Constant(1e300), high = -low;
-  for (const Body& body : scene.bodies) {
-    if (body.role == BodyRole::surroundings) continue;
-    for (const Vec3& v : body.mesh.vertices) {
+  for (std::size_t b = 0; b < scene.bodies.size(); ++b) {
+    if (scene.bodies[b].role == BodyRole::surroundings) continue;
+    for (const Vec3& v : scene.meshes[b]->vertices) {
       low = low.cwiseMin(v);
       high = high.cwiseMax(v);
     }
@@ -165,7 +169,7 @@ Vec3 place_about(test::Draw& draw, const MadeScene& scene) {
 void write_file_scene(const fs::path& folder, const std::string& name, int places) {
   const auto read = read_scene(source_dir() / "scenes" / name / "scene.json");
   if (!read) std::exit(2);
-  const MadeScene& scene = read->scene;
+  const test::MadeScene scene{read->scene, read->meshes};
   Case one(folder, name, scene);
   test::Draw draw(7);
   for (int i = 0; i < places; ++i) {
@@ -180,7 +184,7 @@ void write_file_scene(const fs::path& folder, const std::string& name, int place
 void write_random_scenes(const fs::path& folder) {
   for (std::uint64_t seed = 1; seed <= 24; ++seed) {
     test::Draw draw(seed);
-    MadeScene scene = test::random_scene(draw);
+    test::MadeScene scene = test::random_scene(draw);
     if (seed % 3 == 0) {
       scene.units = "m";
       scene.mm_per_unit = 1000;
@@ -193,7 +197,7 @@ void write_random_scenes(const fs::path& folder) {
 /// Links of a robot, metres, turned this way and that; points of their own surfaces as features.
 void write_robot(const fs::path& folder, const fs::path& data) {
   test::Draw draw(11);
-  MadeScene scene = test::bare_scene("robot");
+  test::MadeScene scene = test::bare_scene("robot");
   scene.full_targets.push_back(test::ball_target());
   scene.offset_styli.emplace_back(test::mirror_stylus());
   scene.offset_styli.emplace_back(test::two_ball_stylus());
@@ -206,9 +210,9 @@ void write_robot(const fs::path& folder, const fs::path& data) {
     request.world_from_body.translation() = draw.in_box({0, 0, 0}, {1500, 1500, 1500});
     auto body = read_body(request);
     if (!body) std::exit(2);
-    scene.bodies.push_back({"link " + std::to_string(link), BodyRole::fixture,
-                            std::move(body->mesh), body->placement});
-    const Mesh& mesh = scene.bodies.back().mesh;
+    const BodyId id = test::add_body(scene, "link " + std::to_string(link), std::move(body->mesh));
+    scene.bodies.back().placement = body->placement;
+    const Mesh& mesh = *scene.meshes[id.index];
     for (int i = 0; i < 4; ++i) {
       const auto [a, b, c] = mesh.corners(draw.below(mesh.triangles.size()));
       const Vec3 normal = (b - a).cross(c - a);

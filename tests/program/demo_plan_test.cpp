@@ -30,13 +30,13 @@ std::filesystem::path demo() {
 
 /// The demo, read, and planned once for all that is checked of it.
 struct Demo {
-  Scene scene;
   Cell cell;
   Plan plan;
 
-  Demo() : scene(std::move(read_scene(demo()).value().scene)), cell(scene) {
+  explicit Demo(ReadScene read) : cell(std::move(read.scene), std::move(read.meshes)) {
     plan = *make_plan(cell, Watch{});
   }
+  Demo() : Demo(read_scene(demo()).value()) {}
 };
 
 Kernel::Point_3 point(const Vec3& p) {
@@ -63,25 +63,26 @@ double margin_to(const Kernel::Triangle_3& triangle, const Vec3& from, const Vec
 
 /// Least margin over all triangles of the scene; those whose ball is farther than `near` from the
 /// beam are left out.
-double brute_margin(const Scene& scene, const Vec3& from, const Vec3& to, double near) {
+double brute_margin(const Cell& cell, const Vec3& from, const Vec3& to, double near) {
   double least = std::numeric_limits<double>::infinity();
   const Vec3 along = (to - from).normalized();
-  for (const Body& body : scene.bodies) {
-    for (std::size_t i = 0; i < body.mesh.triangles.size(); ++i) {
-      const auto [a, b, c] = body.mesh.corners(i);
+  for (const auto& mesh : cell.meshes()) {
+    for (std::size_t i = 0; i < mesh->triangles.size(); ++i) {
+      const auto [a, b, c] = mesh->corners(i);
       const Vec3 middle = (a + b + c) / 3;
       const double size = std::max({(a - middle).norm(), (b - middle).norm(), (c - middle).norm()});
       const double t = std::clamp((middle - from).dot(along), 0.0, (to - from).norm());
       if ((middle - from - t * along).norm() - size > near) continue;
-      least =
-          std::min(least, margin_to({point(a), point(b), point(c)}, from, to, scene.instrument));
+      least = std::min(
+          least, margin_to({point(a), point(b), point(c)}, from, to, cell.scene().instrument));
     }
   }
   return least;
 }
 
 /// Every beam is as clear as brute force finds it.
-void expect_beams_as_clear_as_told(const Scene& scene, const Plan& plan) {
+void expect_beams_as_clear_as_told(const Cell& cell, const Plan& plan) {
+  const Scene& scene = cell.scene();
   std::size_t beams = 0;
   for (const PlannedFeature& planned : plan.features) {
     if (!planned.station) continue;
@@ -92,7 +93,7 @@ void expect_beams_as_clear_as_told(const Scene& scene, const Plan& plan) {
       if (!reached) continue;
       double touch = std::numeric_limits<double>::infinity();
       for (const Vec3& end : reached->beam_ends) {
-        touch = std::min(touch, brute_margin(scene, station.at, end, reached->margin + 10));
+        touch = std::min(touch, brute_margin(cell, station.at, end, reached->margin + 10));
         ++beams;
       }
       EXPECT_NEAR(touch, reached->margin, 1e-6) << scene.features[planned.feature.index].name;
@@ -143,9 +144,9 @@ void expect_no_smaller_choice(const Scene& scene, const Cell& cell, const Plan& 
 
 TEST(DemoPlan, IsWhatItClaimsToBe) {
   const Demo demo;
-  expect_beams_as_clear_as_told(demo.scene, demo.plan);
+  expect_beams_as_clear_as_told(demo.cell, demo.plan);
   expect_every_verdict_and_ties(demo.plan);
-  expect_no_smaller_choice(demo.scene, demo.cell, demo.plan);
+  expect_no_smaller_choice(demo.cell.scene(), demo.cell, demo.plan);
 }
 
 TEST(DemoPlan, ComesOutTheSameOnOneThread) {

@@ -6,7 +6,6 @@
 #include <gtest/gtest.h>
 #include <BRepClass3d_SolidClassifier.hxx>
 
-#include "geometry/tree/tree.h"
 #include "scene_shapes.h"
 
 namespace standpoint::scenes {

@@ -1,5 +1,4 @@
 #include "scene_shapes.h"
-#include "geometry/tree/tree.h"
 
 #include <cmath>
 #include <numbers>

@@ -10,7 +10,6 @@
 #include <gp_Vec.hxx>
 #include <nlohmann/json.hpp>
 
-#include "geometry/tree/tree.h"
 #include "source_dir.h"
 
 namespace standpoint::scenes {

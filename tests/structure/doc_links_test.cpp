@@ -46,7 +46,8 @@ TEST_F(DocsOfATree, MayNameFilesInManyWays) {
   add("README.md",
       "[touches](docs/touches.md), [there](docs/touches.md#where), "
       "[far](https://example.org/x.md),\n"
-      "[here](#here), `planner/reach/{touch,element}.cpp`, `planner/*/touch.h`, `planner/reach/`,\n"
+      "[here](#here), `planner/{model/touch,reach/element}.cpp`, `planner/*/touch.h`, "
+      "`planner/reach/`,\n"
       "`planner/model/touch`, `touch.cpp`, `model/store.ts`, `model/`, `planner/reach`,\n"
       "`sh scenes/wire/scene.json -o out/x.md`, `.cpp` files, `DIR/plan.json`, `a/b`, `build/x.h`\n"
       "\n    planner/no/example.cpp\n\n```\n`planner/none.cpp`\n```\n");
@@ -56,7 +57,7 @@ TEST_F(DocsOfATree, MayNameFilesInManyWays) {
 
 TEST_F(DocsOfATree, ThatNameFilesWhichAreGoneAreTold) {
   add("README.md",
-      "Text.\n`planner/reach/gone.cpp` and `gone.h`, `planner/{reach/touch,gone}.cpp`,\n"
+      "Text.\n`planner/reach/gone.cpp` and `gone.h`, `planner/{model/touch,gone}.cpp`,\n"
       "`planner/*/gone*.h`, `scenes/fire/scene.json`, `stations/`, `reach/touch.ts`, and `x\n"
       "planner/stations`; [a](docs/gone.md)\n");
   EXPECT_THAT(missing_files(root_),

@@ -35,7 +35,7 @@ const std::vector<Room>& rooms() {
       {R"(planner/reach/.*)", kEigen},
       {R"(planner/standpoint/sight\.cpp)", kEigen},
       // Integer covers and graphs of links know nothing of scenes or of geometry.
-      {R"(planner/cover/.*)", "coin/.*", R"(planner/cover/.*)"},
+      {R"(planner/cover/.*)", "coin/.*", R"(planner/(cover/.*|model/tolerances\.h))"},
       {R"(planner/stations/.*)", kPlanning},
       {R"(planner/network/.*)", kPlanning},
       {R"(planner/setup/.*)", kPlanning},
@@ -64,7 +64,7 @@ const std::vector<Room>& rooms() {
       {R"(io/write/page/.*)", ".*"},
       {R"(io/write/files/.*)", ".*"},
       {R"(io/standpoint/.*\.cpp)", ".*"},
-      {R"(io/page/engine/.*)", ".*"},
+      {R"(io/page/(engine|webassembly)/.*)", ".*"},
       {R"(io/cli/.*)", ".*"},
   };
   return all;

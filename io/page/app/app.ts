@@ -2,7 +2,7 @@ import { Vector3 } from "three";
 import type { PlanData, SceneData } from "./data/wire";
 import { isMoved, setupOfPlan } from "./model/setup";
 import { placeText } from "./model/numbers";
-import { pictureOf, type Picture } from "./model/picture";
+import { outcomeOf, type Outcome } from "./model/outcome";
 import { shown } from "./model/shown";
 import { Store } from "./model/store";
 import type { Engine } from "./model/tracer";
@@ -16,19 +16,19 @@ import { legend } from "./ui/legend";
 import { SheetDoor, tellSheet } from "./ui/sheet_door";
 import { Shell } from "./ui/shell";
 import { StationList } from "./ui/station_list";
-import { TakeHome } from "./ui/take_home";
+import { ExportStations } from "./ui/export_stations";
 import { ViewBar } from "./ui/view_bar";
 import { WhatIf } from "./ui/what_if";
 import { alongBeam } from "./view/along_beam";
 import { CellView, type CellGeometry } from "./view/cell_view";
 import { Hands } from "./view/hands";
-import { Stage, type ViewName } from "./view/stage";
+import { Viewport, type ViewName } from "./view/viewport";
 
 // The app: makes the pieces and keeps them in step with the store.
 
 export class App {
   readonly store: Store;
-  private readonly stage: Stage;
+  private readonly viewport: Viewport;
   private readonly shell: Shell;
   private readonly headline: Headline;
   private readonly list: FeatureList;
@@ -36,57 +36,57 @@ export class App {
   private readonly stations: StationList;
   private readonly whatIf: WhatIf;
   private readonly viewBar: ViewBar;
-  private readonly takeHome: TakeHome;
+  private readonly exportStations: ExportStations;
   private readonly door: SheetDoor;
   private readonly hint: Hint;
   private view: CellView | null = null;
   private handles: Handles | null = null;
-  private picture: Picture;
+  private outcome: Outcome;
   private isFramed = false; // the first view has been set
   private hasDragged = false;
 
   /** Throws where the browser has no WebGL. */
   constructor(root: ShadowRoot, plan: PlanData, scene: SceneData) {
     const store = (this.store = new Store(plan, scene));
-    this.picture = pictureOf(store);
-    this.headline = new Headline(store);
+    this.outcome = outcomeOf(store);
+    const backToPlan = () => store.commit(setupOfPlan(plan));
+    this.headline = new Headline(store, backToPlan);
     this.list = new FeatureList(store);
     this.card = new FeatureCard(store, () => this.lookAlong());
     this.stations = new StationList(store);
     this.whatIf = new WhatIf(store);
-    this.takeHome = new TakeHome(store);
+    this.exportStations = new ExportStations(store);
     const features = h("div", {}, this.list.element, this.card.element);
     const contents = { features, stations: this.stations.element, "what-if": this.whatIf.element };
     this.shell = new Shell(store, this.headline.element, contents, {
-      takeHome: () => this.takeHome.open(),
-      backToPlan: () => store.commit(setupOfPlan(plan)),
+      exportStations: () => this.exportStations.open(),
       openSheet: () => this.door.showSheet(),
-      zoom: (factor) => this.stage.zoomBy(factor),
+      zoom: (factor) => this.viewport.zoomBy(factor),
       leaveBeam: () => this.leaveBeam(),
     });
-    this.stage = new Stage(this.shell.canvas);
+    this.viewport = new Viewport(this.shell.canvas);
     this.viewBar = new ViewBar(store, {
       show: (view) => this.showView(view),
-      fit: () => this.showView(this.stage.view),
+      fit: () => this.showView(this.viewport.view),
     });
-    this.hint = new Hint(this.stage);
+    this.hint = new Hint(this.viewport);
     this.door = new SheetDoor(this.shell.element, () => this.resize());
-    this.shell.picture.append(this.viewBar.element, this.hint.element);
+    this.shell.viewArea.append(this.viewBar.element, this.hint.element);
     this.shell.foot.append(legend(store));
-    root.append(this.shell.element, this.door.bar, this.takeHome.element);
+    root.append(this.shell.element, this.door.bar, this.exportStations.element);
     store.listen(() => this.update());
     addEventListener("keydown", (event) => this.key(event));
-    new ResizeObserver(() => this.resize()).observe(this.shell.picture);
+    new ResizeObserver(() => this.resize()).observe(this.shell.viewArea);
     this.update();
   }
 
-  /** The engine stands: from now on everything is live. Resolves after the first picture. */
+  /** The engine stands: from now on everything is live. Resolves after the first frame. */
   begin(engine: Engine, geometry: CellGeometry): Promise<void> {
-    const { store, stage, shell } = this;
+    const { store, viewport, shell } = this;
     const layers = { labels: shell.labels, sizes: shell.sizes };
-    const view = (this.view = new CellView(store, stage, geometry, layers));
+    const view = (this.view = new CellView(store, viewport, geometry, layers));
     const hands = new Hands(store, view, shell.canvas, () => this.dragged());
-    this.handles = new Handles(shell.handles, stage, {
+    this.handles = new Handles(shell.handles, viewport, {
       grab: (id, event) => hands.grab(id, event),
       choose: (id) => store.update({ station: id }),
       nudge: (id, right, away, up) => hands.nudge(id, right, away, up),
@@ -98,25 +98,25 @@ export class App {
     this.frame();
     store.useEngine(engine);
     this.update();
-    stage.draw();
+    viewport.draw();
     return new Promise((resolve) => requestAnimationFrame(() => resolve()));
   }
 
   private frame(): void {
-    if (!this.view || this.stage.width < 2) return;
+    if (!this.view || this.viewport.width < 2) return;
     this.isFramed = true;
-    this.stage.show("free", this.view.outline(this.picture.stations), true);
+    this.viewport.show("free", this.view.outline(this.outcome.stations), true);
     const station = this.nearestStation();
     if (station && !this.hasDragged) this.hint.show(station);
   }
 
   /** The foot of the station that is seen lowest: nothing stands before it. */
   private nearestStation(): Vector3 | null {
-    const seen = this.picture.stations.map((station) => {
+    const seen = this.outcome.stations.map((station) => {
       const at = this.view?.placed(station.at) ?? new Vector3();
       return at.setZ(this.view?.floorOf(station) ?? 0);
     });
-    const y = (at: Vector3) => this.stage.toScreen(at)?.y ?? 0;
+    const y = (at: Vector3) => this.viewport.toScreen(at)?.y ?? 0;
     return seen.reduce<Vector3 | null>((low, at) => (!low || y(at) > y(low) ? at : low), null);
   }
 
@@ -126,40 +126,40 @@ export class App {
   }
 
   private resize(): void {
-    const { clientWidth, clientHeight } = this.shell.picture;
+    const { clientWidth, clientHeight } = this.shell.viewArea;
     if (clientWidth === 0) return;
-    this.stage.covered = this.viewBar.element.offsetHeight + 10;
-    this.stage.resize(clientWidth, clientHeight);
+    this.viewport.covered = this.viewBar.element.offsetHeight + 10;
+    this.viewport.resize(clientWidth, clientHeight);
     if (this.view && !this.isFramed) this.frame();
   }
 
   private showView(view: ViewName): void {
     if (!this.view) return;
-    const wasAlong = this.stage.along !== null;
-    this.stage.show(view, this.view.outline(this.picture.stations));
+    const wasAlong = this.viewport.along !== null;
+    this.viewport.show(view, this.view.outline(this.outcome.stations));
     if (wasAlong) this.view.showBeamEnd(null);
     this.update();
   }
 
   private lookAlong(): void {
     if (!this.view) return;
-    const look = alongBeam(this.view, this.picture);
+    const look = alongBeam(this.view, this.outcome);
     if (!look) return;
-    this.stage.lookAlong(look, Math.max(80, look.from.distanceTo(look.to) * 0.06));
+    this.viewport.lookAlong(look, Math.max(60, look.from.distanceTo(look.to) * 0.03));
     this.shell.beamWords.textContent = shown(look.words);
     this.view.showBeamEnd(look);
     this.update();
   }
 
   private leaveBeam(): void {
-    this.stage.leaveBeam();
+    this.viewport.leaveBeam();
     this.view?.showBeamEnd(null);
     this.update();
     this.shell.canvas.focus();
   }
 
   private key(event: KeyboardEvent): void {
-    if (event.key === "Escape" && this.stage.along) return this.leaveBeam();
+    if (event.key === "Escape" && this.viewport.along) return this.leaveBeam();
     const [target] = event.composedPath();
     const isTyping = target instanceof HTMLInputElement && target.type !== "checkbox";
     if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z" || isTyping) return;
@@ -169,35 +169,37 @@ export class App {
   }
 
   private update(): void {
-    const picture = (this.picture = pictureOf(this.store));
-    this.hint.isAside = this.store.state.held !== null || this.store.state.feature !== null;
-    this.headline.update(picture);
-    this.list.update(picture);
-    this.card.update(picture);
-    this.stations.update(picture);
+    const outcome = (this.outcome = outcomeOf(this.store));
+    const { held, feature } = this.store.state;
+    // In the straight views it would cover dimensions.
+    this.hint.isAside = held !== null || feature !== null || this.viewport.view !== "free";
+    this.headline.update(outcome);
+    this.list.update(outcome);
+    this.card.update(outcome);
+    this.stations.update(outcome);
     this.whatIf.update();
-    this.viewBar.update(this.stage.view);
-    this.shell.update(picture.isAsPlanned, this.stage.along !== null);
-    tellSheet(this.picture.isAsPlanned);
+    this.viewBar.update(this.viewport.along ? null : this.viewport.view);
+    this.shell.update(this.viewport.along !== null);
+    tellSheet(this.outcome.isAsPlanned);
     if (!this.view) return;
-    this.view.leftOut = this.list.leftOut(picture);
-    this.view.show(picture);
+    this.view.leftOut = this.list.leftOut(outcome);
+    this.view.show(outcome);
     this.handles?.show(
-      picture.stations.map((station) => {
+      outcome.stations.map((station) => {
         const at = this.view?.placed(station.at) ?? new Vector3();
         at.z += this.store.scene.instrument.body_above + 40;
-        const note = picture.notes.get(station.id);
+        const note = outcome.notes.get(station.id);
         return {
           id: station.id,
           name: station.name,
           at,
           isChosen: this.store.state.station === station.id,
           isRefused: Boolean(note?.body),
-          description: `Station ${station.name} at ${placeText(this.store.units, station.at)} ${this.store.units.name}${isMoved(station) ? ", moved" : ""}. Arrow keys move it, Page Up and Page Down raise and lower it.`,
+          description: `Station ${station.name} at ${placeText(this.store.units, station.at)} ${this.store.units.name}${isMoved(station) ? ", moved" : ""}. Arrow keys move it, Page Up and Page Down change its height.`,
         };
       }),
     );
     const { dataset } = document.documentElement;
-    dataset.traced = picture.isTracing ? "no" : "yes";
+    dataset.traced = outcome.isTracing ? "no" : "yes";
   }
 }

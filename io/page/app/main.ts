@@ -3,7 +3,7 @@ import type { PlanData, SceneData } from "./data/wire";
 import { startEngine } from "./engine/engine_client";
 import { h } from "./ui/dom";
 import { stylePage } from "./ui/sheet_door";
-import style from "./ui/style.css";
+import { style } from "./ui/style";
 
 // Starts the live view over the static sheet. Where that cannot be, the sheet stays, with a line
 // that says why.

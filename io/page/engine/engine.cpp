@@ -12,7 +12,9 @@
 #include "geometry/placement.h"
 #include "io/page/engine/standing_engine.h"
 #include "io/page/engine/station_ties.h"
+#include "io/words/json_parts.h"
 #include "io/words/names.h"
+#include "io/words/words.h"
 #include "io/write/json/sight_json.h"
 #include "io/write/page/page_scene.h"
 #include "planner/reach/nearness.h"
@@ -101,6 +103,25 @@ EMSCRIPTEN_KEEPALIVE const char* engine_sight(double x, double y, double z) {
   return text_of([&] { return sight_json(engine->scene(), engine->sight({x, y, z})); });
 }
 
+/// {"sight": that object, "reasons": for each feature why it is blocked, a sentence for each
+/// target; an empty list where it is reached}. The sentences are those of `sight` and `why`.
+EMSCRIPTEN_KEEPALIVE const char* engine_sight_with_reasons(double x, double y, double z) {
+  return text_of([&] {
+    const standpoint::Sight sight = engine->sight({x, y, z});
+    standpoint::Json reasons = standpoint::Json::array();
+    for (const standpoint::FeatureMark& mark : sight.features) {
+      standpoint::Json of_feature = standpoint::Json::array();
+      if (mark.verdict == standpoint::Verdict::blocked) {
+        for (const std::string& sentence : blocked_sentences(engine->scene(), mark))
+          of_feature.push_back(standpoint::json::text(sentence + "."));
+      }
+      reasons.push_back(std::move(of_feature));
+    }
+    return "{\"sight\": " + sight_json(engine->scene(), sight) +
+           ", \"reasons\": " + reasons.dump() + "}";
+  });
+}
+
 /// Verdict, target and margin alone: engine_client.ts says what the object holds.
 EMSCRIPTEN_KEEPALIVE const char* engine_marks(double x, double y, double z) {
   return text_of([&] { return engine->marks({x, y, z}); });
@@ -133,12 +154,12 @@ EMSCRIPTEN_KEEPALIVE const char* engine_nearest(const char* json) {
              margin.is_null() ? std::nullopt : std::optional(margin.get<double>())});
       }
     }
-    auto answer = nlohmann::json::array();
+    auto chosen = nlohmann::json::array();
     for (const auto& places : by_feature) {
       const auto nearest = standpoint::nearest_of(places);
-      answer.push_back(nearest ? nlohmann::json(*nearest) : nlohmann::json(nullptr));
+      chosen.push_back(nearest ? nlohmann::json(*nearest) : nlohmann::json(nullptr));
     }
-    return answer.dump();
+    return chosen.dump();
   });
 }
 

@@ -32,7 +32,9 @@ export async function openPage(browser, file) {
     if (!/^(file|blob|data):/.test(request.url())) complaints.push(`asked for ${request.url()}`);
   });
   await page.goto(`file://${file}`);
-  await page.waitForFunction(() => document.documentElement.dataset.ready !== undefined, null, { timeout: 300000 });
+  await page.waitForFunction(() => document.documentElement.dataset.ready !== undefined, null, {
+    timeout: 300000,
+  });
   const ready = await page.evaluate(() => document.documentElement.dataset.ready);
   return { page, ready, complaints };
 }

@@ -20,7 +20,9 @@ const block = (id) => {
 };
 const meshes = block("mesh-data");
 const scene = block("scene-data");
-console.log(`page ${(statSync(file).size / 1e6).toFixed(2)} MB, of it meshes ${(meshes.length / 1e6).toFixed(2)} MB`);
+console.log(
+  `page ${(statSync(file).size / 1e6).toFixed(2)} MB, of it meshes ${(meshes.length / 1e6).toFixed(2)} MB`,
+);
 
 const browser = await startBrowser();
 const begin = performance.now();
@@ -34,9 +36,9 @@ const timed = async (what, work) => {
   console.log(`${what} ${(performance.now() - start).toFixed(0)} ms`);
   return result;
 };
-const { StandingEngine, out } = await loadEngineClass();
+const { PageEngine, out } = await loadEngineClass();
 process.on("exit", () => rmSync(out, { force: true }));
-const { engine } = await timed("engine loaded (Node.js)", () => StandingEngine.load(scene, meshes));
+const { engine } = await timed("engine loaded (Node.js)", () => PageEngine.load(scene, meshes));
 const steps = 20;
 // Processor time: what the clock says when nothing else runs.
 const cpu = () => process.cpuUsage().user / 1000;
@@ -49,7 +51,8 @@ for (let i = 0; i <= steps; ++i) {
     const start = cpu();
     const answer = engine[what](at);
     times[what].push(cpu() - start);
-    if (what === "marks") for (const { verdict } of answer.features) verdicts[verdict] = (verdicts[verdict] ?? 0) + 1;
+    if (what === "marks")
+      for (const { verdict } of answer.features) verdicts[verdict] = (verdicts[verdict] ?? 0) + 1;
   }
 }
 for (const [what, list] of Object.entries(times)) {

@@ -21,11 +21,12 @@ export async function loadEngineClass() {
     plugins: [
       {
         name: "engine-module",
-        setup: (bundle) => bundle.onResolve({ filter: /^engine-module$/ }, () => ({ path: engine })),
+        setup: (bundle) =>
+          bundle.onResolve({ filter: /^engine-module$/ }, () => ({ path: engine })),
       },
     ],
   });
   const out = join(process.cwd(), `engine_node_${process.pid}.cjs`);
   writeFileSync(out, result.outputFiles[0].text);
-  return { StandingEngine: createRequire(out)(out).StandingEngine, out };
+  return { PageEngine: createRequire(out)(out).PageEngine, out };
 }

@@ -24,7 +24,10 @@ test("damaged mesh data is told in words", async () => {
   const html = readFileSync(join(folder, "page.html"), "utf8");
   const [before, meshes] = html.split('id="mesh-data">');
   const damaged = join(folder, "damaged.html");
-  writeFileSync(damaged, `${before}id="mesh-data">${meshes.slice(0, 100)}${meshes.slice(meshes.indexOf("</script>"))}`);
+  writeFileSync(
+    damaged,
+    `${before}id="mesh-data">${meshes.slice(0, 100)}${meshes.slice(meshes.indexOf("</script>"))}`,
+  );
   const { ready } = await openPage(browser, damaged);
   assert.equal(ready, "failed: the page's mesh data is cut short");
 });

@@ -13,30 +13,49 @@ const names = readdirSync(folder)
   .map((name) => name.slice(0, -".places".length));
 assert(names.length > 20, "the program wrote no scenes");
 
-const { StandingEngine, out } = await loadEngineClass();
+const { PageEngine, out } = await loadEngineClass();
 after(() => rmSync(out, { force: true }));
 
 const verdicts = new Map();
 let links = 0;
+let sentences = 0;
 
 /** What marks() says must be what sight() says of the whole. */
 function marksOf(sight) {
-  const brief = ({ verdict, target, margin }) => {
+  const summary = ({ verdict, target, margin }) => {
     verdicts.set(verdict, (verdicts.get(verdict) ?? 0) + 1);
     return { verdict, target, margin: verdict === "blocked" ? null : margin };
   };
-  return { features: sight.features.map(brief), nests: sight.nests.map(brief) };
+  return { features: sight.features.map(summary), nests: sight.nests.map(summary) };
+}
+
+/** With a sight come the reasons of what is blocked: a sentence for each target that was tried. */
+function checkReasons(engine, at, text, where) {
+  const { reasons, ...sight } = engine.sight(at);
+  assert.deepEqual(sight, JSON.parse(text), where);
+  sight.features.forEach(({ name, verdict, touches }, f) => {
+    const tried = verdict === "blocked" ? touches.flatMap(({ causes }) => causes) : [];
+    const targets = new Set(tried.map(({ target }) => target));
+    assert.equal(reasons[f].length, targets.size, `${name}, ${where}`);
+    for (const target of targets) {
+      const own = reasons[f].filter((reason) => reason.startsWith(`${target}: `));
+      assert.equal(own.length, 1, `${name}, ${target}, ${where}`);
+    }
+    sentences += reasons[f].length;
+  });
 }
 
 for (const name of names) {
   const read = (ending) => readFileSync(join(folder, `${name}.${ending}`), "utf8");
   test(name, async () => {
-    const { engine } = await StandingEngine.load(read("json"), read("meshes"));
+    const { engine } = await PageEngine.load(read("json"), read("meshes"));
     const places = JSON.parse(read("places"));
     const sights = read("sights").split("\0");
     const ties = read("ties").split("\0");
     assert.equal(sights.length, places.length + 1);
-    const nests = sights.slice(0, -1).map((sight) => JSON.parse(sight).nests.map(({ verdict }) => verdict));
+    const nests = sights
+      .slice(0, -1)
+      .map((sight) => JSON.parse(sight).nests.map(({ verdict }) => verdict));
     const seen = [];
     let inUse = "";
     places.forEach(({ at, use, stand }, i) => {
@@ -46,20 +65,32 @@ for (const name of names) {
       const marks = engine.marks(at);
       assert.equal(engine.sightText(at), sights[i], `place ${i} of ${name}`);
       assert.deepEqual(marks, marksOf(JSON.parse(sights[i])), `marks, place ${i} of ${name}`);
-      assert.equal(engine.canStand(at), stand, `standing, place ${i} of ${name}`);
-      assert.equal(engine.tiesText(nests.slice(Math.max(0, i - 3), i + 1)), ties[i], `ties, place ${i} of ${name}`);
+      assert.equal(engine.canStand(at), stand, `canStand, place ${i} of ${name}`);
+      assert.equal(
+        engine.tiesText(nests.slice(Math.max(0, i - 3), i + 1)),
+        ties[i],
+        `ties, place ${i} of ${name}`,
+      );
+      if (i % 5 === 0) checkReasons(engine, at, sights[i], `place ${i} of ${name}`);
       links += JSON.parse(ties[i]).links.length;
       seen.push(JSON.parse(sights[i]));
     });
     const near = seen.map(({ features }) =>
-      features.map(({ touches, margin }) => [touches.filter((t) => t.verdict !== "blocked").length, margin]),
+      features.map(({ touches, margin }) => [
+        touches.filter((t) => t.verdict !== "blocked").length,
+        margin,
+      ]),
     );
     const nearest = engine.nearest(near);
     assert.equal(nearest.length, seen[0].features.length);
     nearest.forEach((place, f) => {
       const key = ([reached, margin]) => reached * 1e9 + (margin ?? -1e8);
       const best = Math.max(...near.map((of) => key(of[f])));
-      assert.equal(place, near.findIndex((of) => key(of[f]) === best), `nearest, feature ${f} of ${name}`);
+      assert.equal(
+        place,
+        near.findIndex((of) => key(of[f]) === best),
+        `nearest, feature ${f} of ${name}`,
+      );
     });
   });
 }
@@ -68,4 +99,5 @@ test("the scenes show every verdict", () => {
   assert.deepEqual([...verdicts.keys()].sort(), ["blocked", "full-target", "offset-stylus"]);
   for (const count of verdicts.values()) assert(count > 100);
   assert(links > 20, "and ties");
+  assert(sentences > 100, "and reasons");
 });

@@ -123,8 +123,4 @@ tl::expected<SceneFile, Faults> read_scene_with(const std::filesystem::path& fil
   return read;
 }
 
-tl::expected<SceneFile, Faults> read_scene_file(const std::filesystem::path& file) {
-  return read_scene_with(file, read_body);
-}
-
 }  // namespace standpoint

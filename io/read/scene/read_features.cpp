@@ -3,6 +3,7 @@
 
 #include "io/read/scene/scene_limits.h"
 #include "io/read/scene/scene_parts.h"
+#include "io/words/tolerances.h"
 #include "planner/model/touch.h"
 
 namespace standpoint {
@@ -10,10 +11,6 @@ namespace {
 
 constexpr std::array<std::string_view, 5> kTypes{"point", "plane", "hole", "cylinder", "sphere"};
 constexpr std::array<std::string_view, 2> kSides{"inside", "outside"};
-
-/// Points count as one line when none is farther from their longest connection than this share of
-/// its length: what is left of the plane's tilt then is rounding.
-constexpr double kLineShare = 1e-6;
 
 Vec3 read_place(const Cursor& at, const SceneReading& reading) {
   const Vec3 place = read_vec3(at, kCoordinate).value_or(Vec3::Zero());
@@ -37,7 +34,7 @@ bool are_in_line(const std::vector<Vec3>& points) {
   const Vec3 line = *farthest - first;
   // |cross| is length times distance from the line.
   return std::all_of(points.begin(), points.end(), [&](const Vec3& point) {
-    return line.cross(point - first).norm() <= kLineShare * line.squaredNorm();
+    return line.cross(point - first).norm() <= tolerance::kLineShare * line.squaredNorm();
   });
 }
 

@@ -5,6 +5,7 @@
 #include <tuple>
 
 #include "io/words/names.h"
+#include "planner/model/stylus_solids.h"
 #include "planner/reach/beam.h"
 #include "planner/reach/place.h"
 #include "planner/why/obstruction.h"
@@ -17,16 +18,8 @@ std::vector<RoundCone> solids(const Scene& scene, TargetId target, const Vec3& c
                               const std::optional<Vec3>& held) {
   std::vector<RoundCone> all{RoundCone::ball(centre, touching_radius(scene, target))};
   if (is_full_target(scene, target) || !held) return all;
-  const auto along = [&](double length) { return Vec3(centre + length * *held); };
-  if (const auto* mirror = std::get_if<MirrorStylus>(&offset_stylus(scene, target))) {
-    all.push_back(RoundCone::capsule(centre, along(mirror->length), mirror->shank.radius));
-    all.push_back(RoundCone::ball(along(mirror->length), mirror->head_radius));
-  } else {
-    const auto& rod = std::get<TwoBallStylus>(offset_stylus(scene, target));
-    all.push_back(RoundCone::capsule(centre, along(rod.ball_distances[1]), rod.shank.radius));
-    for (const double d : rod.ball_distances)
-      all.push_back(RoundCone::ball(along(d), rod.ball_radius));
-  }
+  for (const StylusPiece& piece : stylus_pieces(offset_stylus(scene, target)))
+    all.push_back(solid_of(piece, centre, *held));
   return all;
 }
 

@@ -71,7 +71,7 @@ std::vector<std::string> wrapped(const std::string& text) {
   return lines;
 }
 
-/// What is wrong, and what cures it or how near it is.
+/// What is wrong, and what would fix it or how near it is.
 std::vector<std::string> sentences(const BeamDrawing& picture) {
   const auto& [cell, scene, diagnosis, look, eye, seen, sheet, cure] = picture;
   std::vector<std::string> all;
@@ -89,7 +89,7 @@ std::vector<std::string> sentences(const BeamDrawing& picture) {
   if (cure != nullptr) {
     all.push_back(cure_sentence(scene, *cure));
   } else if (diagnosis.mark.verdict == Verdict::blocked) {
-    all.emplace_back("No height and no shift of the station that was tried cures it.");
+    all.emplace_back("No height and no shift of the station that was tried would fix it.");
   }
   return all;
 }

@@ -39,17 +39,19 @@ std::string drawing_legend(const Scene& scene, const Plan& plan) {
   };
   std::string list = "<ul class=\"legend\">\n";
   if (!plan.stations.empty())
-    list +=
-        entry(stand_from_above({17, 7}, 6), "station: stand to scale, dot at the measuring centre");
+    list += entry(stand_from_above({17, 7}, 6),
+                  "station: stand to scale, dot at the measuring centre (instrument centre)");
   if (has_verdict(Verdict::full_target))
-    list += entry(beam_and_mark(Verdict::full_target), "feature by full target, and its beam");
+    list +=
+        entry(beam_and_mark(Verdict::full_target), "feature by full target (SMR), and its beam");
   if (has_verdict(Verdict::offset_stylus))
-    list += entry(beam_and_mark(Verdict::offset_stylus), "feature by offset stylus, and its beam");
+    list += entry(beam_and_mark(Verdict::offset_stylus),
+                  "feature by offset stylus (hidden-point device), and its beam");
   if (has_verdict(Verdict::blocked))
     list += entry(verdict_mark(Verdict::blocked, {17, 7}), "feature that is blocked");
   if (!scene.nests.empty())
     list += entry("<path class=\"beam tie\" d=\"M0 7H34\"/>" + nest_mark({17, 7}),
-                  "nest, and beams to it");
+                  "nest (reference nest), and beams to it");
   if (has_role(BodyRole::part)) list += entry(swatch("body part"), "part");
   if (has_role(BodyRole::fixture)) list += entry(swatch("body fixture"), "fixture");
   if (has_role(BodyRole::surroundings)) list += entry(swatch("body surroundings"), "surroundings");

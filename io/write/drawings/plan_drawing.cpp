@@ -364,8 +364,7 @@ std::string drawn(const Drawing& drawing, std::string_view id, const std::string
 PlanDrawings draw_plan(const Cell& cell, const Plan& plan) {
   const Scene& scene = cell.scene();
   const auto [above, side] = sheets(cell, plan);
-  return {drawn({cell, scene, plan, above, true}, "plan",
-                "Plan of " + scene.name + ", seen from above"),
+  return {drawn({cell, scene, plan, above, true}, "plan", "Top view of " + scene.name),
           drawn({cell, scene, plan, side, false}, "elevation",
                 "Elevation of " + scene.name + ", seen along the Y axis"),
           are_beams_joined(plan), above};

@@ -19,7 +19,7 @@ std::string page_html(const Cell& cell, const Plan& plan, const Cautions& cautio
       "<meta http-equiv=\"Content-Security-Policy\" content=\"";
   html += page::security_policy(is_live) + "\">\n";
   html +=
-      fmt::format("<title>{} \u2013 setup sheet</title>\n<style>\n{}</style>\n</head>\n<body>\n",
+      fmt::format("<title>{} \u2013 set-up sheet</title>\n<style>\n{}</style>\n</head>\n<body>\n",
                   for_markup(cell.scene().name), page::style());
   html += setup_sheet(cell, plan, cautions);
   if (is_live) {

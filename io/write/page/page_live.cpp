@@ -51,9 +51,8 @@ std::string live_blocks(const Cell& cell, std::string_view plan_json) {
 }
 
 std::string why_not_live() {
-  return "<p class=\"note\">The program that wrote this page was built without the part with which "
-         "a "
-         "plan can be tried out in the browser (STANDPOINT_PAGE=OFF).</p>\n";
+  return "<p class=\"note\">The program that wrote this page was built without the part that "
+         "shows the plan in the browser (STANDPOINT_PAGE=OFF).</p>\n";
 }
 
 }  // namespace standpoint::page

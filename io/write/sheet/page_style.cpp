@@ -25,7 +25,7 @@ std::string style() {
 .sheet .key { display: grid; grid-template-columns: repeat(4, auto); justify-content: space-between; gap: 1rem 1.5rem; margin: 1.6rem 0 1.2rem; }
 .sheet .key div { display: flex; flex-direction: column; }
 .sheet .key dd { margin: 0; font-size: 1.5rem; line-height: 1.2; font-weight: 600; font-variant-numeric: tabular-nums; }
-.sheet .key dt { order: 2; white-space: nowrap; color: var(--soft); font-size: .85rem; }
+.sheet .key dt { order: 2; color: var(--soft); font-size: .85rem; }
 .sheet section { margin-top: 2.75rem; padding-top: 1.1rem; border-top: 1px solid var(--ink); }
 .sheet section > p { max-width: 42rem; }
 .sheet table { width: 100%; border-collapse: collapse; font-size: .87rem; line-height: 1.4; }
@@ -86,8 +86,8 @@ std::string style() {
 .sheet .with th { padding-top: .5rem; font-weight: 650; color: var(--ink); border: 0; overflow-wrap: anywhere; }
 .sheet .blank { border-left: 1px solid var(--rule); }
 .sheet .blank + td { border-left: 1px solid var(--rule); padding-left: .5rem; }
-.sheet .reading { width: 21%; }
-.sheet .apart { width: 9%; }
+.sheet .reading { width: 19%; }
+.sheet .difference { width: 9%; }
 .sheet .readings td, .sheet .readings tbody th { height: 2.1rem; }
 .sheet .features { table-layout: fixed; }
 .sheet .features col:nth-child(1) { width: 5%; }
@@ -137,7 +137,6 @@ std::string style() {
 @media (max-width: 40rem) {
   .sheet { padding: 1.5rem 1rem 3rem; }
   .sheet .key { grid-template-columns: 1fr 1fr; }
-  .sheet .key dt { white-space: normal; }
   .sheet .legend, .sheet .cautions, .sheet .care { columns: 1; }
   .sheet .place { grid-template-columns: 1fr; }
   .sheet .features { table-layout: auto; }

@@ -23,7 +23,7 @@ std::string stations_table(const Scene& scene, const Plan& plan) {
                                 {"z", true},
                                 {"height over floor", true},
                                 {"zone"},
-                                {"nests to take"}}) +
+                                {"nests (reference nests) to measure"}}) +
                      "</thead>\n";
   html += "<tbody>\n";
   for (const PlannedStation& station : plan.stations) {
@@ -41,7 +41,9 @@ std::string stations_table(const Scene& scene, const Plan& plan) {
 std::string links_table(const Scene& scene, const Plan& plan) {
   if (plan.links.empty()) return "";
   std::string html =
-      "<table>\n<thead>" + heads_row({{"stations"}, {"shared nests"}}) + "</thead>\n<tbody>\n";
+      "<p>Tied stations are connected through common nests (reference nests, the tie and drift "
+      "points). Their measurements can be joined.</p>\n<table>\n<thead>" +
+      heads_row({{"stations"}, {"shared nests"}}) + "</thead>\n<tbody>\n";
   for (const Link& link : plan.links) {
     html += "<tr>" +
             cell(plan.stations[link.a.index].name + " \u2013 " + plan.stations[link.b.index].name) +
@@ -86,7 +88,7 @@ std::string cautions_list(const Scene& scene, const Plan& plan, const Cautions& 
 }
 
 std::string field_check(const Scene& scene, const Plan& plan) {
-  return "<p>A plan is a prediction. Before it is trusted, check it where the part stands:</p>\n" +
+  return "<p>A plan is a prediction. Check it where the part stands before it is trusted:</p>\n" +
          list_items("steps", field_check_steps(scene, plan)) +
          "<p class=\"sign\"><span>Checked by</span><span>Date</span><span>Instrument, "
          "serial "

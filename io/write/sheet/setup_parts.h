@@ -37,13 +37,13 @@ struct StationSheet {
 [[nodiscard]] std::string nests_to_take(const StationSheet& sheet);
 /// What is done with the nests at the end.
 [[nodiscard]] std::string nests_again(const StationSheet& sheet);
-/// The features, grouped by target, with room for what was found.
+/// The features, grouped by target, with space for what was found.
 [[nodiscard]] std::string features_to_take(const StationSheet& sheet);
 
-/// How far two readings of a nest from one station may lie apart in any direction by chance alone,
-/// at coverage factor 2, mm: each has the covariance of its reading (contract section 6) and that
-/// of the ball put back into its nest, and they are independent (derived here). Nothing where the
-/// scene states no error.
+/// The expected difference (95 %) of two readings of a nest from one station: how much they may
+/// differ in one coordinate, in the worst direction, at coverage factor 2, mm. Each has the
+/// covariance of its reading (contract section 6) and that of the ball put back into its nest, and
+/// they are independent (derived here). Nothing where the scene states no error.
 [[nodiscard]] std::optional<double> reading_spread(const StationSheet& sheet, NestId nest);
 
 }  // namespace standpoint::page

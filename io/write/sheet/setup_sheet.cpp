@@ -42,7 +42,7 @@ std::string key_numbers(const Scene& scene, const Plan& plan) {
       plan.stations.empty() ? noun : noun + (is_proven ? ", proven the fewest" : ", at present"));
   list += item(fmt::format("{} of {}", reached, required), "required features reached");
   if (least && *least < HUGE_VAL)
-    list += item(length_with_unit(scene, *least, step::kMargin), "least margin of a beam");
+    list += item(length_with_unit(scene, *least, step::kMargin), "least margin (beam clearance)");
   if (worst)
     list += item(length_with_unit(scene, *worst, step::kUncertainty), "worst expanded uncertainty");
   return list + "</dl>\n";
@@ -53,7 +53,7 @@ std::string header(const Scene& scene, const Plan& plan) {
   const bool is_told = !plan.stations.empty() && plan.optimality.status == ProofStatus::optimal;
   const std::string proof = is_told ? "" : optimality_sentence(plan);
   return fmt::format(
-      "<header>\n<p class=\"kind\">Setup sheet</p>\n<h1>{}</h1>\n{}"
+      "<header>\n<p class=\"kind\">Set-up sheet</p>\n<h1>{}</h1>\n{}"
       "<p class=\"lede\">{} {} {}</p>\n</header>\n",
       for_markup(scene.name), key_numbers(scene, plan), for_markup(reached_sentence(scene, plan)),
       for_markup(proof), candidates_sentence(plan.candidates));
@@ -63,10 +63,10 @@ std::string figures(const Scene& scene, const Plan& plan, const PlanDrawings& dr
   const auto figure = [](const std::string& drawing, const std::string& caption) {
     return "<figure>\n" + drawing + "<figcaption>" + caption + "</figcaption>\n</figure>\n";
   };
-  std::string plan_caption =
-      "Plan, seen from above. Feature numbers are those of the stations\u2019 tables.";
+  std::string plan_caption = "Top view. Feature numbers are those of the stations\u2019 tables.";
   if (drawings.are_beams_joined)
-    plan_caption += " One beam a feature is drawn, to the middle of its touches.";
+    plan_caption +=
+        " For each feature one beam is drawn, to the middle of its touches (measured points).";
   return figure(drawings.plan, plan_caption) +
          figure(drawings.elevation, "Elevation, seen along the Y axis, to the same scale.") +
          drawing_legend(scene, plan);
@@ -74,7 +74,7 @@ std::string figures(const Scene& scene, const Plan& plan, const PlanDrawings& dr
 
 std::string footer(const Scene& scene) {
   return fmt::format(
-      "<footer>\n<p>Lengths in {}. Every touch with its place is in touches.csv, the stations in "
+      "<footer>\n<p>Lengths in {}. Every touch (measured point) is in touches.csv, the stations in "
       "stations.csv, all of it in plan.json.</p>\n<p>standpoint {}</p>\n</footer>\n",
       for_markup(scene.units), STANDPOINT_VERSION);
 }
@@ -82,7 +82,8 @@ std::string footer(const Scene& scene) {
 /// Shown by the page once its user has moved something: what is printed is not what is seen.
 const char* moved_notice() {
   return "<p class=\"moved-notice\" hidden>Stations were moved on this page; this sheet is of the "
-         "plan as written. For a sheet of the moved stations take them home as a scene and plan "
+         "plan as written. For a sheet of the moved stations export the stations as a scene and "
+         "plan "
          "again.</p>\n";
 }
 

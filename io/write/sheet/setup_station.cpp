@@ -17,7 +17,7 @@ using namespace markup;
 
 namespace {
 
-/// A line to tick, with room behind it for what is found.
+/// A line to tick, with space behind it for what is found.
 std::string tick(std::string_view text, const std::vector<std::string>& blanks = {}) {
   std::string html = "<li>" + for_markup(text);
   for (const std::string& blank : blanks)
@@ -35,7 +35,7 @@ std::string heading(const StationSheet& sheet) {
   const std::string where =
       station.zone ? sheet.scene.zones[*station.zone].name : std::string("a fixed place");
   return fmt::format(
-      "<p class=\"kind\">Setup sheet of {}, station {} of {}</p>\n"
+      "<p class=\"kind\">Set-up sheet of {}, station {} of {}</p>\n"
       "<h2>{} <span>{}</span></h2>\n<p class=\"lede\">{}, {}, {}.</p>\n",
       for_markup(sheet.scene.name), sheet.id.index + 1, sheet.plan.stations.size(),
       for_markup(station.name), for_markup(where), counted(features, "feature", "features"),
@@ -55,7 +55,7 @@ std::string marks_table(const StationSheet& sheet) {
                                 {"what"},
                                 {with_unit("along x", scene), true},
                                 {"along y", true},
-                                {"level distance", true},
+                                {"horizontal distance", true},
                                 {"centre over it", true}}) +
                      "</thead>\n<tbody>\n";
   for (std::size_t m = 0; m < sheet.marks.size(); ++m) {
@@ -85,51 +85,52 @@ std::string height_words(const StationSheet& sheet) {
                      length_text(scene, zone.floor, step::kPlace));
 }
 
-struct Room {
+struct NearBeam {
   std::string name;
   double margin = 0;
 };
 
-/// The beams from here that have least room; empty where nothing stands near any.
-std::vector<Room> tightest(const StationSheet& sheet) {
+/// The beams from here with the least margin; empty where nothing stands near any.
+std::vector<NearBeam> tightest(const StationSheet& sheet) {
   constexpr std::size_t kMost = 3;
-  std::vector<Room> rooms;
+  std::vector<NearBeam> beams;
   for (const PlannedFeature& planned : sheet.plan.features) {
     if (!is_measured_from(planned, sheet.id)) continue;
     const auto& margin = sheet.station().sight.features[planned.feature.index].margin;
     if (margin && std::isfinite(*margin))
-      rooms.push_back({sheet.scene.features[planned.feature.index].name, *margin});
+      beams.push_back({sheet.scene.features[planned.feature.index].name, *margin});
   }
   for (const NestId nest : sheet.station().nests) {
     const auto& margin = sheet.station().sight.nests[nest.index].mark.margin;
     if (margin && std::isfinite(*margin))
-      rooms.push_back({"nest " + sheet.scene.nests[nest.index].name, *margin});
+      beams.push_back({"nest " + sheet.scene.nests[nest.index].name, *margin});
   }
-  std::stable_sort(rooms.begin(), rooms.end(),
-                   [](const Room& a, const Room& b) { return a.margin < b.margin; });
-  if (rooms.size() > kMost) rooms.resize(kMost);
-  return rooms;
+  std::stable_sort(beams.begin(), beams.end(),
+                   [](const NearBeam& a, const NearBeam& b) { return a.margin < b.margin; });
+  if (beams.size() > kMost) beams.resize(kMost);
+  return beams;
 }
 
 std::string stand_part(const StationSheet& sheet) {
   const Scene& scene = sheet.scene;
-  std::string words =
-      fmt::format("<p>Measuring centre over ({}) {}, in the scene\u2019s frame.</p>\n",
-                  length_text(scene, sheet.station().at.x(), step::kPlace) + ", " +
-                      length_text(scene, sheet.station().at.y(), step::kPlace),
-                  for_markup(scene.units));
+  std::string words = fmt::format(
+      "<p>Measuring centre (instrument centre) over ({}) {}, in the scene\u2019s frame.</p>\n",
+      length_text(scene, sheet.station().at.x(), step::kPlace) + ", " +
+          length_text(scene, sheet.station().at.y(), step::kPlace),
+      for_markup(scene.units));
   if (sheet.marks.empty())
     words += "<p>The scene has no point to measure from: find the place by its coordinates.</p>\n";
   words += "<ul class=\"steps\">\n" +
            tick("Stand put there and secured, its cables out of the way.") +
            tick(height_words(sheet) + ".", {"actual"});
-  std::vector<std::string> rooms;
-  for (const Room& room : tightest(sheet)) {
-    rooms.push_back(
-        fmt::format("{} ({})", room.name, length_with_unit(scene, room.margin, step::kMargin)));
+  std::vector<std::string> beams;
+  for (const NearBeam& beam : tightest(sheet)) {
+    beams.push_back(
+        fmt::format("{} ({})", beam.name, length_with_unit(scene, beam.margin, step::kMargin)));
   }
-  if (!rooms.empty())
-    words += tick("Beams with the least room tried first: " + list_of(rooms) + ".");
+  if (!beams.empty())
+    words +=
+        tick("Beams with the least margin (beam clearance) tried first: " + list_of(beams) + ".");
   return "<h3>Where to put the stand</h3>\n<div class=\"place\">\n<div>\n" + words +
          "</ul>\n</div>\n<figure>\n" + station_drawing(sheet) + "</figure>\n</div>\n" +
          (sheet.marks.empty() ? "" : marks_table(sheet));
@@ -152,7 +153,7 @@ std::string start_part() {
   return "<h3>Before the start</h3>\n<ul class=\"steps\">\n" +
          tick("Instrument warmed up as its manual says.", {"from", "to"}) +
          tick("Two-face check made, and within what the manual allows.", {"found", "allowed"}) +
-         tick("Air and part entered in the software.",
+         tick("Environment (air and part) entered in the measuring software.",
               {"air temperature", "pressure", "humidity", "part temperature"}) +
          "</ul>\n";
 }

@@ -21,7 +21,7 @@ std::string trimmed(std::string text) {
 }
 
 std::vector<Setting> settings_of(const Scene& scene, const FullTarget& ball) {
-  return {{"kind", "ball with a corner cube in its centre"},
+  return {{"kind", "full target (SMR, ball reflector): corner cube in the ball\u2019s centre"},
           {"ball radius", setting_text(scene, ball.radius)},
           {"offset, ball\u2019s centre to contact", setting_text(scene, ball.radius)}};
 }
@@ -32,19 +32,20 @@ Setting tip_radius(const Scene& scene, const Shank& shank) {
 }
 
 std::vector<Setting> settings_of(const Scene& scene, const MirrorStylus& mirror) {
-  return {{"kind", "stylus with a mirror: its tip\u2019s centre is what is seen"},
+  return {{"kind", "mirror stylus (mirror probe): its tip\u2019s centre is what is seen"},
           tip_radius(scene, mirror.shank),
           {"offset, tip\u2019s centre to mirror", setting_text(scene, mirror.length)}};
 }
 
 std::vector<Setting> settings_of(const Scene& scene, const TwoBallStylus& rod) {
-  return {{"kind", "rod with two reflectors: its tip is worked out from both"},
-          tip_radius(scene, rod.shank),
-          {"offsets, tip\u2019s centre to the reflectors",
-           trimmed(length_text(scene, rod.ball_distances[0], kSettingStep)) + " and " +
-               setting_text(scene, rod.ball_distances[1])},
-          {"both offsets wrong by a length (another tip)",
-           "every point lies off by as much along the rod"}};
+  return {
+      {"kind", "two-ball stylus (hidden-point rod): its tip is worked out from both reflectors"},
+      tip_radius(scene, rod.shank),
+      {"offsets, tip\u2019s centre to the reflectors",
+       trimmed(length_text(scene, rod.ball_distances[0], kSettingStep)) + " and " +
+           setting_text(scene, rod.ball_distances[1])},
+      {"both offsets wrong by a length (another tip)",
+       "every point lies off by as much along the rod"}};
 }
 
 std::string at_words(const Scene& scene, const Vec3& at) {

@@ -33,14 +33,15 @@ std::optional<std::size_t> change_number(const StationSheet& sheet, const Target
   return number;
 }
 
-/// What is done with the targets before a turn, and all that the software must then be told.
+/// What is done with the targets before a turn, and all that is then entered in the measuring
+/// software.
 std::string call_out(const StationSheet& sheet, const TargetTurn& turn) {
   const Scene& scene = sheet.scene;
   const std::string name = target_name(scene, turn.target);
   const auto number = change_number(sheet, turn);
   std::string title = number ? fmt::format("Change of target {}: put down {}, take {}", *number,
                                            target_name(scene, *turn.before), name)
-                      : turn.before ? fmt::format("{} stays in hand", name)
+                      : turn.before ? fmt::format("Same target kept: {}", name)
                                     : fmt::format("Take {}", name);
   std::string html = fmt::format("<div class=\"turn{}\">\n<h4>{}</h4>\n", number ? " change" : "",
                                  for_markup(title));
@@ -58,7 +59,7 @@ std::string call_out(const StationSheet& sheet, const TargetTurn& turn) {
                           for_markup(shift_sentence(scene, *turn.before, turn.target, what)));
     }
     html +=
-        "<ul class=\"steps\"><li>Told to the software.</li><li>Read back from it and "
+        "<ul class=\"steps\"><li>Entered in the measuring software.</li><li>Read back from it and "
         "compared with this sheet.</li></ul>\n";
   }
   return html + "</div>\n";
@@ -84,8 +85,8 @@ std::string nests_table(const StationSheet& sheet, const TargetTurn& turn) {
                                 {"distance", true},
                                 {"first reading"},
                                 {"at the end"},
-                                {"apart"},
-                                {"by chance up to", true}};
+                                {"difference"},
+                                {"expected difference (95 %)", true}};
   std::string html = "<table class=\"readings\">\n<thead>\n" + with_row(sheet, turn, heads.size()) +
                      heads_row(heads) + "</thead>\n<tbody>\n";
   for (const NestId id : turn.nests) {
@@ -93,7 +94,7 @@ std::string nests_table(const StationSheet& sheet, const TargetTurn& turn) {
     html += "<tr>" + row_head(nest.name);
     for (const double c : nest.at) html += number_cell(length_text(scene, c, step::kMargin));
     html += number_cell(length_text(scene, (nest.at - sheet.station().at).norm(), step::kPlace));
-    html += blank_cell("reading") + blank_cell("reading") + blank_cell("apart");
+    html += blank_cell("reading") + blank_cell("reading") + blank_cell("difference");
     const auto spread = reading_spread(sheet, id);
     html += number_cell(spread ? length_text(scene, *spread, step::kUncertainty) : "-") + "</tr>\n";
   }
@@ -177,8 +178,8 @@ bool has_rim(const StationSheet& sheet, const TargetTurn& turn) {
 
 const char* rim_note() {
   return "<p class=\"note\">On the rim: determined is the hole\u2019s place in the plane of its "
-         "rim, which a wrong radius does not shift. Not determined are its depth, its direction "
-         "and its width; a wrong radius shifts the centre\u2019s height over the rim only.</p>\n";
+         "rim. A wrong radius does not shift it; it shifts only the centre\u2019s height over the "
+         "rim. Not determined are its depth, its direction and its width.</p>\n";
 }
 
 }  // namespace
@@ -206,7 +207,7 @@ std::string nests_to_take(const StationSheet& sheet) {
   html += "<p class=\"note\">A nest is its seated ball\u2019s centre: no radius is taken off. ";
   if (has_stylus) {
     html +=
-        "A nest taken with a stylus needs the adaptor ball that brings the tip\u2019s centre "
+        "A nest measured with a stylus needs the adaptor ball that brings the tip\u2019s centre "
         "to the same place. ";
   }
   return "<h3>Nests, before anything else</h3>\n" + html +
@@ -223,10 +224,11 @@ std::string features_to_take(const StationSheet& sheet) {
   }
   if (html.empty()) return "";
   return "<h3>Features, by target</h3>\n" + html + (is_rim ? rim_note() : "") +
-         "<p class=\"note\">Margin: the least room beside the beam. U: predicted expanded "
-         "uncertainty of the worst touch (coverage factor 2); T / 2U: the tolerance against it. "
-         "Bold: little room, or less than is comfortable. Where each touch lies, and how a stylus "
-         "is held there, is in touches.csv.</p>\n";
+         "<p class=\"note\">Touches: measured points. Margin: beam clearance, the least distance "
+         "from the beam\u2019s surface to any body. U: predicted expanded uncertainty of the worst "
+         "touch (k = 2). T / 2U: the ratio, tolerance to uncertainty. Bold: a tight margin, or a "
+         "ratio below 4. Where each touch lies, and how a stylus is held there, is in "
+         "touches.csv.</p>\n";
 }
 
 std::string nests_again(const StationSheet& sheet) {
@@ -236,16 +238,16 @@ std::string nests_again(const StationSheet& sheet) {
     std::vector<std::string> names;
     for (const NestId nest : turn.nests) names.push_back(sheet.scene.nests[nest.index].name);
     turns += call_out(sheet, turn) +
-             fmt::format("<ul class=\"steps\"><li>Taken again with {}: {}.</li></ul>\n",
+             fmt::format("<ul class=\"steps\"><li>Measured again with {}: {}.</li></ul>\n",
                          for_markup(target_name(sheet.scene, turn.target)),
                          for_markup(fmt::format("{}", fmt::join(names, ", "))));
   }
   if (turns.empty()) return "";
   return "<h3>The same nests again, at the end</h3>\n" + turns +
-         "<p class=\"note\">Write each second reading beside the first. Two readings that lie "
-         "farther apart than the table says are rarely chance: the stand, the part or the air has "
-         "moved meanwhile, and what was measured since the first reading is to be measured "
-         "again.</p>\n";
+         "<p class=\"note\">Write each second reading beside the first, and compare them "
+         "coordinate by coordinate. In 95 of 100 cases a coordinate differs by less than the table "
+         "says (k = 2). Where it differs by much more, the stand, the part or the air has changed: "
+         "measure again what was measured since the first reading.</p>\n";
 }
 
 }  // namespace standpoint::page

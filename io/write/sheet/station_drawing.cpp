@@ -16,7 +16,7 @@ constexpr double kBorder = 34;
 constexpr double kStrip = 50;  // below: axes and scale
 constexpr double kLetter = 12, kFigure = 11;
 
-/// What must be seen: the stand, with room round it, and what is measured from. More of the part
+/// What must be seen: the stand, with space round it, and what is measured from. More of the part
 /// than that is in the plan's drawing.
 Box2 extent(const StationSheet& sheet) {
   const View above;
@@ -76,8 +76,8 @@ std::string figure(const Vec2& a, const Vec2& b, const std::string& text, LabelP
   return written(labels.place((a + b) / 2, 0, text, kFigure, true).value());
 }
 
-/// The first mark's two offsets, along the axes and square to one another; the level distance of
-/// the others. Offsets too small to be drawn are left to the table.
+/// The first mark's two offsets, along the axes and square to one another; the horizontal
+/// distance of the others. Offsets too small to be drawn are left to the table.
 std::string dimensions(const StationSheet& sheet, const Sheet& here, LabelPlaces& labels) {
   constexpr double kLeast = 14;
   const Vec3& station = sheet.station().at;
@@ -149,7 +149,7 @@ std::string station_drawing(const StationSheet& sheet) {
              "<defs><clipPath id=\"{}-window\"><rect width=\"{}\" height=\"{}\"/></clipPath>"
              "</defs>\n<g clip-path=\"url(#{}-window)\">\n",
              svg_number(width + 2), svg_number(height + kStrip + 1), id, id,
-             for_markup("Floor plan: where " + sheet.station().name + " stands"), id,
+             for_markup("Top view: where " + sheet.station().name + " stands"), id,
              svg_number(width), svg_number(height), id) +
          ground(sheet, here) + dimensions(sheet, here, labels) + symbols + "</g>\n" +
          fmt::format("<rect class=\"frame\" width=\"{}\" height=\"{}\"/>\n", svg_number(width),

@@ -38,7 +38,7 @@ void print_uncertainty(const Scene& scene, const Plan& plan, std::ostream& out) 
                {"along"},
                {"tolerance", Align::right},
                {"ratio", Align::right},
-               {"accept from"}},
+               {"acceptance limits"}},
               {}};
   for (const PlannedFeature& planned : plan.features) {
     if (!planned.uncertainty) continue;
@@ -61,13 +61,13 @@ void print_advice(const Scene& scene, const Plan& plan, const Advice& advice, st
   std::vector<std::string> sentences;
   for (const WorstContributor& contributor : advice.worst)
     sentences.push_back(contributor_sentence(scene, contributor));
-  print_list("Features that suffer most", sentences, out);
+  print_list("Worst contributors: the features with the greatest uncertainty", sentences, out);
   sentences.clear();
   for (std::size_t i = 0; i < advice.losses.size() && i < kLossesShown; ++i)
     sentences.push_back(loss_sentence(scene, plan, advice, advice.losses[i]));
   if (advice.losses.size() > kLossesShown)
     sentences.push_back(
-        fmt::format("the loss of any other of the {} nests is milder", advice.losses.size()));
+        fmt::format("any other of the {} nests would be missed less", advice.losses.size()));
   print_list("If a nest is knocked off", sentences, out);
   print_list("What would help", gain_sentences(scene, advice), out);
   print_list("By the rules of practice", practice_sentences(scene, plan, advice.practice), out);

@@ -55,14 +55,13 @@ void add_unit_remark(const SceneFile& read, const Body& body, const BodyReport& 
   const std::string size = size_text(read.scene, report) + " " + read.scene.units;
   if (report.unit_source == "scene's units") {
     remarks.push_back(fmt::format(
-        "{}: its file states no unit, so it is read in the scene's ({}). Compare its size, {}, or "
+        "{}: its file states no unit, so it is read in the scene's ({}). Check its size, {}, or "
         "state mesh_units.",
         body.name, read.scene.units, size));
   } else if (report.stated_mm_per_unit && *report.stated_mm_per_unit != report.mm_per_unit) {
     remarks.push_back(fmt::format(
-        "{}: its file says that its unit is {}, but it is read in {} as mesh_units asks. Compare "
-        "its "
-        "size, {}.",
+        "{}: its file says that its unit is {}, but it is read in {} as mesh_units asks. Check "
+        "its size, {}.",
         body.name, unit_words(*report.stated_mm_per_unit), unit_words(report.mm_per_unit), size));
   }
 }
@@ -79,19 +78,18 @@ void add_body_remarks(const SceneFile& read, std::vector<std::string>& remarks) 
     }
     if (!report.lost_faces.empty()) {
       remarks.push_back(fmt::format(
-          "{}: of {} no surface, or not all of it, could be made; what is missing blocks no beam.",
+          "{}: of {} no surface, or not all of it, could be made. What is missing blocks no beam.",
           body.name, list_of(report.lost_faces)));
     }
     if (report.fanned_polygons > 0) {
       remarks.push_back(fmt::format(
-          "{}: its mesh has {} whose sides cross; each is covered, and somewhat more than it.",
+          "{}: its mesh has {} whose sides cross. Each is covered, and a little more than it.",
           body.name, counted(report.fanned_polygons, "polygon", "polygons")));
     }
     if (report.up_axis == 'X' || report.up_axis == 'Y') {
       remarks.push_back(
-          fmt::format("{}: its file says that {} points up; it is taken as its numbers stand, with "
-                      "Z up. Turn it "
-                      "with pose where that is wrong.",
+          fmt::format("{}: its file says that {} points up. Its numbers are used as they are, with "
+                      "Z up. If that is wrong, turn it with pose.",
                       body.name, report.up_axis));
     }
     add_unit_remark(read, body, report, remarks);

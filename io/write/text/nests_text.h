@@ -12,4 +12,8 @@ namespace standpoint {
 void print_nests(const NestChoice& choice, const Advice& advice, const Cautions& cautions,
                  std::ostream& out);
 
+/// The same in a few lines: the sites, what is proven of them, and the plan as
+/// print_plan_summary has it.
+void print_nests_summary(const NestChoice& choice, const Cautions& cautions, std::ostream& out);
+
 }  // namespace standpoint

@@ -34,7 +34,7 @@ void print_stations(const Scene& scene, const Plan& plan, std::ostream& out) {
                {"z", Align::right},
                {"zone"},
                {"features", Align::right},
-               {"nests"}},
+               {"nests (reference nests)"}},
               {}};
   for (std::size_t s = 0; s < plan.stations.size(); ++s) {
     const PlannedStation& station = plan.stations[s];
@@ -45,7 +45,7 @@ void print_stations(const Scene& scene, const Plan& plan, std::ostream& out) {
                           std::to_string(count_measured(plan, StationId(s))),
                           nest_list(scene, station.nests)});
   }
-  if (!table.rows.empty()) out << "\nStations\n";
+  if (!table.rows.empty()) out << "\nStations, by their measuring centre (instrument centre)\n";
   print(table, out);
 }
 
@@ -78,7 +78,8 @@ void print_features(const Scene& scene, const Plan& plan, std::ostream& out) {
       if (planned.station == StationId(s)) table.rows.push_back(feature_row(scene, plan, planned));
     }
   }
-  if (!table.rows.empty()) out << "\nFeatures\n";
+  if (!table.rows.empty())
+    out << "\nFeatures (margin: beam clearance; U: expanded uncertainty, k = 2)\n";
   print(table, out);
 }
 
@@ -105,7 +106,8 @@ void print_links(const Scene& scene, const Plan& plan, std::ostream& out) {
         {plan.stations[link.a.index].name + " - " + plan.stations[link.b.index].name,
          nest_list(scene, link.nests)});
   }
-  if (!table.rows.empty()) out << "\nLinks\n";
+  if (!table.rows.empty())
+    out << "\nLinks (these stations are tied: connected through common nests)\n";
   print(table, out);
 }
 

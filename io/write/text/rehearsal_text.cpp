@@ -19,7 +19,7 @@ std::string percent(double share) {
 void print_features(const Scene& scene, const Rehearsal& rehearsal, std::ostream& out) {
   Table table{{{"feature"},
                {fmt::format("predicted u ({})", scene.units), Align::right},
-               {"spread", Align::right},
+               {"scatter", Align::right},
                {"ratio", Align::right},
                {"within"}},
               {}};
@@ -29,7 +29,7 @@ void print_features(const Scene& scene, const Rehearsal& rehearsal, std::ostream
                           length_text(scene, feature.spread, step::kUncertainty / 10),
                           fixed_text(feature.ratio, 3), feature.is_within ? "yes" : "NO"});
   }
-  if (!table.rows.empty()) out << "\nSpread of the trials against the prediction\n";
+  if (!table.rows.empty()) out << "\nScatter of the trials against the prediction\n";
   print(table, out);
 }
 
@@ -37,7 +37,7 @@ void print_blunders(const Scene& scene, const Plan& plan, const Rehearsal& rehea
                     std::ostream& out) {
   Table table{{{"blunder"},
                {fmt::format("size ({})", scene.units), Align::right},
-               {"caught by sum", Align::right},
+               {"noticed by sum", Align::right},
                {"by residual", Align::right},
                {"named", Align::right},
                {"shifts a touch by up to", Align::right}},
@@ -53,7 +53,7 @@ void print_blunders(const Scene& scene, const Plan& plan, const Rehearsal& rehea
                           percent(blunder.named),
                           length_text(scene, blunder.worst_shift, step::kUncertainty)});
   }
-  if (!table.rows.empty()) out << "\nWould a blunder be caught?\n";
+  if (!table.rows.empty()) out << "\nWould a blunder be noticed?\n";
   print(table, out);
 }
 
@@ -65,13 +65,13 @@ void print_rehearsal(const Scene& scene, const Plan& plan, const Rehearsal& rehe
                                     [](const FeatureSpread& feature) { return feature.is_within; });
   out << for_terminal(scene.name)
       << fmt::format(
-             ": {} trials, seed {}. {} of {} features spread as predicted (ratio {} to {} at "
-             "95 %; one in twenty may lie outside by chance).\n",
+             ": observations simulated {} times, seed {}. {} of {} features scatter as predicted "
+             "(ratio {} to {} at 95 %; one in twenty may lie outside by chance).\n",
              rehearsal.order.trials, rehearsal.order.seed, within, rehearsal.features.size(),
              fixed_text(rehearsal.ratio_low, 3), fixed_text(rehearsal.ratio_high, 3));
   out << fmt::format(
-      "{} observations are redundant; the weighted sum of squares is {} on average. Sound trials "
-      "flagged: {} by the sum (asked {}), {} by a residual.\n",
+      "{} degrees of freedom; the weighted sum of squares is {} on average. False alarms, of sound "
+      "trials: {} by the sum (asked {}), {} by a residual.\n",
       rehearsal.degrees_of_freedom, fixed_text(rehearsal.mean_square_sum, 1),
       percent(rehearsal.flagged_global), percent(rehearsal.order.global_level),
       percent(rehearsal.flagged_local));

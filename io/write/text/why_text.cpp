@@ -44,17 +44,18 @@ void print_touch(const Scene& scene, const Diagnosis& diagnosis, std::size_t num
 }
 
 void print_cures(const Scene& scene, const Cures& cures, bool in_plan, std::ostream& out) {
-  out << "\nWhat cures it, the least effort first"
+  out << "\nWhat would fix it, the least effort first"
       << (in_plan ? "; gains and losses are those of the whole plan\n" : "\n");
   int number = 0;
   for (const Cure& cure : cures.cures) {
     out << fmt::format("  {}. {}\n", ++number, for_terminal(cure_sentence(scene, cure)));
   }
   if (!cures.cures.empty()) return;
-  out << "  Nothing that was tried cures it: heights and shifts within the zone, fixtures, targets"
+  out << "  Nothing that was tried would fix it: heights and shifts within the zone, fixtures, "
+         "targets"
       << (in_plan ? ", the plan's other stations" : "") << " and all other candidates.\n";
   if (cures.nearest_miss && cures.nearest_margin) {
-    out << fmt::format("  It comes nearest from ({}) {}, with a margin of {}.\n",
+    out << fmt::format("  Nearest miss: from ({}) {}, with a margin of {}.\n",
                        place_text(scene, *cures.nearest_miss, step::kPlace),
                        for_terminal(scene.units),
                        length_with_unit(scene, *cures.nearest_margin, step::kMargin));

@@ -35,10 +35,10 @@ std::string fit_sentence(const RealStation& station) {
     return "The scene states no error of the instrument, so all nests weigh the same and nothing "
            "is "
            "tested.";
-  const std::string figures =
-      fmt::format("chi-square is {} with {} freedoms, and 95 % of sound set-ups stay below {}",
-                  fixed_text(station.chi_square, 1), station.degrees_of_freedom,
-                  fixed_text(station.chi_bound, 1));
+  const std::string figures = fmt::format(
+      "chi-square is {} with {} degrees of freedom, and 95 % of sound set-ups stay below {}",
+      fixed_text(station.chi_square, 1), station.degrees_of_freedom,
+      fixed_text(station.chi_bound, 1));
   if (station.fits)
     return fmt::format("The nests fit as well as the instrument's error lets expect: {}.", figures);
   return fmt::format("The nests do not fit as the instrument's error lets expect: {}.", figures);
@@ -101,7 +101,7 @@ std::string uncertainty_sentence(const Scene& scene, const RealStation& station)
 Table residual_table(const Scene& scene, const RealStation& station) {
   const auto title = [&](const char* what) { return fmt::format("{} ({})", what, scene.units); };
   Table table{{{"nest"},
-               {title("off by"), Align::right},
+               {title("misfit"), Align::right},
                {title("in x"), Align::right},
                {title("in y"), Align::right},
                {title("in z"), Align::right},

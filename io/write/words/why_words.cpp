@@ -24,20 +24,20 @@ std::string body_words(const Scene& scene, const Obstruction& obstruction) {
   return words;
 }
 
-/// "cures 3 (a, b and nest N1), breaks none".
+/// "gains 3 (a, b and nest N1), loses none": also reached then, no longer reached then.
 std::string effect_words(const Scene& scene, const Effect& effect) {
   const auto names = [&](const std::vector<Subject>& subjects) {
     std::vector<std::string> all;
     for (const Subject& subject : subjects) all.push_back(subject_name(scene, subject));
     return list_of(all);
   };
-  const std::string cures =
+  const std::string gains =
       effect.gained.empty()
-          ? "cures nothing else"
-          : fmt::format("cures {} ({})", effect.gained.size(), names(effect.gained));
+          ? "gains nothing else"
+          : fmt::format("gains {} ({})", effect.gained.size(), names(effect.gained));
   return effect.lost.empty()
-             ? cures + ", breaks none"
-             : fmt::format("{}, breaks {} ({})", cures, effect.lost.size(), names(effect.lost));
+             ? gains + ", loses none"
+             : fmt::format("{}, loses {} ({})", gains, effect.lost.size(), names(effect.lost));
 }
 
 std::string level_shift_words(const Scene& scene, const Vec3& shift) {
@@ -58,21 +58,21 @@ std::string place_words(const Scene& scene, const Cure& cure) {
   return cure.name.empty() ? at : fmt::format("{} at {}", cure.name, at);
 }
 
-/// "its shank 0.4 mm clear": how much room one piece of a stylus has.
-std::string room_words(const Scene& scene, std::string_view piece, double clearance) {
+/// "its shank 0.4 mm clear": how much space one piece of a stylus has.
+std::string space_words(const Scene& scene, std::string_view piece, double clearance) {
   if (!std::isfinite(clearance)) return fmt::format("its {} clear of everything", piece);
   if (clearance >= 0) return fmt::format("its {} {} clear", piece, margin_words(scene, clearance));
   return fmt::format("its {} {} into a body, as fit_tolerance allows", piece,
                      length_with_unit(scene, -clearance, step::kUncertainty));
 }
 
-/// How a stylus is held where it has the least room.
+/// How a stylus is held where it has the least space.
 std::string held_words(const Scene& scene, const Cure& cure) {
   std::string words = ", held " + direction_words(*cure.shank_direction);
   if (!cure.shank_clearance || !cure.head_clearance) return words;
   return words + fmt::format(" where it is tightest, {}, {}",
-                             room_words(scene, "shank", *cure.shank_clearance),
-                             room_words(scene, "head", *cure.head_clearance));
+                             space_words(scene, "shank", *cure.shank_clearance),
+                             space_words(scene, "head", *cure.head_clearance));
 }
 
 std::string action_words(const Scene& scene, const Cure& cure) {
@@ -81,7 +81,7 @@ std::string action_words(const Scene& scene, const Cure& cure) {
       return fmt::format("Allow {} for it, which the scene does not",
                          cure.target ? target_name(scene, *cure.target) : "another target");
     case CureKind::change_height:
-      return fmt::format("{} the instrument by {}, to {} over the scene's zero",
+      return fmt::format("{} the instrument by {}, to z = {}",
                          cure.shift.z() > 0 ? "Raise" : "Lower",
                          length_with_unit(scene, std::abs(cure.shift.z()), step::kPlace),
                          length_with_unit(scene, cure.station.z(), step::kPlace));
@@ -95,7 +95,7 @@ std::string action_words(const Scene& scene, const Cure& cure) {
     case CureKind::planned_station:
       return "Measure it from the plan's station " + place_words(scene, cure);
     case CureKind::add_station:
-      return "Stand once more, at " + place_words(scene, cure);
+      return "Add a station at " + place_words(scene, cure);
   }
   return {};
 }

@@ -3,7 +3,7 @@
 #include <gtest/gtest.h>
 
 #include "geometry/tree/tree.h"
-#include "random_scene.h"
+#include "tests/geometry/random_scene.h"
 
 namespace standpoint::test {
 namespace {

@@ -5,8 +5,8 @@
 
 #include "geometry/tolerances.h"
 #include "geometry/tree/tree.h"
-#include "margin_oracle.h"
-#include "random_scene.h"
+#include "tests/geometry/margin_oracle.h"
+#include "tests/geometry/random_scene.h"
 
 namespace standpoint::test {
 namespace {

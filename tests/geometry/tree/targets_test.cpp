@@ -5,7 +5,7 @@
 #include <thread>
 
 #include "geometry/tree/tree.h"
-#include "random_scene.h"
+#include "tests/geometry/random_scene.h"
 
 namespace standpoint::test {
 namespace {

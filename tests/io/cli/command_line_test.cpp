@@ -43,6 +43,9 @@ TEST(CommandLine, ReadsEveryCommand) {
   EXPECT_EQ(plan.threads, 3);
   EXPECT_EQ(plan.time_limit_s, 2.5);
   EXPECT_TRUE(plan.quiet && plan.json);
+  EXPECT_FALSE(plan.details);
+  EXPECT_TRUE(request({"plan", "hall.json", "-o", "out", "--details"}).details);
+  EXPECT_TRUE(request({"nests", "hall.json", "-o", "out", "--details"}).details);
   EXPECT_EQ(request({"sight", "hall.json", "--station", "door"}).station, "door");
 }
 
@@ -122,6 +125,7 @@ TEST(CommandLine, MeasuredNestsArePlaceEnoughAndMayBeComparedWithAPlannedOne) {
       faults({"sight", "s.json", "--measured", "n.csv", "--at", "1,2,3", "--station", "d"}).size(),
       1u);
   EXPECT_EQ(faults({"plan", "s.json", "-o", "out", "--measured", "n.csv"}).size(), 1u);
+  EXPECT_EQ(faults({"sight", "s.json", "--at", "1,2,3", "--details"}).size(), 1u);
 }
 
 TEST(CommandLine, RemembersThatFaultsAreWantedAsJson) {

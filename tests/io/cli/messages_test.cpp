@@ -111,7 +111,7 @@ TEST_F(Messages, WhatWasLeftOutIsMissing) {
   EXPECT_EQ(said({"plan", hall(), "-o"}),
             "--output: missing, expected a value after it: --output DIR\n");
   EXPECT_EQ(said({"rehearse", hall()}),
-            "--plan: missing, expected the plan to try out: --plan FILE\n");
+            "--plan: missing, expected the plan to rehearse: --plan FILE\n");
   EXPECT_EQ(said({"sight", hall()}),
             "--at: missing, expected the place to look from: --at X,Y,Z, --station NAME or "
             "--measured FILE.csv\n");

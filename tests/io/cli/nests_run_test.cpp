@@ -148,10 +148,20 @@ TEST_F(NestsRun, SameBytesWithAnyNumberOfThreads) {
 }
 
 TEST_F(NestsRun, TellsPeopleWhatThePlanHangsOn) {
-  const Outcome outcome = run({"nests", path("scene.json"), "-o", path("out")});
-  for (const char* part : {"3 sites of 10 taken", "suffer most", "knocked off", "two nests only",
-                           "would help", "rules of practice", "accept from"})
+  const Outcome outcome = run({"nests", path("scene.json"), "-o", path("out"), "--details"});
+  for (const char* part :
+       {"3 sites of 10 chosen", "Worst contributors", "knocked off", "two nests only", "would help",
+        "rules of practice", "acceptance limits"})
     EXPECT_THAT(outcome.out, HasSubstr(part));
+}
+
+TEST_F(NestsRun, WithoutDetailsItPrintsTheSitesAndTheStationsInFewLines) {
+  const Outcome outcome = run({"nests", path("scene.json"), "-o", path("out")});
+  for (const char* part :
+       {"3 sites of 10 chosen", "Nest sites", "Stations: ", "--details", "Written to"})
+    EXPECT_THAT(outcome.out, HasSubstr(part));
+  EXPECT_THAT(outcome.out, testing::Not(HasSubstr("knocked off")));
+  EXPECT_LE(std::count(outcome.out.begin(), outcome.out.end(), '\n'), 42);
 }
 
 TEST_F(NestsRun, RehearsesThePlanOfNests) {

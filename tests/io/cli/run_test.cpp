@@ -1,5 +1,6 @@
 // The whole program but for the process around it, on small scenes that are written here.
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
@@ -148,6 +149,19 @@ TEST_F(Run, AnInterruptedPlanEndsWithThreeAndLeavesOldFiles) {
   EXPECT_EQ(std::distance(fs::directory_iterator(folder_ / "out"), {}), 1);
 }
 
+TEST_F(Run, PlanPrintsASummaryAndTheRestWhereDetailsAreAskedFor) {
+  const Outcome plan = run({"plan", path("scene.json"), "-o", path("out")});
+  const Outcome details = run({"plan", path("scene.json"), "-o", path("out"), "--details"});
+  for (const std::string& text : {plan.out, details.out}) {
+    EXPECT_THAT(text, HasSubstr("required features reached"));
+    EXPECT_THAT(text, HasSubstr("plan.json, stations.csv, touches.csv, page.html"));
+  }
+  EXPECT_LE(std::count(plan.out.begin(), plan.out.end(), '\n'), 40) << plan.out;
+  EXPECT_THAT(plan.out, testing::Not(HasSubstr("\nFeatures (")));
+  for (const char* part : {"\nFeatures (", "\nCautions\n", "Do not stare into the beam"})
+    EXPECT_THAT(details.out, HasSubstr(part));
+}
+
 TEST_F(Run, AFolderThatCannotBeWrittenEndsWithThree) {
   put("file", "x");
   const Outcome plan = run({"plan", path("scene.json"), "-o", path("file/out")});
@@ -264,7 +278,8 @@ TEST_F(WhyInPlanRun, UnknownStationsAndOtherPlansAreTold) {
   plan["features"][1]["station"] = "yard";
   plan["stations"][1]["at"] = {500, 3600, 1400};  // "yard" is elsewhere in the scene
   put("plan.json", plan.dump());
-  EXPECT_THAT(why({"--station", "yard", "--feature", "foot"}).err, HasSubstr("stand apart"));
+  EXPECT_THAT(why({"--station", "yard", "--feature", "foot"}).err,
+              HasSubstr("both have this name"));
   EXPECT_THAT(
       run({"why", path("two.json"), "--plan", "", "--station", "yard", "--feature", "foot"}).err,
       HasSubstr("--plan"));

@@ -82,9 +82,10 @@ TEST(Progress, IsOneLineThatRewritesItselfAndIsSilentWhereItIsNotShown) {
   EXPECT_EQ(hidden.str(), "");
 }
 
-ReadScene read_scene_by_hand() {
-  ReadScene read;
+SceneFile read_scene_by_hand() {
+  SceneFile read;
   read.scene = hand_made::scene();
+  read.meshes = hand_made::meshes();
   BodyReport column;
   column.format = "STL";
   column.mm_per_unit = 1000;
@@ -125,7 +126,7 @@ TEST(CheckText, RemarksOnDefectsAndOnUnitsThatNobodyStated) {
   EXPECT_THAT(remarks[0], testing::AllOf(HasSubstr("column-a"), HasSubstr("3 open edges")));
   EXPECT_THAT(remarks[1],
               testing::AllOf(HasSubstr("states no unit"), HasSubstr("0.200 x 0.000 x 2.500 m")));
-  ReadScene read = read_scene_by_hand();
+  SceneFile read = read_scene_by_hand();
   read.scene.nests.resize(2);
   EXPECT_EQ(check_remarks(read).size(), 3u);
   read.scene.zones.clear();
@@ -136,7 +137,7 @@ TEST(CheckText, RemarksOnDefectsAndOnUnitsThatNobodyStated) {
 }
 
 TEST(CheckText, RemarksOnWhatAFileSaysAndTheSceneOverrules) {
-  ReadScene read = read_scene_by_hand();
+  SceneFile read = read_scene_by_hand();
   BodyReport& table = read.bodies[1];
   const std::size_t before = check_remarks(read).size();
   table.unit_source = "scene's mesh_units";
@@ -169,7 +170,7 @@ TEST(PlanText, HasEverySectionAndSafeNames) {
   const Plan plan = hand_made::plan();
   const std::string text =
       printed([&](std::ostream& out) { print_plan(scene, plan, find_cautions(scene, plan), out); });
-  for (const char* title : {"\nStations\n", "\nFeatures\n", "\nBlocked, and why\n", "\nLinks\n",
+  for (const char* title : {"\nStations, by", "\nFeatures (", "\nBlocked, and why\n", "\nLinks (",
                             "\nWarnings\n", "\nCautions\n", "A plan is a prediction"})
     EXPECT_THAT(text, HasSubstr(title));
   EXPECT_THAT(text,

@@ -166,21 +166,21 @@ TEST(ReadSceneValues, NestsStationsAndRules) {
   EXPECT_EQ(scene.rules.max_expanded, 0.08);
 }
 
-TEST(ReadSceneValues, Room) {
-  const Room room = scene_of(full_scene()).room;
-  EXPECT_EQ(room.part_temperature, 24);
-  EXPECT_EQ(room.part_temperature_error, 0.5);
-  EXPECT_EQ(room.expansion, 1.15e-5);
-  EXPECT_EQ(room.expansion_error, 1e-6);
-  EXPECT_EQ(room.air_temperature, 22);
-  EXPECT_EQ(room.air_temperature_error, 0.6);
-  EXPECT_EQ(room.air_pressure, 100500);
-  EXPECT_EQ(room.air_pressure_error, 150);
-  EXPECT_EQ(room.humidity, 0.45);
-  EXPECT_EQ(room.humidity_error, 0.1);
-  EXPECT_EQ(room.wavelength_um, 0.65);
-  EXPECT_EQ(room.gradient_error, 0.0004) << "K per metre in the file, K per mm inside";
-  EXPECT_EQ(room.nest_repeatability, 0.003);
+TEST(ReadSceneValues, Environment) {
+  const Environment environment = scene_of(full_scene()).environment;
+  EXPECT_EQ(environment.part_temperature, 24);
+  EXPECT_EQ(environment.part_temperature_error, 0.5);
+  EXPECT_EQ(environment.expansion, 1.15e-5);
+  EXPECT_EQ(environment.expansion_error, 1e-6);
+  EXPECT_EQ(environment.air_temperature, 22);
+  EXPECT_EQ(environment.air_temperature_error, 0.6);
+  EXPECT_EQ(environment.air_pressure, 100500);
+  EXPECT_EQ(environment.air_pressure_error, 150);
+  EXPECT_EQ(environment.humidity, 0.45);
+  EXPECT_EQ(environment.humidity_error, 0.1);
+  EXPECT_EQ(environment.wavelength_um, 0.65);
+  EXPECT_EQ(environment.gradient_error, 0.0004) << "K per metre in the file, K per mm inside";
+  EXPECT_EQ(environment.nest_repeatability, 0.003);
 }
 
 TEST(ReadSceneValues, BodiesArePlacedByMeshUnitsThenFixedXThenYThenZThenShift) {
@@ -208,7 +208,7 @@ TEST(ReadSceneValues, BodiesArePlacedByMeshUnitsThenFixedXThenYThenZThenShift) {
   EXPECT_EQ(result->bodies[1].format, "column.stl");
   EXPECT_EQ(result->scene.bodies[1].role, BodyRole::fixture);
   EXPECT_EQ(result->scene.bodies[2].role, BodyRole::surroundings);
-  EXPECT_EQ(result->scene.bodies[1].mesh.vertices[1], Vec3(1200, 1010, -20));
+  EXPECT_EQ(result->meshes[1]->vertices[1], Vec3(1200, 1010, -20));
 }
 
 TEST(ReadSceneValues, ARotationIsTheProductOfThreePlaneTurns) {

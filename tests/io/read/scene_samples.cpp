@@ -108,11 +108,11 @@ tl::expected<ReadBody, std::string> load_stand_in(const BodyRequest& request) {
   return body;
 }
 
-tl::expected<ReadScene, Faults> parse(const std::string& text) {
+tl::expected<SceneFile, Faults> parse(const std::string& text) {
   return parse_scene(text, "cell", "cell-file", load_stand_in);
 }
 
-tl::expected<ReadScene, Faults> parse(const Json& scene) {
+tl::expected<SceneFile, Faults> parse(const Json& scene) {
   return parse(scene.dump());
 }
 
@@ -125,7 +125,7 @@ std::string listed(const Faults& faults) {
   return text;
 }
 
-std::string listed(const tl::expected<ReadScene, Faults>& result) {
+std::string listed(const tl::expected<SceneFile, Faults>& result) {
   return result ? "no faults" : listed(result.error());
 }
 

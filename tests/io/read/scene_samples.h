@@ -24,11 +24,11 @@ using Json = nlohmann::ordered_json;
 [[nodiscard]] tl::expected<ReadBody, std::string> load_stand_in(const BodyRequest& request);
 
 /// `parse_scene` in the folder "cell" with the stand-in.
-[[nodiscard]] tl::expected<ReadScene, Faults> parse(const std::string& text);
-[[nodiscard]] tl::expected<ReadScene, Faults> parse(const Json& scene);
+[[nodiscard]] tl::expected<SceneFile, Faults> parse(const std::string& text);
+[[nodiscard]] tl::expected<SceneFile, Faults> parse(const Json& scene);
 
 /// The faults as text, one a line, for messages.
 [[nodiscard]] std::string listed(const Faults& faults);
-[[nodiscard]] std::string listed(const tl::expected<ReadScene, Faults>& result);
+[[nodiscard]] std::string listed(const tl::expected<SceneFile, Faults>& result);
 
 }  // namespace standpoint::scene_samples

@@ -19,10 +19,10 @@ void expect_near(const Vec3& value, const Vec3& expected, double within) {
       << value.transpose() << " instead of " << expected.transpose();
 }
 
-Scene scene_of(const Json& json) {
+SceneFile file_of(const Json& json) {
   auto result = parse(json);
   EXPECT_TRUE(result.has_value()) << listed(result);
-  return std::move(result.value().scene);  // throws, and so fails the test, where there is none
+  return std::move(result.value());  // throws, and so fails the test, where there is none
 }
 
 /// Multiplies every length of the full scene by `factor`: the keys that hold lengths are listed
@@ -56,7 +56,8 @@ Json scaled(Json value, double factor, const std::string& key = "") {
 }
 
 TEST(SceneUnits, TheSameSceneInOtherUnitsIsTheSame) {
-  const Scene mm = scene_of(full_scene());
+  const SceneFile mm_file = file_of(full_scene());
+  const Scene& mm = mm_file.scene;
   // mm per unit by definition of the metre and the international inch and foot.
   const std::vector<std::pair<std::string, double>> units{
       {"cm", 10}, {"m", 1000}, {"in", 25.4}, {"ft", 304.8}};
@@ -64,7 +65,8 @@ TEST(SceneUnits, TheSameSceneInOtherUnitsIsTheSame) {
     SCOPED_TRACE(unit);
     Json json = scaled(full_scene(), 1 / mm_per_unit);
     json["units"] = unit;
-    const Scene scene = scene_of(json);
+    const SceneFile file = file_of(json);
+    const Scene& scene = file.scene;
     EXPECT_EQ(scene.units, unit);
     EXPECT_NEAR(scene.instrument.beam_diameter, 6, 1e-12);
     EXPECT_NEAR(scene.instrument.beam_growth_rad, 0.0002, 1e-16) << "a ratio has no unit";
@@ -87,7 +89,7 @@ TEST(SceneUnits, TheSameSceneInOtherUnitsIsTheSame) {
     EXPECT_NEAR(scene.environment.nest_repeatability, 0.003, 1e-16);
     EXPECT_EQ(scene.environment.gradient_error, 0.0004) << "per metre whatever the units";
     // The mesh's own unit is not the scene's.
-    expect_near(scene.bodies[1].mesh.vertices[1], mm.bodies[1].mesh.vertices[1], 1e-9);
+    expect_near(file.meshes[1]->vertices[1], mm_file.meshes[1]->vertices[1], 1e-9);
   }
 }
 

@@ -44,7 +44,7 @@ TEST(CauseSentence, SpeaksInTheScenesUnits) {
 
 TEST(CauseSentence, ABodyThatOnlyComesNearDoesNotStandInTheBeam) {
   Cause near = hand_made::broken_beam();
-  near.triangle.reset();
+  near.face.reset();
   near.margin = 3.1;
   EXPECT_EQ(said(near),
             "ball-38: beam broken 1834 mm from the instrument by column-a, which comes within 3.1 "
@@ -158,8 +158,8 @@ TEST(WarningSentence, NamesWhatItIsAbout) {
   const Plan plan = hand_made::plan();
   const auto say = [&](Warning warning) { return warning_sentence(scene, plan, warning); };
   EXPECT_EQ(say({WarningKind::tight, {hand_made::kDowel}, {}, {}, 5}),
-            "Tight: dowel-3 (3.2 mm). Its beam passes a body with less room than the 5.0 mm that "
-            "count as comfortable; a small error in setting up can break it.");
+            "Tight: dowel-3 (3.2 mm). Its beam passes a body with a margin (beam clearance) below "
+            "5.0 mm. A small error in setting up can break it.");
   EXPECT_THAT(say({WarningKind::ratio, {hand_made::kPad}, {}, {}, 2.5}), HasSubstr("pad-1 (2.5)"));
   EXPECT_THAT(say({WarningKind::unreached, {hand_made::kPad, hand_made::kBoss}}),
               HasSubstr("pad-1 and boss are required"));
@@ -177,7 +177,12 @@ TEST(OptimalitySentence, SaysWhatIsProvenAndWhatIsNot) {
 
 TEST(ReachedSentence, CountsRequiredFeatures) {
   EXPECT_EQ(reached_sentence(hand_made::scene(), hand_made::plan()),
-            "2 of 3 required features reached; 1 by full target, 1 by offset stylus.");
+            "2 of 3 required features reached; 1 by full target (SMR, ball reflector), 1 by offset "
+            "stylus (hidden-point device: mirror probe or hidden-point rod).");
+  Scene without = hand_made::scene();
+  without.offset_styli.pop_back();
+  EXPECT_THAT(reached_sentence(without, hand_made::plan()),
+              testing::EndsWith("1 by offset stylus (hidden-point device: mirror probe)."));
 }
 
 TEST(ListOf, JoinsAndShortens) {

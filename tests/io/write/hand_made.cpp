@@ -1,5 +1,6 @@
 #include "tests/io/write/hand_made.h"
 
+#include <cmath>
 #include <numbers>
 
 namespace standpoint::hand_made {
@@ -234,7 +235,12 @@ Plan plan() {
   from_door.features[1] =
       reached_mark(kDowel, Verdict::offset_stylus,
                    touch({80, 40, 800}, Verdict::offset_stylus,
-                         Reached{kMirror, 3.25, Vec3(0.6, 0, 0.8), {Vec3(140, 40, 880)}}),
+                         // The tip of 6 mm on the rim of a hole of 5 mm: sqrt(3^2 - 2.5^2) over it.
+                         Reached{kMirror,
+                                 3.25,
+                                 Vec3(0.6, 0, 0.8),
+                                 {Vec3(140, 40, 880)},
+                                 Vec3(80, 40, 800 + std::sqrt(2.75))}),
                    Way::rim);
   plan.stations[1].sight = from_door;
   plan.features = {measured(pad_mark(), kS1, uncertainty(1e-4, 4e-4, 1e-4)),

@@ -74,7 +74,24 @@ const unsigned char* start(std::string_view bytes) {
   return reinterpret_cast<const unsigned char*>(bytes.data());
 }
 
-std::vector<Vec3> unpack_vertices(const nlohmann::json& layout, const Body& body, Taker& taker) {
+/// A body's surface, and how it was placed.
+struct PlacedMesh {
+  Mesh mesh;
+  Placement placement;
+};
+
+Cell cell_of(const std::vector<PlacedMesh>& bodies) {
+  Scene scene;
+  Meshes meshes;
+  for (const PlacedMesh& body : bodies) {
+    scene.bodies.push_back({"", BodyRole::part, body.placement});
+    meshes.push_back(std::make_shared<const Mesh>(body.mesh));
+  }
+  return {std::move(scene), std::move(meshes)};
+}
+
+std::vector<Vec3> unpack_vertices(const nlohmann::json& layout, const PlacedMesh& body,
+                                  Taker& taker) {
   const std::size_t count = body.mesh.vertices.size();
   const std::string coding = layout["vertices"][0];
   const std::string_view bytes = taker.bytes(layout["vertices"][1]);
@@ -113,8 +130,8 @@ std::vector<Triangle> unpack_triangles(const nlohmann::json& layout, std::size_t
 }
 
 /// Packs, unpacks, expects the same bits; gives the layout that was written.
-nlohmann::json round_trip(const std::vector<Body>& bodies) {
-  const std::string whole = inflated(bytes_of_text(pack_meshes(bodies)));
+nlohmann::json round_trip(const std::vector<PlacedMesh>& bodies) {
+  const std::string whole = inflated(bytes_of_text(pack_meshes(cell_of(bodies))));
   const std::size_t head = whole.find('\n');
   const nlohmann::json layouts = nlohmann::json::parse(whole.substr(0, head));
   EXPECT_EQ(layouts.size(), bodies.size());
@@ -137,8 +154,8 @@ nlohmann::json round_trip(const std::vector<Body>& bodies) {
 }
 
 /// A bumpy sheet of n x n points, as floats of a file, placed.
-Body sheet(std::uint32_t n, const Placement& placement) {
-  Body body;
+PlacedMesh sheet(std::uint32_t n, const Placement& placement) {
+  PlacedMesh body;
   body.placement = placement;
   for (std::uint32_t i = 0; i < n; ++i) {
     for (std::uint32_t j = 0; j < n; ++j) {
@@ -174,7 +191,7 @@ TEST(MeshPack, CoordinatesOfAFileGoAsFloatsHoweverTheyWerePlaced) {
 }
 
 TEST(MeshPack, FewPlacesThatNoFloatGivesAreExceptions) {
-  Body body = sheet(40, turned(33.3, 25.4));
+  PlacedMesh body = sheet(40, turned(33.3, 25.4));
   for (const std::size_t i : {0u, 7u, 1599u}) body.mesh.vertices[i] += Vec3(1e-9, 0, 1e-5);
   const auto layouts = round_trip({body});
   EXPECT_EQ(layouts[0]["vertices"][0], "float");
@@ -182,14 +199,14 @@ TEST(MeshPack, FewPlacesThatNoFloatGivesAreExceptions) {
 }
 
 TEST(MeshPack, PlacesOfNoFloatGoAsDoubles) {
-  Body body = sheet(40, {});
+  PlacedMesh body = sheet(40, {});
   for (Vec3& v : body.mesh.vertices) v *= 1.0 / 3;
   EXPECT_EQ(round_trip({body})[0]["vertices"][0], "double");
 }
 
 TEST(MeshPack, DegenerateBodiesComeBack) {
   constexpr double kTiny = std::numeric_limits<double>::denorm_min();
-  Body empty, one, vertices_alone, odd;
+  PlacedMesh empty, one, vertices_alone, odd;
   one.mesh.vertices = {{0, 0, 0}, {1, 0, 0}, {0, 1, 0}};
   one.mesh.triangles = {{0, 1, 2}};
   vertices_alone.mesh.vertices = {{1, 2, 3}};
@@ -214,15 +231,15 @@ TEST(MeshPack, DegenerateBodiesComeBack) {
 
 TEST(MeshPack, AnyOrderOfTrianglesAndCornersComesBack) {
   std::mt19937_64 random(3);
-  Body body = sheet(30, {});
+  PlacedMesh body = sheet(30, {});
   std::shuffle(body.mesh.triangles.begin(), body.mesh.triangles.end(), random);
   for (Triangle& t : body.mesh.triangles) std::shuffle(t.begin(), t.end(), random);
   EXPECT_EQ(round_trip({body})[0]["triangles"][0], "mesh");
 }
 
 TEST(MeshPack, SameMeshesSameBytes) {
-  const std::vector<Body> bodies{sheet(30, turned(10, 1)), sheet(20, {})};
-  EXPECT_EQ(pack_meshes(bodies), pack_meshes(bodies));
+  const std::vector<PlacedMesh> bodies{sheet(30, turned(10, 1)), sheet(20, {})};
+  EXPECT_EQ(pack_meshes(cell_of(bodies)), pack_meshes(cell_of(bodies)));
 }
 
 }  // namespace

@@ -42,21 +42,33 @@ Scene full_scene() {
   return scene;
 }
 
+Cell full_cell() {
+  return {full_scene(), hand_made::meshes()};
+}
+
+/// With meshes of the sizes that were read.
+Cell cell_of(const PageScene& read) {
+  Meshes meshes;
+  for (const Mesh& mesh : read.meshes) meshes.push_back(std::make_shared<const Mesh>(mesh));
+  return {read.scene, std::move(meshes)};
+}
+
 TEST(PageScene, ReadingAndWritingAgainChangesNothing) {
-  const Scene scene = full_scene();
-  const std::string written = page_scene(scene);
-  EXPECT_EQ(page_scene(read_page_scene(written)), written);
+  const std::string written = page_scene(full_cell());
+  EXPECT_EQ(page_scene(cell_of(read_page_scene(written))), written);
 }
 
 TEST(PageScene, NumbersAreExactAndMembersNamedAsInTheStruct) {
   const Scene scene = full_scene();
-  const Scene back = read_page_scene(page_scene(scene));
+  const Cell cell = full_cell();
+  const PageScene read = read_page_scene(page_scene(cell));
+  const Scene& back = read.scene;
   EXPECT_EQ(back.chord_tolerance, 0.1 + 0.2);
   EXPECT_EQ(back.nest_sites[0].at, scene.nest_sites[0].at);
   EXPECT_TRUE(std::signbit(back.fixed_stations.back().at.y()));
-  EXPECT_EQ(back.bodies[0].mesh.vertices.size(), scene.bodies[0].mesh.vertices.size());
-  EXPECT_EQ(back.bodies[0].mesh.triangles.size(), scene.bodies[0].mesh.triangles.size());
-  EXPECT_EQ(back.bodies[0].mesh.face_names, scene.bodies[0].mesh.face_names);
+  EXPECT_EQ(read.meshes[0].vertices.size(), cell.mesh(BodyId(std::size_t{0})).vertices.size());
+  EXPECT_EQ(read.meshes[0].triangles.size(), cell.mesh(BodyId(std::size_t{0})).triangles.size());
+  EXPECT_EQ(read.meshes[0].face_names, cell.mesh(BodyId(std::size_t{0})).face_names);
   EXPECT_EQ(back.bodies[0].placement.shift, Vec3(1, 2, 3));
   EXPECT_EQ(back.offset_styli.size(), scene.offset_styli.size());
   const Feature& ball = back.features[scene.features.size() - 3];
@@ -64,16 +76,16 @@ TEST(PageScene, NumbersAreExactAndMembersNamedAsInTheStruct) {
   EXPECT_EQ(ball.targets, std::vector{TargetId(0)});
   EXPECT_EQ(ball.touch_count, 7);
 
-  const auto object = nlohmann::json::parse(page_scene(scene));
+  const auto object = nlohmann::json::parse(page_scene(cell));
   EXPECT_EQ(object["features"].back()["type"], "hole");
   EXPECT_EQ(object["features"].back()["tolerance"], nullptr);
   EXPECT_EQ(object["rules"]["max_expanded"], 0.05);
   EXPECT_EQ(object["instrument"]["range"]["high"], scene.instrument.range.high);
-  EXPECT_EQ(object["bodies"][0]["triangles"], scene.bodies[0].mesh.triangles.size());
+  EXPECT_EQ(object["bodies"][0]["triangles"], cell.mesh(BodyId(std::size_t{0})).triangles.size());
 }
 
 TEST(PageScene, ADamagedSceneIsRefused) {
-  const std::string written = page_scene(full_scene());
+  const std::string written = page_scene(full_cell());
   EXPECT_THROW((void)read_page_scene(written.substr(0, written.size() / 2)), std::exception);
   EXPECT_THROW((void)read_page_scene("{}"), std::exception);
   std::string other = written;

@@ -17,19 +17,19 @@ using testing::HasSubstr;
 using testing::Not;
 
 std::string page(const Scene& scene, const Plan& plan) {
-  return page_html(scene, plan, find_cautions(scene, plan));
+  return page_html(Cell(scene, hand_made::meshes()), plan, find_cautions(scene, plan));
 }
 std::string page() {
   return page(hand_made::scene(), hand_made::plan());
 }
 
+const std::string evil = "</script></style><img src=x onerror=alert(1)>\"'&\xF0\x9F\x94\xA9";
+
 /// Every name that a user can give, spoilt in a way of its own.
 Scene spoilt_scene() {
   Scene scene = hand_made::scene();
-  const std::string evil = "</script></style><img src=x onerror=alert(1)>\"'&\xF0\x9F\x94\xA9";
   scene.name += evil;
   for (auto& body : scene.bodies) body.name += evil;
-  for (auto& name : scene.bodies[0].mesh.face_names) name += evil;
   for (auto& target : scene.full_targets) target.name += evil;
   for (auto& stylus : scene.offset_styli) std::visit([&](auto& s) { s.name += evil; }, stylus);
   for (auto& feature : scene.features) feature.name += evil;
@@ -61,8 +61,12 @@ TEST(Page, DataBlocksEndWhereTheyShouldWhateverTheNames) {
   const Scene scene = spoilt_scene();
   const Plan plan = hand_made::plan();
   const Cautions cautions = find_cautions(scene, plan);
+  Meshes meshes = hand_made::meshes();
+  Mesh column = *meshes[0];
+  for (std::string& name : column.face_names) name += evil;
+  meshes[0] = std::make_shared<const Mesh>(std::move(column));
   const std::string html =
-      page_html(scene, plan, cautions, R"({"name": "</script><img src=x><!--"})");
+      page_html(Cell(scene, meshes), plan, cautions, R"({"name": "</script><img src=x><!--"})");
   EXPECT_THAT(html, Not(HasSubstr("<img")));
   EXPECT_THAT(html, Not(HasSubstr("<!--")));
   if (page_bundle().empty()) {
@@ -152,10 +156,8 @@ TEST(Page, SameInputSameBytes) {
 }
 
 TEST(PlanDrawing, StaysSmallForALargeMesh) {
-  Scene scene = hand_made::scene();
-  Mesh& mesh = scene.bodies[1].mesh;
+  Mesh mesh;
   constexpr std::uint32_t kSide = 300;  // 180 000 triangles of a bumpy sheet
-  mesh = {};
   for (std::uint32_t i = 0; i <= kSide; ++i)
     for (std::uint32_t j = 0; j <= kSide; ++j)
       mesh.vertices.emplace_back(i * 2000.0 / kSide, j * 1000.0 / kSide, 800 + (i * j) % 7);
@@ -166,7 +168,10 @@ TEST(PlanDrawing, StaysSmallForALargeMesh) {
       mesh.triangles.push_back({b, b + 1, a + 1});
     }
   }
-  const PlanDrawings drawings = draw_plan(scene, hand_made::plan());
+  Meshes meshes = hand_made::meshes();
+  meshes[1] = std::make_shared<const Mesh>(std::move(mesh));
+  const PlanDrawings drawings =
+      draw_plan(Cell(hand_made::scene(), std::move(meshes)), hand_made::plan());
   EXPECT_LT(drawings.plan.size(), 20000u);
   EXPECT_LT(drawings.elevation.size(), 20000u);
 }

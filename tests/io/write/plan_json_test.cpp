@@ -12,7 +12,7 @@ namespace {
 
 using nlohmann::json;
 
-json written(const MadeScene& scene, const Plan& plan) {
+json written(const Scene& scene, const Plan& plan) {
   return json::parse(plan_json(scene, plan, find_cautions(scene, plan)));
 }
 json written() {
@@ -112,11 +112,11 @@ TEST(PlanJson, WithoutANetworkTheUncertaintyIsNull) {
 }
 
 TEST(PlanJson, TheBudgetAddsUpInSceneUnits) {
-  Room room;
-  room.part_temperature_error = 0.5;
-  room.expansion = 11.5e-6;
-  room.gradient_error = 1e-4;
-  Job job(room);
+  Environment environment;
+  environment.part_temperature_error = 0.5;
+  environment.expansion = 11.5e-6;
+  environment.gradient_error = 1e-4;
+  Job job(environment);
   job.scene.units = "m";
   job.scene.mm_per_unit = 1000;
   const PlanNetwork network = plan_network(job.scene, job.plan);

@@ -123,8 +123,8 @@ class PrintedSheet : public testing::TestWithParam<const char*> {
   std::filesystem::path folder_;
 };
 
-std::string html_of(const Scene& scene, const Plan& plan) {
-  return page_html(scene, plan, find_cautions(scene, plan));
+std::string html_of(const Cell& cell, const Plan& plan) {
+  return page_html(cell, plan, find_cautions(cell.scene(), plan));
 }
 
 /// How tall the word "Where" is set: a browser shrinks a page whose content is too wide.
@@ -139,7 +139,8 @@ double height_of_heading(const std::vector<PaperPage>& pages) {
 
 TEST_P(PrintedSheet, FitsThePaperAndKeepsRowsAndHeadsTogether) {
   const Job job;
-  const std::vector<PaperPage> pages = print(html_of(job.scene, job.plan));
+  const std::vector<PaperPage> pages =
+      print(html_of(Cell(job.scene, hand_made::meshes()), job.plan));
   ASSERT_GT(pages.size(), 5u);
   const bool is_a4 = std::string(GetParam()) == "A4";
   constexpr double kMargin = 14 / 25.4 * 72;
@@ -165,7 +166,8 @@ TEST_P(PrintedSheet, FitsThePaperAndKeepsRowsAndHeadsTogether) {
     }
     // A station begins a page.
     ASSERT_GT(page.words.size(), 5u);
-    if (page.count("station") > 0 && page.words[0].text == "Setup" && page.words[1].text == "sheet")
+    if (page.count("station") > 0 && page.words[0].text == "Set-up" &&
+        page.words[1].text == "sheet")
       first_pages += page.words[2].text == "of" ? 1 : 0;
   }
   EXPECT_EQ(rows, 60u);
@@ -176,9 +178,10 @@ TEST_P(PrintedSheet, FitsThePaperAndKeepsRowsAndHeadsTogether) {
 
 TEST_P(PrintedSheet, LongNamesDoNotShrinkThePage) {
   const Job job;
-  const double plain = height_of_heading(print(html_of(hand_made::scene(), hand_made::plan())));
+  const double plain = height_of_heading(print(html_of(hand_made::cell(), hand_made::plan())));
   EXPECT_GT(plain, 5);
-  EXPECT_NEAR(height_of_heading(print(html_of(job.scene, job.plan))), plain, 0.05);
+  EXPECT_NEAR(height_of_heading(print(html_of(Cell(job.scene, hand_made::meshes()), job.plan))),
+              plain, 0.05);
 }
 
 INSTANTIATE_TEST_SUITE_P(Papers, PrintedSheet, testing::Values("A4", "letter"),

@@ -115,8 +115,10 @@ TEST(SightJson, NeverWritesMinusZero) {
 TEST(SightJson, TakesNamesThatAreNotText) {
   Scene scene = hand_made::scene();
   scene.features[0].name = "pad\xFF\"</script>\n";
-  scene.bodies[0].mesh.face_names[1] = "\xC3";  // a CAD file's name, cut within a letter
-  const json sight = json::parse(sight_json(scene, hand_made::sight()));
+  Sight seen = hand_made::sight();
+  // A CAD file's name, cut within a letter.
+  seen.features[2].touches[0].causes[0].face = "\xC3";
+  const json sight = json::parse(sight_json(scene, seen));
   EXPECT_EQ(sight["features"][0]["name"], "pad\xEF\xBF\xBD\"</script>\n");
   EXPECT_EQ(sight["features"][2]["touches"][0]["causes"][0]["face"], "\xEF\xBF\xBD");
 }

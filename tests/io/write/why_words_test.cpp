@@ -27,6 +27,7 @@ Obstruction body(double margin, bool stops) {
   result.triangle = TriangleId(std::size_t{0});
   result.distance = 1834.2;
   result.margin = margin;
+  result.face = "face 3";
   result.at = {1000, 0, 500};
   result.side = Vec3::UnitX();
   result.stops = stops;
@@ -109,11 +110,11 @@ Cure stylus_cure(double shank, double head) {
   return cure;
 }
 
-TEST(CureSentence, SaysHowAStylusIsHeldAndItsRoom) {
+TEST(CureSentence, SaysHowAStylusIsHeldAndItsSpace) {
   EXPECT_EQ(cure_sentence(scene_in_mm(), stylus_cure(3.4, 12.6)),
             "Measure it from the plan's station S2 at (3000, 0, 1400) mm: then mirror-6 reaches, "
             "held up and toward +X (0.60, 0.00, 0.80) where it is tightest, its shank 3.4 mm "
-            "clear, its head 12.6 mm clear, with a margin of 4.5 mm; cures nothing else, breaks "
+            "clear, its head 12.6 mm clear, with a margin of 4.5 mm; gains nothing else, loses "
             "none.");
   EXPECT_THAT(cure_sentence(scene_in_mm(), stylus_cure(-0.1, HUGE_VAL)),
               HasSubstr("its shank 0.100 mm into a body, as fit_tolerance allows, its head clear "

@@ -13,8 +13,8 @@ namespace standpoint {
 namespace {
 
 /// Two full targets, two mirrors.
-MadeScene scene_with(std::size_t features, std::size_t nests) {
-  MadeScene scene;
+Scene scene_with(std::size_t features, std::size_t nests) {
+  Scene scene;
   scene.full_targets.resize(2);
   scene.offset_styli.resize(2, MirrorStylus{});
   scene.features.resize(features);
@@ -110,7 +110,7 @@ TEST(WorkOrder, HasAsFewChangesAsTryingEveryOrder) {
   std::size_t with_changes = 0;
   for (int i = 0; i < 600; ++i) {
     const std::vector<Station> stations = random_stations(draw);
-    const MadeScene scene = scene_with(stations[0].features.size(), stations[0].nests.size());
+    const Scene scene = scene_with(stations[0].features.size(), stations[0].nests.size());
     SCOPED_TRACE(testing::Message() << "seed " << kSeed << " case " << i);
     const std::size_t changes = count_changes(order_work(scene, plan_of(stations)));
     EXPECT_EQ(changes, fewest_changes(stations));
@@ -123,7 +123,7 @@ TEST(WorkOrder, DoesEverythingOnceInItsStageAndEachTargetInOneTurn) {
   test::Draw draw(72);
   for (int i = 0; i < 200; ++i) {
     const std::vector<Station> stations = random_stations(draw);
-    const MadeScene scene = scene_with(stations[0].features.size(), stations[0].nests.size());
+    const Scene scene = scene_with(stations[0].features.size(), stations[0].nests.size());
     const auto work = order_work(scene, plan_of(stations));
     ASSERT_EQ(work.size(), stations.size());
     std::optional<TargetId> in_hand;

@@ -4,7 +4,7 @@
 
 #include <gtest/gtest.h>
 
-#include "scene_builder.h"
+#include "tests/planner/scene_builder.h"
 
 namespace standpoint::test {
 namespace {

@@ -8,7 +8,7 @@
 
 #include <Eigen/Dense>
 
-#include "scene_builder.h"
+#include "tests/planner/scene_builder.h"
 
 namespace standpoint::test {
 namespace {

@@ -10,7 +10,7 @@
 #include "planner/reach/nearness.h"
 #include "planner/reach/nest_reach.h"
 #include "planner/reach/sight.h"
-#include "scene_builder.h"
+#include "tests/planner/scene_builder.h"
 
 namespace standpoint::test {
 namespace {
@@ -114,7 +114,7 @@ TEST(FeatureMarks, MarginIsTheSmallestOfTheTouchesThatTheTargetReaches) {
 }
 
 TEST(FeatureMarks, ABlockedFeaturesMarginIsThatOfTheTouchNearestToPassing) {
-  Scene scene = square(1, 0);
+  MadeScene scene = square(1, 0);
   hide(scene, 1);
   // Into the beam to corner 2 by its rim alone.
   const Vec3 corner = std::get<PlaneFeature>(scene.features[0].shape).points[2];
@@ -141,7 +141,7 @@ TEST(Nearness, MostTouchesThenTheLargerMarginThenTheFirst) {
 }
 
 TEST(FeatureMarks, TheOpticalCentreOfABallOnARimIsNoRadiusAboveTheHole) {
-  Scene scene = bare_scene();
+  MadeScene scene = bare_scene();
   scene.full_targets.push_back(ball_target("ball", 38.1));
   add_feature(scene, "hole", HoleFeature{{100, 200, 50}, kUp, 18, 40});
   const FeatureMark mark = mark_of(scene, kStation);
@@ -392,6 +392,7 @@ TEST(Holes, TheSeatAsksTheAcceptanceOfATouch) {
   // The rim's axis is the normal: from below the block's edge the ball's face is turned away.
   MadeScene scene = drilled_block(25, 30);
   scene.bodies.clear();
+  scene.meshes.clear();
   scene.instrument.elevation_rad = {-1.6, 1.6};
   scene.full_targets.push_back(ball_target());
   const double above = std::sqrt(19.05 * 19.05 - 12.5 * 12.5);

@@ -252,7 +252,7 @@ TEST(FullTarget, ABallRestsOnAFaceAlsoWhereNoToleranceIsGiven) {
     add_body(scene, "block", box({-300, -200, -100}, {300, 200, 0}), BodyRole::part);
     const Pose pose = Eigen::Translation3d(draw.in_box(Vec3::Constant(-9e3), Vec3::Constant(9e3))) *
                       Eigen::AngleAxisd(draw.between(0, 6), draw.direction());
-    scene.bodies[0].mesh = moved(scene.bodies[0].mesh, pose);
+    scene.reshape(BodyId(std::size_t{0}), moved(*scene.meshes[0], pose));
     const Vec3 point = pose * Vec3(draw.between(-299, 299), draw.between(-199, 199), 0);
     const Cell cell = cell_of(scene);
     const Vec3 normal = pose.linear() * kUp;

@@ -151,8 +151,9 @@ TEST(ReachMetamorphic, RemovingABodyNeverBlocksAFeature) {
       before.push_back(FeatureReach(whole, FeatureId(f)).verdict(station));
     }
     MadeScene less = scene;
-    less.bodies.erase(less.bodies.begin() +
-                      static_cast<std::ptrdiff_t>(draw.below(scene.bodies.size())));
+    const auto removed = static_cast<std::ptrdiff_t>(draw.below(scene.bodies.size()));
+    less.bodies.erase(less.bodies.begin() + removed);
+    less.meshes.erase(less.meshes.begin() + removed);
     const Cell cell = cell_of(less);
     for (std::size_t f = 0; f < scene.features.size(); ++f) {
       const Verdict after = FeatureReach(cell, FeatureId(f)).verdict(station);
@@ -170,17 +171,19 @@ TEST(ReachMetamorphic, OrderOfBodiesAndSplittingTrianglesChangeNothing) {
     const Outcome before = look(c);
     Case other = c;
     std::reverse(other.scene.bodies.begin(), other.scene.bodies.end());
-    for (Body& body : other.scene.bodies) {
-      Mesh split = body.mesh;
+    std::reverse(other.scene.meshes.begin(), other.scene.meshes.end());
+    for (std::size_t b = 0; b < other.scene.bodies.size(); ++b) {
+      const Mesh& whole = *other.scene.meshes[b];
+      Mesh split = whole;
       split.triangles.clear();
-      for (const auto& t : body.mesh.triangles) {
+      for (const auto& t : whole.triangles) {
         const Vec3 middle =
-            (body.mesh.vertices[t[0]] + body.mesh.vertices[t[1]] + body.mesh.vertices[t[2]]) / 3;
+            (whole.vertices[t[0]] + whole.vertices[t[1]] + whole.vertices[t[2]]) / 3;
         const auto m = static_cast<std::uint32_t>(split.vertices.size());
         split.vertices.push_back(middle);
         for (int k = 0; k < 3; ++k) split.triangles.push_back({t[k], t[(k + 1) % 3], m});
       }
-      body.mesh = std::move(split);
+      other.scene.reshape(BodyId(b), std::move(split));
     }
     const Outcome after = look(other);
     ASSERT_EQ(rule(before), rule(after)) << "seed " << seed;

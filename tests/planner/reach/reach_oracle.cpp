@@ -104,7 +104,7 @@ double OracleScores::least() const {
 
 Oracle::Oracle(const MadeScene& scene) : scene_(scene) {
   for (std::size_t body = 0; body < scene.bodies.size(); ++body) {
-    const Mesh& mesh = scene.bodies[body].mesh;
+    const Mesh& mesh = *scene.meshes[body];
     for (const auto& t : mesh.triangles) {
       const Vec3 &a = mesh.vertices[t[0]], &b = mesh.vertices[t[1]], &c = mesh.vertices[t[2]];
       const Vec3 middle = (a + b + c) / 3;

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "standpoint/scene.h"
+#include "tests/planner/scene_builder.h"
 
 namespace standpoint::test {
 
@@ -40,7 +41,7 @@ struct OracleBreak {
 class Oracle {
  public:
   /// Keeps a reference to the scene.
-  explicit Oracle(const Scene& scene);
+  explicit Oracle(const MadeScene& scene);
   ~Oracle();
   Oracle(const Oracle&) = delete;
   Oracle& operator=(const Oracle&) = delete;

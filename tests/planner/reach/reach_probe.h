@@ -4,8 +4,8 @@
 
 #include "planner/reach/sight.h"
 #include "planner/reach/target_at.h"
-#include "scene_builder.h"
 #include "standpoint/cell.h"
+#include "tests/planner/scene_builder.h"
 
 namespace standpoint::test {
 

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "scene_builder.h"
+#include "tests/planner/scene_builder.h"
 
 namespace standpoint::test {
 

@@ -29,12 +29,7 @@ Place random_place(const MadeScene& scene, Draw& draw, double radius) {
 }
 
 ShankRoom room_of(const Cell& cell, const TwoBallStylus& rod, const Vec3& tip) {
-  return {cell,
-          tip,
-          rod.shank,
-          rod.ball_distances[1],
-          {rod.ball_distances[0], rod.ball_distances[1]},
-          rod.ball_radius};
+  return {cell, tip, rod};
 }
 
 TEST(DirectionSearch, RoomDecidedByPatchesIsRoomDecidedOneByOne) {
@@ -72,7 +67,8 @@ TEST(DirectionSearch, TwoBallVerdictIsThatOfAskingEveryDirection) {
     Draw draw(seed);
     MadeScene scene = random_scene(draw, {1, 14});
     // Coarse faces are hidden behind as a whole, fine ones by many triangles together.
-    for (Body& body : scene.bodies) body.mesh = cut_up(std::move(body.mesh), draw.below(4));
+    for (std::size_t b = 0; b < scene.bodies.size(); ++b)
+      scene.reshape(BodyId(b), cut_up(*scene.meshes[b], draw.below(4)));
     const Cell cell = cell_of(scene);
     const auto& rod = std::get<TwoBallStylus>(scene.offset_styli.back());
     const TargetId target(target_count(scene) - 1);

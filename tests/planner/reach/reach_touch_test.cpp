@@ -8,7 +8,7 @@
 #include "geometry/vec.h"
 #include "planner/model/touch.h"
 #include "planner/reach/element.h"
-#include "scene_builder.h"
+#include "tests/planner/scene_builder.h"
 
 namespace standpoint::test {
 namespace {

@@ -48,7 +48,7 @@ struct Expected {
 };
 
 Expected expected_mark(const Cell& cell, const Feature& feature, const Vec3& station) {
-  const MadeScene& scene = cell.scene();
+  const Scene& scene = cell.scene();
   Expected best;
   for (std::size_t t = 0; t < target_count(scene); ++t) {
     const TargetId target(t);

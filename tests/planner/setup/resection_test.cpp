@@ -11,7 +11,7 @@
 #include <Eigen/Geometry>
 
 #include "geometry/vec.h"
-#include "scene_builder.h"
+#include "tests/planner/scene_builder.h"
 
 namespace standpoint::test {
 namespace {
@@ -170,7 +170,7 @@ TEST(Resection, WithFourNestsSeveralMayBeToBlame) {
   const MadeScene scene = scene_with({kNests[0], kNests[1], kNests[2], kNests[3]});
   std::vector<SeenNest> seen = seen_from(stand(), scene);
   // Up, nearly across the plane of the four: as if any of them stood off the plane of the others.
-  seen[3].at += 0.2 * Vec3::UnitZ();
+  seen[3].at += 0.3 * Vec3::UnitZ();
   const SetUpResult result = resect(scene, seen);
   ASSERT_TRUE(result.set_up && result.set_up->suspect);
   EXPECT_FALSE(result.set_up->fits);

@@ -7,7 +7,7 @@
 #include <Eigen/Geometry>
 
 #include "planner/network/network.h"
-#include "scene_builder.h"
+#include "tests/planner/scene_builder.h"
 
 namespace standpoint::test {
 namespace {

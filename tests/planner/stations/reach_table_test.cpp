@@ -3,7 +3,7 @@
 #include <gtest/gtest.h>
 
 #include "planner/reach/sight.h"
-#include "reach_random_scene.h"
+#include "tests/planner/reach/reach_random_scene.h"
 
 namespace standpoint::test {
 namespace {

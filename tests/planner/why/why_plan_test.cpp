@@ -10,8 +10,8 @@
 #include "planner/reach/sight.h"
 #include "planner/why/changed_cell.h"
 #include "planner/why/held.h"
-#include "scene_builder.h"
 #include "standpoint/why.h"
+#include "tests/planner/scene_builder.h"
 
 namespace standpoint {
 namespace {
@@ -48,18 +48,18 @@ Diagnosis ask(const MadeScene& scene, const std::vector<OtherPlace>& places) {
   return diagnose(cell, FeatureId(0), kStation, places, CureSearch{}, Watch{});
 }
 
-MadeScene cured_scene(const MadeScene& scene, const Cure& cure) {
-  if (cure.kind == CureKind::move_body) return with_body_moved(scene, *cure.body, cure.shift);
-  if (cure.kind == CureKind::remove_body) return without_body(scene, *cure.body);
-  return scene;
+Cell cured_cell(const MadeScene& scene, const Cure& cure) {
+  const Cell cell = cell_of(scene);
+  if (cure.kind == CureKind::move_body) return with_body_moved(cell, *cure.body, cure.shift);
+  if (cure.kind == CureKind::remove_body) return without_body(cell, *cure.body);
+  return cell;
 }
 
 // ---- the plan ----
 
 /// Verdicts of all features over all these places, and of the nest from the first alone.
-std::vector<Verdict> over(const MadeScene& scene, const std::vector<Vec3>& places) {
-  const Cell cell = cell_of(scene);
-  const std::size_t features = scene.features.size();
+std::vector<Verdict> over(const Cell& cell, const std::vector<Vec3>& places) {
+  const std::size_t features = cell.scene().features.size();
   std::vector<Verdict> best(features + 1, Verdict::blocked);
   for (std::size_t p = 0; p < places.size(); ++p) {
     const Sight sight = look_from(cell, places[p]);
@@ -89,9 +89,10 @@ TEST(WhyInPlan, EffectsAreThoseOfTheWholePlanOnRandomScenes) {
     for (const Cure& cure : diagnosis.cures.cures) {
       if (cure.kind == CureKind::add_station) {
         // The station asked about stays, so nothing can be lost; nests count over all.
-        auto before = over(scene, plan), after = over(scene, {kStation, other, spare});
+        auto before = over(cell_of(scene), plan),
+             after = over(cell_of(scene), {kStation, other, spare});
         for (const Vec3& at : {other, spare}) {
-          const Verdict nest = over(scene, {at}).back();
+          const Verdict nest = over(cell_of(scene), {at}).back();
           after.back() = std::min(after.back(), nest);
           if (at == other) before.back() = std::min(before.back(), nest);
         }
@@ -104,13 +105,13 @@ TEST(WhyInPlan, EffectsAreThoseOfTheWholePlanOnRandomScenes) {
         EXPECT_TRUE(cure.effect.gained.empty() && cure.effect.lost.empty());
         continue;
       }
-      const MadeScene changed = cured_scene(scene, cure);
-      const auto before = over(scene, plan), after = over(changed, {cure.station, other});
+      const Cell changed = cured_cell(scene, cure);
+      const auto before = over(cell_of(scene), plan), after = over(changed, {cure.station, other});
       EXPECT_EQ(cure.effect.gained.size(), count_better(before, after));
       EXPECT_EQ(cure.effect.lost.size(), count_better(after, before));
       ++compared;
       // What the station alone would have lost.
-      saved += count_better(over(changed, {cure.station}), over(scene, {kStation})) >
+      saved += count_better(over(changed, {cure.station}), over(cell_of(scene), {kStation})) >
                        cure.effect.lost.size()
                    ? 1
                    : 0;
@@ -126,6 +127,7 @@ TEST(WhyInPlan, ItsOtherStationsComeFirstTheBestOfThemBeforeTheRest) {
   Draw draw(1);
   MadeScene scene = hall(draw);
   scene.bodies.resize(1);
+  scene.meshes.resize(1);
   scene.offset_styli = {mirror_stylus()};
   add_body(scene, "wall", wall({1000, -1600}, {1000, 1600}, 0, 4000, 20), BodyRole::surroundings);
   // From straight above the ball cannot be rolled so far, but a mirror sees it.
@@ -157,13 +159,13 @@ TEST(WhyInPlan, ItsOtherStationsComeFirstTheBestOfThemBeforeTheRest) {
 
 /// Least distance from an axis with a linearly growing radius to any triangle, less the radius;
 /// golden section on CGAL's distances (convex along the axis).
-double room_of(const MadeScene& scene, const Vec3& from, const Vec3& to, double start_radius,
+double room_of(const Meshes& meshes, const Vec3& from, const Vec3& to, double start_radius,
                double end_radius) {
   double least = HUGE_VAL;
-  for (const Body& body : scene.bodies) {
-    for (const auto& corners : body.mesh.triangles) {
+  for (const auto& mesh : meshes) {
+    for (const auto& corners : mesh->triangles) {
       const auto corner = [&](int k) {
-        const Vec3& v = body.mesh.vertices[corners[static_cast<std::size_t>(k)]];
+        const Vec3& v = mesh->vertices[corners[static_cast<std::size_t>(k)]];
         return Kernel::Point_3(v.x(), v.y(), v.z());
       };
       const Kernel::Triangle_3 triangle(corner(0), corner(1), corner(2));
@@ -189,22 +191,21 @@ struct Room {
 };
 
 /// By contract section 3, from the tip's centre.
-Room brute_force(const MadeScene& scene, const OffsetStylus& stylus, const Vec3& tip,
-                 const Vec3& s) {
+Room brute_force(const Meshes& meshes, const OffsetStylus& stylus, const Vec3& tip, const Vec3& s) {
   Room room;
   const auto take_shank = [&](const Shank& shank, double length) {
     if (shank.radius <= shank.tip_radius) {
       room.shank =
-          room_of(scene, tip + shank.tip_radius * s, tip + length * s, shank.radius, shank.radius);
+          room_of(meshes, tip + shank.tip_radius * s, tip + length * s, shank.radius, shank.radius);
       return;
     }
     room.shank = std::min(
-        room_of(scene, tip, tip + shank.taper * s, shank.tip_radius, shank.radius),
-        room_of(scene, tip + shank.taper * s, tip + length * s, shank.radius, shank.radius));
+        room_of(meshes, tip, tip + shank.taper * s, shank.tip_radius, shank.radius),
+        room_of(meshes, tip + shank.taper * s, tip + length * s, shank.radius, shank.radius));
   };
   const auto take_head = [&](double at, double radius) {
     const Vec3 centre = tip + at * s;
-    room.head = std::min(room.head, room_of(scene, centre, centre, radius, radius));
+    room.head = std::min(room.head, room_of(meshes, centre, centre, radius, radius));
   };
   if (const auto* mirror = std::get_if<MirrorStylus>(&stylus)) {
     take_shank(mirror->shank, mirror->length);
@@ -238,8 +239,8 @@ TEST(StylusRoom, OfEveryCureIsThatOfBruteForce) {
       ASSERT_TRUE(cure.shank_direction && cure.shank_clearance && cure.head_clearance);
       const double tip_radius =
           std::visit([](const auto& s) { return s.shank.tip_radius; }, stylus);
-      const Room room = brute_force(cured_scene(scene, cure), stylus, Vec3(0, 0, 1000 + tip_radius),
-                                    *cure.shank_direction);
+      const Room room = brute_force(cured_cell(scene, cure).meshes(), stylus,
+                                    Vec3(0, 0, 1000 + tip_radius), *cure.shank_direction);
       EXPECT_NEAR(*cure.shank_clearance, room.shank, 1e-6);
       EXPECT_NEAR(*cure.head_clearance, room.head, 1e-6);
       ++compared;
@@ -256,6 +257,7 @@ TEST(StylusRoom, IsThatOfTheWholeLengthOfARod) {
     Draw draw(seed);
     MadeScene scene = hall(draw);
     scene.bodies.clear();
+    scene.meshes.clear();
     scene.full_targets.clear();
     scene.offset_styli = {two_ball_stylus()};
     for (int i = 0; i < 4; ++i) {
@@ -267,7 +269,8 @@ TEST(StylusRoom, IsThatOfTheWholeLengthOfARod) {
     const SubjectMark mark = SubjectReach(cell, FeatureId(0)).mark(kStation);
     const auto held = tightest_held(cell, mark);
     if (!held) continue;
-    const Room room = brute_force(scene, scene.offset_styli[0], Vec3(0, 0, 1003), held->direction);
+    const Room room =
+        brute_force(scene.meshes, scene.offset_styli[0], Vec3(0, 0, 1003), held->direction);
     EXPECT_NEAR(held->shank_clearance, room.shank, 1e-6);
     EXPECT_NEAR(held->head_clearance, room.head, 1e-6);
     ++compared;
@@ -279,6 +282,7 @@ TEST(StylusRoom, OfSeveralTouchesTheTightestIsTold) {
   Draw draw(3);
   MadeScene scene = hall(draw);
   scene.bodies.resize(1);
+  scene.meshes.resize(1);
   scene.full_targets.clear();
   scene.offset_styli = {mirror_stylus()};
   scene.features[0].shape = PlaneFeature{
@@ -295,7 +299,7 @@ TEST(StylusRoom, OfSeveralTouchesTheTightestIsTold) {
   for (std::size_t i = 0; i < mark.touches.size(); ++i) {
     if (!mark.by_target[i]) continue;
     const Room room =
-        brute_force(scene, scene.offset_styli[0], mark.touches[i].at + 3 * Vec3::UnitZ(),
+        brute_force(scene.meshes, scene.offset_styli[0], mark.touches[i].at + 3 * Vec3::UnitZ(),
                     *mark.by_target[i]->shank_direction);
     least = std::min({least, room.shank, room.head});
     ++reached;
@@ -308,6 +312,7 @@ TEST(StylusRoom, AFullTargetHasNone) {
   Draw draw(4);
   MadeScene scene = hall(draw);
   scene.bodies.resize(1);
+  scene.meshes.resize(1);
   const Cell cell = cell_of(scene);
   const SubjectMark mark = SubjectReach(cell, FeatureId(0)).mark(kStation);
   ASSERT_EQ(mark.verdict, Verdict::full_target);

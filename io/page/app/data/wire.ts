@@ -66,7 +66,7 @@ export interface PlanData {
   optimality: { status: string; stations: number; lower_bound: number };
 }
 
-/** The object of `sight --json`, scene units. */
+/** The object of `sight --json`, scene units; and what the engine says of it. */
 export interface Sight {
   at: Vec3;
   features: {
@@ -77,6 +77,7 @@ export interface Sight {
     touches: Touch[];
   }[];
   nests: { name: string; visible: boolean; verdict: Verdict; target: string | null }[];
+  reasons: string[][]; // for each feature why it is blocked, a sentence for each target
 }
 
 /** What one station sees, in the scene's order; margins in scene units. */

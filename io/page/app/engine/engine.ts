@@ -1,20 +1,29 @@
-// The engine with its text and memory in hand: the one place that knows its functions.
+// The engine's functions, with texts and memory taken care of. Only this file knows them.
 
 import Engine, { type EngineModule } from "engine-module";
 
-import type { AtHand, Geometry, Marks, Nearness, Sight, StationTies, Verdict } from "./engine_types";
+import type {
+  AtHand,
+  Geometry,
+  Marks,
+  Nearness,
+  Sight,
+  SightWithReasons,
+  StationTies,
+  Verdict,
+} from "./engine_types";
 import type { SceneBodies, Vec3 } from "./scene_data";
 import { unpackMeshes } from "./unpack_mesh";
 
-export class StandingEngine {
+export class PageEngine {
   private constructor(private readonly module: EngineModule) {}
 
   /** `sceneText`: the JSON of scene-data. `meshText`: the text of mesh-data. */
   static async load(
     sceneText: string,
     meshText: string,
-  ): Promise<{ engine: StandingEngine; geometry: Geometry }> {
-    const engine = new StandingEngine(await Engine());
+  ): Promise<{ engine: PageEngine; geometry: Geometry }> {
+    const engine = new PageEngine(await Engine());
     const geometry = await engine.takeScene(sceneText, meshText);
     return { engine, geometry };
   }
@@ -22,8 +31,10 @@ export class StandingEngine {
   marks(at: Vec3): Marks {
     return JSON.parse(this.text(this.module._engine_marks(...at))) as Marks;
   }
-  sight(at: Vec3): Sight {
-    return JSON.parse(this.sightText(at)) as Sight;
+  sight(at: Vec3): SightWithReasons {
+    const text = this.text(this.module._engine_sight_with_reasons(...at));
+    const { sight, reasons } = JSON.parse(text) as { sight: Sight; reasons: string[][] };
+    return { ...sight, reasons };
   }
   /** The very text that `sight --json` prints. */
   sightText(at: Vec3): string {
@@ -33,7 +44,9 @@ export class StandingEngine {
     return JSON.parse(this.tiesText(nests)) as StationTies;
   }
   tiesText(nests: readonly Verdict[][]): string {
-    return this.withText(JSON.stringify(nests), (text) => this.text(this.module._engine_ties(text)));
+    return this.withText(JSON.stringify(nests), (text) =>
+      this.text(this.module._engine_ties(text)),
+    );
   }
   nearest(places: readonly Nearness[][]): (number | null)[] {
     const json = JSON.stringify(places);
@@ -52,9 +65,11 @@ export class StandingEngine {
     const scene = JSON.parse(sceneText) as SceneBodies;
     this.withText(sceneText, (text) => this.check(this.module._engine_take_scene(text)));
     await unpackMeshes(meshText, scene.bodies, {
-      vertices: (body) => this.doubles(this.module._engine_vertices(body), 3 * size(scene, body, "vertices")),
+      vertices: (body) =>
+        this.doubles(this.module._engine_vertices(body), 3 * size(scene, body, "vertices")),
       place: (body) => this.module._engine_place(body),
-      triangles: (body) => this.words(this.module._engine_triangles(body), 3 * size(scene, body, "triangles")),
+      triangles: (body) =>
+        this.words(this.module._engine_triangles(body), 3 * size(scene, body, "triangles")),
       faces: (body) => this.words(this.module._engine_faces(body), size(scene, body, "triangles")),
     });
     const geometry = this.geometryOf(scene);
@@ -78,12 +93,14 @@ export class StandingEngine {
         }
       }
     }
-    const middle = (axis: 0 | 1 | 2): number => (low[axis] <= high[axis] ? (low[axis] + high[axis]) / 2 : 0);
+    const middle = (axis: 0 | 1 | 2): number =>
+      low[axis] <= high[axis] ? (low[axis] + high[axis]) / 2 : 0;
     const origin: Vec3 = [middle(0), middle(1), middle(2)];
     const bodies = scene.bodies.map((body, b) => {
       const list = vertices[b] as Float64Array;
       const positions = new Float32Array(list.length);
-      for (let i = 0; i < list.length; ++i) positions[i] = (list[i] as number) - (origin[i % 3] as number);
+      for (let i = 0; i < list.length; ++i)
+        positions[i] = (list[i] as number) - (origin[i % 3] as number);
       const indices = this.words(this.module._engine_triangles(b), 3 * body.triangles).slice();
       return { name: body.name, role: body.role, positions, indices };
     });
@@ -93,10 +110,14 @@ export class StandingEngine {
 
   // A view is good only until memory grows: it is asked for anew where it is used.
   private doubles(pointer: number, count: number): Float64Array {
-    return count === 0 ? new Float64Array() : this.module.HEAPF64.subarray(pointer / 8, pointer / 8 + count);
+    return count === 0
+      ? new Float64Array()
+      : this.module.HEAPF64.subarray(pointer / 8, pointer / 8 + count);
   }
   private words(pointer: number, count: number): Uint32Array {
-    return count === 0 ? new Uint32Array() : this.module.HEAPU32.subarray(pointer / 4, pointer / 4 + count);
+    return count === 0
+      ? new Uint32Array()
+      : this.module.HEAPU32.subarray(pointer / 4, pointer / 4 + count);
   }
 
   private check(failure: number): void {
@@ -108,10 +129,11 @@ export class StandingEngine {
     return text;
   }
   private withText<T>(text: string, use: (pointer: number) => T): T {
-    const room = this.module.lengthBytesUTF8(text) + 1;
-    const pointer = this.module._malloc(room);
-    if (pointer === 0) throw new Error("the browser gives the page too little memory for this scene");
-    this.module.stringToUTF8(text, pointer, room);
+    const bytes = this.module.lengthBytesUTF8(text) + 1;
+    const pointer = this.module._malloc(bytes);
+    if (pointer === 0)
+      throw new Error("the browser gives the page too little memory for this scene");
+    this.module.stringToUTF8(text, pointer, bytes);
     try {
       return use(pointer);
     } finally {

@@ -3,7 +3,15 @@
 
 import workerText from "worker-text";
 
-import type { AtHand, Geometry, Marks, Nearness, Sight, StationTies, Verdict } from "./engine_types";
+import type {
+  AtHand,
+  Geometry,
+  Marks,
+  Nearness,
+  SightWithReasons,
+  StationTies,
+  Verdict,
+} from "./engine_types";
 import type { Answer, Asked, Reply } from "./messages";
 import type { Vec3 } from "./scene_data";
 
@@ -13,7 +21,7 @@ export interface EngineClient {
   /** Fast, for dragging. `at`: mm. A newer call makes one that has not begun resolve null. */
   marks(at: Vec3): Promise<Marks | null>;
   /** With touches and causes. */
-  sight(at: Vec3): Promise<Sight>;
+  sight(at: Vec3): Promise<SightWithReasons>;
   /** Which stations are tied, from the verdicts of their nests; a list for each. */
   ties(nests: readonly Verdict[][]): Promise<StationTies>;
   /** For each feature the place from which it comes nearest to being reached; null of no places. */
@@ -56,11 +64,14 @@ export function startEngine(sceneText: string, meshText: string): EngineClient {
   };
 
   const ready = ask({ kind: "load", scene: sceneText, meshes: meshText }) as Promise<Geometry>;
-  ready.then(() => URL.revokeObjectURL(url), () => URL.revokeObjectURL(url));
+  ready.then(
+    () => URL.revokeObjectURL(url),
+    () => URL.revokeObjectURL(url),
+  );
   return {
     ready,
     marks: latestOnly((at) => ask({ kind: "marks", at }) as Promise<Marks>),
-    sight: (at) => ask({ kind: "sight", at }) as Promise<Sight>,
+    sight: (at) => ask({ kind: "sight", at }) as Promise<SightWithReasons>,
     ties: (nests) => ask({ kind: "ties", nests }) as Promise<StationTies>,
     nearest: (places) => ask({ kind: "nearest", places }) as Promise<(number | null)[]>,
     canStand: (at) => ask({ kind: "canStand", at }) as Promise<string | null>,

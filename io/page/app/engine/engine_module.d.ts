@@ -5,7 +5,7 @@ declare module "engine-module" {
     HEAPF64: Float64Array;
     HEAPU32: Uint32Array;
     UTF8ToString(pointer: number): string;
-    stringToUTF8(text: string, pointer: number, room: number): void;
+    stringToUTF8(text: string, pointer: number, bytes: number): void;
     lengthBytesUTF8(text: string): number;
     _malloc(bytes: number): number;
     _free(pointer: number): void;
@@ -16,6 +16,7 @@ declare module "engine-module" {
     _engine_faces(body: number): number;
     _engine_build(): number;
     _engine_sight(x: number, y: number, z: number): number;
+    _engine_sight_with_reasons(x: number, y: number, z: number): number;
     _engine_marks(x: number, y: number, z: number): number;
     _engine_ties(json: number): number;
     _engine_nearest(json: number): number;

@@ -73,10 +73,15 @@ export interface Sight {
   nests: SightNest[];
 }
 
+export interface SightWithReasons extends Sight {
+  /** For each feature why it is blocked, a sentence for each target; empty where it is reached. */
+  reasons: string[][];
+}
+
 /** Of a feature in a sight: how many touches are reached, and its margin. */
 export type Nearness = readonly [number, number | null];
 
-/** Which stations are tied; each by its place in the list that was asked about. */
+/** Which stations are tied; each by its number in the list that was asked about. */
 export interface StationTies {
   links: { a: number; b: number; nests: number[] }[];
   /** Those not tied to the first; empty where no ties are asked. */

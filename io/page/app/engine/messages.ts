@@ -1,6 +1,14 @@
 // What goes between the page and its worker.
 
-import type { AtHand, Geometry, Marks, Nearness, Sight, StationTies, Verdict } from "./engine_types";
+import type {
+  AtHand,
+  Geometry,
+  Marks,
+  Nearness,
+  SightWithReasons,
+  StationTies,
+  Verdict,
+} from "./engine_types";
 import type { Vec3 } from "./scene_data";
 
 export type Asked =
@@ -12,7 +20,8 @@ export type Asked =
   | { kind: "canStand"; at: Vec3 }
   | { kind: "atHand"; use: AtHand };
 
-export type Answer = Geometry | Marks | Sight | StationTies | (number | null)[] | string | null;
+export type Answer =
+  Geometry | Marks | SightWithReasons | StationTies | (number | null)[] | string | null;
 
 export interface Question {
   id: number;

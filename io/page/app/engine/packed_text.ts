@@ -13,7 +13,9 @@ const valueOf = new Uint8Array(128).fill(255);
 }
 
 export async function unpackText(text: string): Promise<Uint8Array<ArrayBuffer>> {
-  const stream = new Blob([bytesOf(text)]).stream().pipeThrough(new DecompressionStream("deflate-raw"));
+  const stream = new Blob([bytesOf(text)])
+    .stream()
+    .pipeThrough(new DecompressionStream("deflate-raw"));
   return new Uint8Array(await new Response(stream).arrayBuffer());
 }
 

@@ -6,7 +6,7 @@ import { unpackText } from "./packed_text";
 import type { SceneBody } from "./scene_data";
 
 /** Where the meshes go: views of the engine's memory, good until the next await. */
-export interface MeshRoom {
+export interface MeshMemory {
   /** Three doubles a vertex. */
   vertices(body: number): Float64Array;
   /** Makes places of a body's vertices where its file's coordinates were filled in. */
@@ -15,24 +15,27 @@ export interface MeshRoom {
   faces(body: number): Uint32Array;
 }
 
-/** How one part is coded, and how many bytes it takes. */
-type Part = [coding: string, bytes: number];
+/** How one section is coded, and how many bytes it takes. */
+type Section = [coding: string, bytes: number];
 
 interface Layout {
-  vertices: Part;
+  vertices: Section;
   exceptions: number;
-  triangles: Part;
-  turns: Part;
+  triangles: Section;
+  turns: Section;
   faces: number;
 }
 
 const newline = 10;
 
-/** Takes one part after the other. */
-class Parts {
+/** Takes one section after the other. */
+class Sections {
   private at: number;
 
-  constructor(private readonly whole: Uint8Array<ArrayBuffer>, from: number) {
+  constructor(
+    private readonly whole: Uint8Array<ArrayBuffer>,
+    from: number,
+  ) {
     this.at = from;
   }
   bytes(count: number): Uint8Array<ArrayBuffer> {
@@ -48,45 +51,60 @@ class Parts {
   }
 }
 
-export async function unpackMeshes(text: string, bodies: SceneBody[], room: MeshRoom): Promise<void> {
+export async function unpackMeshes(
+  text: string,
+  bodies: SceneBody[],
+  memory: MeshMemory,
+): Promise<void> {
   const whole = await unpackText(text);
   await MeshoptDecoder.ready;
   const headEnd = whole.indexOf(newline);
   const layouts = JSON.parse(new TextDecoder().decode(whole.subarray(0, headEnd))) as Layout[];
-  const parts = new Parts(whole, headEnd + 1);
+  const sections = new Sections(whole, headEnd + 1);
   bodies.forEach((body, b) => {
     const layout = layouts[b];
     if (layout === undefined) throw new Error(`the page's mesh data holds nothing of ${body.name}`);
-    unpackVertices(layout, body.vertices, parts, b, room);
-    unpackTriangles(layout, body.triangles, parts, room.triangles(b));
-    if (layout.faces > 0) room.faces(b).set(parts.words(layout.faces));
+    unpackVertices(layout, body.vertices, sections, b, memory);
+    unpackTriangles(layout, body.triangles, sections, memory.triangles(b));
+    if (layout.faces > 0) memory.faces(b).set(sections.words(layout.faces));
   });
 }
 
-function unpackVertices(layout: Layout, count: number, parts: Parts, body: number, room: MeshRoom): void {
+function unpackVertices(
+  layout: Layout,
+  count: number,
+  sections: Sections,
+  body: number,
+  memory: MeshMemory,
+): void {
   const [coding, size] = layout.vertices;
-  const bytes = parts.bytes(size);
-  const vertices = room.vertices(body);
+  const bytes = sections.bytes(size);
+  const vertices = memory.vertices(body);
   if (coding === "float") {
     const floats = new Float32Array(3 * count);
     MeshoptDecoder.decodeVertexBuffer(new Uint8Array(floats.buffer), count, 12, bytes);
     vertices.set(floats);
-    room.place(body);
+    memory.place(body);
   } else if (coding === "double") {
     const target = new Uint8Array(vertices.buffer, vertices.byteOffset, vertices.byteLength);
     MeshoptDecoder.decodeVertexBuffer(target, count, 24, bytes);
   } else {
     vertices.set(new Float64Array(bytes.buffer));
   }
-  const numbers = parts.words(layout.exceptions);
-  const places = parts.doubles(3 * layout.exceptions);
+  const numbers = sections.words(layout.exceptions);
+  const places = sections.doubles(3 * layout.exceptions);
   numbers.forEach((vertex, i) => vertices.set(places.subarray(3 * i, 3 * i + 3), 3 * vertex));
 }
 
-function unpackTriangles(layout: Layout, count: number, parts: Parts, triangles: Uint32Array): void {
+function unpackTriangles(
+  layout: Layout,
+  count: number,
+  sections: Sections,
+  triangles: Uint32Array,
+): void {
   const [coding, size] = layout.triangles;
-  const bytes = parts.bytes(size);
-  const turns = parts.bytes(layout.turns[1]);
+  const bytes = sections.bytes(size);
+  const turns = sections.bytes(layout.turns[1]);
   if (coding !== "mesh") {
     triangles.set(new Uint32Array(bytes.buffer));
     return;

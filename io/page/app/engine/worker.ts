@@ -1,6 +1,6 @@
 // Runs the engine beside the page, so that the page stays alive while it works.
 
-import { StandingEngine } from "./engine";
+import { PageEngine } from "./engine";
 import type { Answer, Asked, Question, Reply } from "./messages";
 
 interface WorkerScope {
@@ -9,13 +9,14 @@ interface WorkerScope {
 }
 const scope = self as unknown as WorkerScope;
 
-let engine: StandingEngine | null = null;
+let engine: PageEngine | null = null;
 
 async function answerTo(asked: Asked, transfer: Transferable[]): Promise<Answer> {
   if (asked.kind === "load") {
-    const loaded = await StandingEngine.load(asked.scene, asked.meshes);
+    const loaded = await PageEngine.load(asked.scene, asked.meshes);
     engine = loaded.engine;
-    for (const body of loaded.geometry.bodies) transfer.push(body.positions.buffer, body.indices.buffer);
+    for (const body of loaded.geometry.bodies)
+      transfer.push(body.positions.buffer, body.indices.buffer);
     return loaded.geometry;
   }
   if (engine === null) throw new Error("the engine was asked before it was loaded");
@@ -42,6 +43,9 @@ scope.onmessage = async ({ data }) => {
     const answer = await answerTo(data.asked, transfer);
     scope.postMessage({ id: data.id, answer }, transfer);
   } catch (error) {
-    scope.postMessage({ id: data.id, failure: error instanceof Error ? error.message : String(error) });
+    scope.postMessage({
+      id: data.id,
+      failure: error instanceof Error ? error.message : String(error),
+    });
   }
 };

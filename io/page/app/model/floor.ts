@@ -51,11 +51,11 @@ export function floorUnder(scene: SceneData, at: Vec3): number {
 /** Where a station that is added first stands: of the zones' middles the one farthest from all
  * stations, at the zone's first height; without zones beside the box of the features. */
 export function placeForNew(scene: SceneData, stations: readonly Vec3[], beside: Vec3): Vec3 {
-  let best: { at: Vec3; room: number } | null = null;
+  let best: { at: Vec3; distance: number } | null = null;
   for (const zone of scene.zones) {
     const at = middleOf(zone);
-    const room = Math.min(...stations.map((s) => Math.hypot(s[0] - at[0], s[1] - at[1])), 1e12);
-    if (!best || room > best.room) best = { at, room };
+    const distance = Math.min(...stations.map((s) => Math.hypot(s[0] - at[0], s[1] - at[1])), 1e12);
+    if (!best || distance > best.distance) best = { at, distance };
   }
   return best ? best.at : beside;
 }

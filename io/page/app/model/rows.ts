@@ -1,6 +1,6 @@
 import type { PlanData, Verdict } from "../data/wire";
 import { isMoved, type Station } from "./setup";
-import type { Change, Changes, Standing } from "./standing";
+import type { Change, Changes, Status } from "./status";
 
 // The list of features: filtered and sorted.
 
@@ -17,7 +17,7 @@ export interface Row {
 }
 
 export type SortKey =
-  "place" | "state" | "feature" | "station" | "target" | "margin" | "uncertainty";
+  "scene" | "state" | "feature" | "station" | "target" | "margin" | "uncertainty";
 
 export interface Listing {
   words: string; // every word must be in feature, station or target
@@ -33,7 +33,7 @@ export const wholeList: Listing = {
   states: [],
   station: "",
   isChangedOnly: false,
-  sort: "place",
+  sort: "scene",
   isDescending: false,
 };
 
@@ -43,26 +43,26 @@ export const wholeList: Listing = {
 export function rowsOf(
   plan: PlanData,
   stations: readonly Station[],
-  now: readonly Standing[],
+  now: readonly Status[],
   changes: Changes,
 ): Row[] {
   return plan.features.map((feature, index) => {
-    const standing = now[index];
-    const station = stations.find((s) => s.id === standing?.station);
+    const status = now[index];
+    const station = stations.find((s) => s.id === status?.station);
     const holds =
       station !== undefined &&
       !isMoved(station) &&
       station.name === feature.station &&
-      standing?.target === feature.target;
+      status?.target === feature.target;
     return {
       index,
       name: feature.name,
       required: feature.required,
-      verdict: standing?.verdict ?? "blocked",
+      verdict: status?.verdict ?? "blocked",
       change: changes.of[index] ?? "same",
       station: station?.name ?? "",
-      target: standing?.target ?? "",
-      margin: standing?.margin ?? null,
+      target: status?.target ?? "",
+      margin: status?.margin ?? null,
       uncertainty: holds ? (feature.uncertainty?.expanded ?? null) : null,
     };
   });
@@ -87,7 +87,7 @@ const byName = new Intl.Collator("en", { numeric: true });
 
 function compare(a: Row, b: Row, key: SortKey): number {
   switch (key) {
-    case "place":
+    case "scene":
       return a.index - b.index;
     case "state":
       return order[a.verdict] - order[b.verdict];
@@ -104,7 +104,7 @@ function compare(a: Row, b: Row, key: SortKey): number {
   }
 }
 
-/** Whether a row has nothing to be sorted by; such rows come last, either way round. */
+/** Whether a row has nothing to be sorted by; such rows come last in either direction. */
 function isVoid(row: Row, key: SortKey): boolean {
   if (key === "station" || key === "target") return row[key] === "";
   if (key === "margin" || key === "uncertainty") return row[key] === null;

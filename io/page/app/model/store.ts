@@ -2,8 +2,8 @@ import type { Marks, PlanData, SceneData } from "../data/wire";
 import { advance, begin, redo, undo, type History } from "./history";
 import type { Units } from "./numbers";
 import { wholeList, type Listing } from "./rows";
-import { isAsPlanned, setupOfPlan, type Setup } from "./setup";
-import { marksOfPlan } from "./standing";
+import { setupOfPlan, type Setup } from "./setup";
+import { marksOfPlan } from "./status";
 import { tiesOfPlan } from "./ties";
 import { Tracer, type Engine } from "./tracer";
 
@@ -135,10 +135,9 @@ export class Store {
   }
 
   private ask(): void {
-    const { held, station, trial, feature } = this.state;
-    // Of an unchanged plan everything is known but the touches' normals, for a look along a beam.
-    const sights = trial === null && (feature !== null || !isAsPlanned(this.setup, this.plan));
-    this.tracer?.want(this.setup, { first: held ?? station, sights });
+    const { held, station, trial } = this.state;
+    // Of an unchanged plan too: why a feature is blocked is to be there when it is chosen.
+    this.tracer?.want(this.setup, { first: held ?? station, sights: trial === null });
   }
 
   /** Listeners hear once a frame at most. */

@@ -48,7 +48,7 @@ export function byId(
   ids: readonly number[],
   answer: { links: readonly Tie[]; loose: readonly number[]; lines: readonly Line[] },
 ): Ties {
-  const id = (place: number) => ids[place] as number;
+  const id = (index: number) => ids[index] as number;
   return {
     links: answer.links.map(({ a, b, nests }) => ({ a: id(a), b: id(b), nests })),
     loose: answer.loose.map(id),

@@ -17,7 +17,10 @@ export function h<K extends keyof HTMLElementTagNameMap>(
       element.addEventListener(name.slice(2), value as (event: Event) => void);
     } else if (value !== null && value !== false) {
       const isRead = name === "aria-label" || name === "title";
-      element.setAttribute(name, value === true ? "" : isRead ? shown(String(value)) : String(value));
+      element.setAttribute(
+        name,
+        value === true ? "" : isRead ? shown(String(value)) : String(value),
+      );
     }
   }
   const kept = children.filter((child): child is Node | string => child !== null);
@@ -44,7 +47,7 @@ export function setText(element: Element, text: string): void {
   if (element.textContent !== safe) element.textContent = safe;
 }
 
-/** The system's clipboard; where the browser refuses it, the older way through a selection. */
+/** The system's clipboard; where the browser refuses it, the older method through a selection. */
 export async function copyText(text: string): Promise<boolean> {
   try {
     await navigator.clipboard.writeText(text);

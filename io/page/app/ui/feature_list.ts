@@ -1,8 +1,8 @@
 import type { Verdict } from "../data/wire";
 import { lengthText, step } from "../model/numbers";
-import type { Picture } from "../model/picture";
+import type { Outcome } from "../model/outcome";
 import { listed, tableText, wholeList, type Listing, type Row, type SortKey } from "../model/rows";
-import type { Change } from "../model/standing";
+import type { Change } from "../model/status";
 import type { Store } from "../model/store";
 import { copyButton, h, setText } from "./dom";
 import { verdictSymbol, verdictWords } from "./symbols";
@@ -17,6 +17,8 @@ const columns: { key: SortKey; words: string; isNumber: boolean }[] = [
   { key: "margin", words: "Margin", isNumber: true },
   { key: "uncertainty", words: "U", isNumber: true },
 ];
+
+const columnWords = "Margin: beam clearance. U: uncertainty, k\u00a0=\u00a02.";
 
 const shortWords: Record<Verdict, string> = {
   "full-target": "full",
@@ -48,7 +50,7 @@ export class FeatureList {
   constructor(private readonly store: Store) {
     this.words = h("input", {
       type: "search",
-      placeholder: "Find a feature, station or target",
+      placeholder: "Find by name",
       "aria-label": "Find a feature, station or target",
       oninput: () => this.ask({ words: this.words.value }),
     });
@@ -80,7 +82,7 @@ export class FeatureList {
         { class: "table-box", tabindex: 0, role: "region", "aria-label": "Features" },
         this.table(),
       ),
-      h("div", { class: "list-foot" }, this.found, copy),
+      h("div", { class: "list-foot" }, h("div", {}, this.found, h("p", {}, columnWords)), copy),
     );
   }
 
@@ -108,8 +110,7 @@ export class FeatureList {
     const unit = this.store.units.name;
     const head = h("tr");
     for (const { key, words, isNumber } of columns) {
-      const title =
-        key === "uncertainty" ? `Expanded uncertainty (k = 2) as planned, ${unit}` : null;
+      const title = titleOf(key, unit);
       const button = h("button", { type: "button", onclick: () => this.sortBy(key), title }, words);
       if (key === "station") button.setAttribute("aria-label", "From station");
       const cell = h("th", { scope: "col", class: `${key} ${isNumber ? "n" : ""}` }, button);
@@ -130,13 +131,13 @@ export class FeatureList {
     const { sort, isDescending } = this.store.state.listing;
     if (sort !== key) this.ask({ sort: key, isDescending: false });
     else if (!isDescending) this.ask({ isDescending: true });
-    else this.ask({ sort: "place", isDescending: false });
+    else this.ask({ sort: "scene", isDescending: false });
   }
 
-  update(picture: Picture): void {
+  update(outcome: Outcome): void {
     const { listing, feature } = this.store.state;
-    this.shown = listed(picture.rows, listing);
-    this.updateFilters(picture, listing);
+    this.shown = listed(outcome.rows, listing);
+    this.updateFilters(outcome, listing);
     for (const { key } of columns) {
       const order =
         listing.sort !== key ? "none" : listing.isDescending ? "descending" : "ascending";
@@ -147,12 +148,12 @@ export class FeatureList {
       rows.length === this.body.children.length &&
       rows.every((row, i) => row === this.body.children[i]);
     if (!isSame) this.body.replaceChildren(...rows);
-    const of = this.shown.length === picture.rows.length ? "" : ` of ${picture.rows.length}`;
+    const of = this.shown.length === outcome.rows.length ? "" : ` of ${outcome.rows.length}`;
     setText(
       this.found,
       this.shown.length === 0
         ? "No feature fits."
-        : `${this.shown.length}${of} features; lengths in ${this.store.units.name}`,
+        : `${this.shown.length}${of} features, lengths in ${this.store.units.name}. Bold: tight margin.`,
     );
     if (feature !== this.scrolledTo) {
       this.scrolledTo = feature;
@@ -161,27 +162,27 @@ export class FeatureList {
   }
 
   /** Features that the filters leave out. */
-  leftOut(picture: Picture): Set<number> {
+  leftOut(outcome: Outcome): Set<number> {
     const { words, states, station, isChangedOnly } = this.store.state.listing;
     if (words === wholeList.words && states.length === 0 && station === "" && !isChangedOnly)
       return new Set();
-    const shown = new Set(listed(picture.rows, this.store.state.listing).map((row) => row.index));
-    return new Set(picture.rows.map((row) => row.index).filter((index) => !shown.has(index)));
+    const shown = new Set(listed(outcome.rows, this.store.state.listing).map((row) => row.index));
+    return new Set(outcome.rows.map((row) => row.index).filter((index) => !shown.has(index)));
   }
 
-  private updateFilters(picture: Picture, listing: Listing): void {
+  private updateFilters(outcome: Outcome, listing: Listing): void {
     if (this.words.value !== listing.words) this.words.value = listing.words;
     for (const [verdict, button] of this.states) {
       button.setAttribute("aria-pressed", String(listing.states.includes(verdict)));
-      const count = picture.rows.filter((row) => row.verdict === verdict).length;
+      const count = outcome.rows.filter((row) => row.verdict === verdict).length;
       const text = button.querySelector("span");
       if (text) setText(text, `${count} ${shortWords[verdict]}`);
       button.setAttribute("aria-label", `${count} ${verdictWords[verdict]}`);
     }
-    const changed = picture.rows.filter((row) => row.change !== "same").length;
+    const changed = outcome.rows.filter((row) => row.change !== "same").length;
     setText(this.changed, `${changed} changed`);
     this.changed.setAttribute("aria-pressed", String(listing.isChangedOnly));
-    const names = picture.stations.map((station) => station.name);
+    const names = outcome.stations.map((station) => station.name);
     if (
       this.station.options.length !== names.length + 1 ||
       names.some((n, i) => this.station.options[i + 1]?.value !== n)
@@ -255,7 +256,15 @@ export class FeatureList {
     setText(margin, lengthText(units, row.margin, step.margin));
     const isTight = row.margin !== null && row.margin * units.mm < scene.rules.tight_margin;
     margin.classList.toggle("tight", isTight);
-    margin.title = isTight ? "tight: little room beside the beam" : "";
+    margin.title = isTight ? "tight: the beam passes close to a body" : "";
     setText(uncertainty, lengthText(units, row.uncertainty, step.uncertainty));
   }
+}
+
+/** What stands in a column, where its head alone does not say it. */
+function titleOf(key: SortKey, unit: string): string | null {
+  if (key === "margin")
+    return `Margin (beam clearance), ${unit}: from the beam to the nearest body`;
+  if (key === "uncertainty") return `Expanded uncertainty (k = 2) as planned, ${unit}`;
+  return null;
 }

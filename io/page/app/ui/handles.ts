@@ -1,6 +1,6 @@
 import type { Vector3 } from "three";
 import { shown } from "../model/shown";
-import type { Stage } from "../view/stage";
+import type { Viewport } from "../view/viewport";
 import { h } from "./dom";
 
 // The names of the stations in the view. Each is a button: it can be dragged, chosen, and moved with
@@ -15,7 +15,7 @@ export interface Handle {
   description: string;
 }
 
-export interface HandleDeeds {
+export interface HandleActions {
   grab(id: number, event: PointerEvent): void;
   choose(id: number): void;
   /** Shifts seen in the view: right, away, up; mm. */
@@ -38,10 +38,10 @@ export class Handles {
 
   constructor(
     private readonly layer: HTMLElement,
-    private readonly stage: Stage,
-    private readonly deeds: HandleDeeds,
+    private readonly viewport: Viewport,
+    private readonly actions: HandleActions,
   ) {
-    stage.onDrawn(() => this.place());
+    viewport.onDrawn(() => this.layOut());
   }
 
   show(handles: readonly Handle[]): void {
@@ -63,27 +63,27 @@ export class Handles {
 
   private make(id: number): HTMLButtonElement {
     const button = h("button", { type: "button", class: "handle", "data-station": id });
-    button.addEventListener("pointerdown", (event) => this.deeds.grab(id, event));
-    button.addEventListener("click", () => this.deeds.choose(id));
+    button.addEventListener("pointerdown", (event) => this.actions.grab(id, event));
+    button.addEventListener("click", () => this.actions.choose(id));
     button.addEventListener("keydown", (event) => {
       const shift = kShift[event.key];
       if (!shift || event.ctrlKey || event.metaKey) return;
       event.preventDefault();
       const size = event.shiftKey ? 500 : event.altKey ? 10 : 50;
-      this.deeds.nudge(id, shift[0] * size, shift[1] * size, shift[2] * size);
+      this.actions.nudge(id, shift[0] * size, shift[1] * size, shift[2] * size);
     });
-    button.addEventListener("keyup", (event) => event.key in kShift && this.deeds.settle());
-    button.addEventListener("blur", () => this.deeds.settle());
+    button.addEventListener("keyup", (event) => event.key in kShift && this.actions.settle());
+    button.addEventListener("blur", () => this.actions.settle());
     this.layer.append(button);
     this.buttons.set(id, button);
     return button;
   }
 
-  private place(): void {
+  private layOut(): void {
     for (const handle of this.handles) {
       const button = this.buttons.get(handle.id);
       if (!button) continue;
-      const p = this.stage.along ? null : this.stage.toScreen(handle.at);
+      const p = this.viewport.along ? null : this.viewport.toScreen(handle.at);
       button.hidden = p === null;
       if (p) button.style.transform = `translate(${p.x.toFixed(1)}px, ${p.y.toFixed(1)}px)`;
     }

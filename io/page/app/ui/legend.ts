@@ -2,23 +2,31 @@ import type { Store } from "../model/store";
 import { h } from "./dom";
 import { bodySample, lineSample, nestSymbol, standSymbol, verdictSymbol } from "./symbols";
 
-/** What is what in the view, in words. */
+/** What the symbols and lines of the view mean; the trade's other names beside ours. */
 export function legend(store: Store): HTMLElement {
   const entry = (symbols: SVGElement[], words: string) =>
     h("li", {}, h("span", { class: "key" }, ...symbols), words);
   const { scene } = store;
   const has = (role: string) => scene.bodies.some((body) => body.role === role);
   const entries = [
-    entry([standSymbol()], "station: drag it"),
-    entry([verdictSymbol("full-target"), lineSample("beam full")], "by full target"),
-    entry([verdictSymbol("offset-stylus"), lineSample("beam stylus")], "by offset stylus"),
-    entry([verdictSymbol("blocked"), lineSample("beam blocked")], "blocked, beam to the contact"),
-    entry([changedSymbol()], "not as planned"),
+    entry([standSymbol()], "station (drag it)"),
+    entry(
+      [verdictSymbol("full-target"), lineSample("beam full")],
+      "by full target (SMR, ball reflector)",
+    ),
+    entry(
+      [verdictSymbol("offset-stylus"), lineSample("beam stylus")],
+      "by offset stylus (hidden-point device)",
+    ),
+    entry([verdictSymbol("blocked"), lineSample("beam blocked")], "blocked: beam to the contact"),
+    entry([changedSymbol()], "changed from the plan"),
   ];
   if (scene.nests.length > 0) {
-    entries.push(entry([nestSymbol(), lineSample("beam tie")], "nest"));
+    entries.push(entry([nestSymbol(), lineSample("beam tie")], "nest (reference nest)"));
     if (store.plan.links.length > 0) {
-      entries.push(entry([lineSample("link-line")], "tied stations"));
+      entries.push(
+        entry([lineSample("link-line")], "tied stations (connected through common nests)"),
+      );
     }
   }
   if (has("part")) entries.push(entry([bodySample("part")], "part"));
@@ -28,7 +36,7 @@ export function legend(store: Store): HTMLElement {
   if (scene.walkways.length > 0) entries.push(entry([bodySample("walkway")], "walkway"));
   const list = h("ul", {}, ...entries);
   const isWide = matchMedia("(min-width: 1100px) and (min-height: 640px)").matches;
-  return h("details", { class: "legend", open: isWide }, h("summary", {}, "What is what"), list);
+  return h("details", { class: "legend", open: isWide }, h("summary", {}, "Legend"), list);
 }
 
 function changedSymbol(): SVGElement {

@@ -18,7 +18,7 @@ export function stylePage(): void {
   document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
 }
 
-/** On the sheet, and so on paper however it is printed: that it is not of what was moved here. */
+/** On the sheet, and so on paper however it is printed: that it does not show what was moved here. */
 export function tellSheet(isAsPlanned: boolean): void {
   const notice = document.querySelector<HTMLElement>(".sheet .moved-notice");
   if (notice) notice.hidden = isAsPlanned;

@@ -2,7 +2,7 @@ import type { Store, Tab } from "../model/store";
 import { h, svg } from "./dom";
 import { icon, icons } from "./symbols";
 
-// The window: headline and deeds above, the cell, the panel beside it (on a phone below it).
+// The window: headline and actions above, the cell, the panel beside it (on a phone below it).
 
 const tabs: { tab: Tab; words: string }[] = [
   { tab: "features", words: "Features" },
@@ -10,9 +10,8 @@ const tabs: { tab: Tab; words: string }[] = [
   { tab: "what-if", words: "What if" },
 ];
 
-export interface Deeds {
-  takeHome(): void;
-  backToPlan(): void;
+export interface Actions {
+  exportStations(): void;
   openSheet(): void;
   zoom(factor: number): void; // below 1: nearer
   leaveBeam(): void;
@@ -23,7 +22,7 @@ export class Shell {
     tabindex: 0,
     role: "application",
     "aria-label":
-      "The cell in three dimensions. Arrow keys turn the view, with Shift they shift it, plus and minus come nearer and go back. Stations are buttons after this one.",
+      "The cell in three dimensions. Arrow keys turn the view. With Shift they shift it. Plus and minus zoom. Stations are buttons after this one.",
   });
   readonly handles = h("div", { class: "layer" });
   readonly labels = h("div", { class: "layer", "aria-hidden": "true" });
@@ -31,7 +30,7 @@ export class Shell {
     class: "sizes",
     "aria-hidden": "true",
   }) as unknown as SVGSVGElement;
-  readonly picture = h("div", { class: "picture" });
+  readonly viewArea = h("div", { class: "view-area" });
   readonly foot = h("div", { class: "cell-foot" });
   readonly scale = h("p", { class: "scale-words" });
   readonly beamWords = h("p", { role: "status" });
@@ -41,14 +40,13 @@ export class Shell {
   private readonly tabButtons = new Map<Tab, HTMLButtonElement>();
   private readonly undo: HTMLButtonElement;
   private readonly redo: HTMLButtonElement;
-  private readonly back: HTMLButtonElement;
   private readonly beamBar: HTMLElement;
 
   constructor(
     private readonly store: Store,
     headline: HTMLElement,
     contents: Record<Tab, HTMLElement>,
-    deeds: Deeds,
+    actions: Actions,
   ) {
     const button = (
       words: string,
@@ -60,28 +58,31 @@ export class Shell {
     this.undo.append(icon(icons.undo), h("span", { class: "spoken" }, "Undo"));
     this.redo = button("", "icon-button", () => store.redo(), "Redo (Ctrl Shift Z)");
     this.redo.append(icon(icons.redo), h("span", { class: "spoken" }, "Redo"));
-    this.back = button("Back to the plan", "quiet", deeds.backToPlan);
     const bar = h(
       "div",
-      { class: "deeds" },
+      { class: "actions" },
       this.undo,
       this.redo,
-      this.back,
-      button("Take home", "quiet", deeds.takeHome, "The stations as a piece of a scene file"),
-      button("Set-up sheet", "quiet", deeds.openSheet, "The plan as a sheet to read and to print"),
+      button(
+        "Export stations",
+        "quiet",
+        actions.exportStations,
+        "The stations as the scene file has them",
+      ),
+      button("Set-up sheet", "quiet", actions.openSheet, "The plan on paper: to read and to print"),
     );
     this.beamBar = h(
       "div",
       { class: "beam-bar" },
       this.beamWords,
-      button("Nearer", "quiet", () => deeds.zoom(0.7)),
-      button("Wider", "quiet", () => deeds.zoom(1 / 0.7)),
-      button("Leave the beam", "primary", deeds.leaveBeam),
+      button("Nearer", "quiet", () => actions.zoom(0.7)),
+      button("Wider", "quiet", () => actions.zoom(1 / 0.7)),
+      button("Leave the beam", "primary", actions.leaveBeam),
     );
     this.beamBar.hidden = true;
     const { canvas, sizes, labels, handles, wait } = this;
-    this.picture.append(canvas, sizes, labels, handles, wait, this.scale, this.beamBar);
-    const cell = h("main", { class: "cell", "aria-label": "Cell" }, this.picture, this.foot);
+    this.viewArea.append(canvas, sizes, labels, handles, wait, this.scale, this.beamBar);
+    const cell = h("main", { class: "cell", "aria-label": "Cell" }, this.viewArea, this.foot);
     this.panels = contents;
     const panel = h(
       "aside",
@@ -137,7 +138,7 @@ export class Shell {
     });
   }
 
-  update(isAsPlanned: boolean, isAlongBeam: boolean): void {
+  update(isAlongBeam: boolean): void {
     const { tab, history, shown } = this.store.state;
     for (const [name, button] of this.tabButtons) {
       button.setAttribute("aria-selected", String(name === tab));
@@ -147,8 +148,8 @@ export class Shell {
     // Not `disabled`: a button that is pressed until nothing is left would lose the focus.
     this.undo.setAttribute("aria-disabled", String(history.past.length === 0));
     this.redo.setAttribute("aria-disabled", String(history.future.length === 0));
-    this.back.hidden = isAsPlanned;
     this.beamBar.hidden = !isAlongBeam;
+    this.foot.classList.toggle("aside", isAlongBeam);
     this.scale.hidden = !shown.uncertainty || isAlongBeam;
   }
 }

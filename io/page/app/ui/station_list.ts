@@ -10,7 +10,7 @@ import {
   typedLength,
   withUnit,
 } from "../model/numbers";
-import type { Picture } from "../model/picture";
+import type { Outcome } from "../model/outcome";
 import {
   addStation,
   droppedStations,
@@ -60,9 +60,9 @@ class StationCard {
     const drop = h(
       "button",
       { type: "button", class: "quiet", onclick: () => store.commit(dropStation(store.setup, id)) },
-      "Drop",
+      "Remove",
     );
-    const copy = copyButton("Copy", () => this.station.at.join(", "));
+    const copy = copyButton("Copy coordinates", () => this.station.at.join(", "));
     this.element = h(
       "li",
       { class: "card station-card" },
@@ -70,7 +70,7 @@ class StationCard {
       grid,
       this.fault,
       this.moved,
-      h("div", { class: "card-deeds" }, this.back, copy, drop),
+      h("div", { class: "card-actions" }, this.back, copy, drop),
     );
   }
 
@@ -116,10 +116,10 @@ class StationCard {
     this.store.commit(moveStation(setup, this.station.id, next[field]));
   }
 
-  update(picture: Picture, station: Station): void {
+  update(outcome: Outcome, station: Station): void {
     this.station = station;
     const { units, state } = this.store;
-    const note = picture.notes.get(station.id);
+    const note = outcome.notes.get(station.id);
     this.floor = note?.floor ?? 0;
     setText(this.name, station.name);
     const isChosen = state.station === station.id;
@@ -175,7 +175,7 @@ export class StationList {
     const unit = h(
       "p",
       { class: "hint" },
-      `Measuring centre in ${store.units.name}. Typed values take effect with Enter.`,
+      `Where the measuring centre (instrument centre) is, in ${store.units.name}. Press Enter after typing.`,
     );
     this.element = h("div", { class: "stations" }, unit, this.list, this.dropped, add);
   }
@@ -202,14 +202,14 @@ export class StationList {
     store.update({ station: id });
   }
 
-  update(picture: Picture): void {
-    const here = new Set(picture.stations.map((station) => station.id));
+  update(outcome: Outcome): void {
+    const here = new Set(outcome.stations.map((station) => station.id));
     for (const [id, card] of this.cards) {
       if (here.has(id)) continue;
       card.element.remove();
       this.cards.delete(id);
     }
-    picture.stations.forEach((station, i) => {
+    outcome.stations.forEach((station, i) => {
       let card = this.cards.get(station.id);
       if (!card) {
         card = new StationCard(this.store, station);
@@ -217,7 +217,7 @@ export class StationList {
       }
       if (this.list.children[i] !== card.element)
         this.list.insertBefore(card.element, this.list.children[i] ?? null);
-      card.update(picture, station);
+      card.update(outcome, station);
     });
     const dropped = droppedStations(this.store.setup, this.store.plan);
     this.dropped.replaceChildren(

@@ -1,9 +1,10 @@
 import type { Store } from "../model/store";
 import { putAtHand, takeAway } from "../model/setup";
+import type { SceneData } from "../data/wire";
 import { h } from "./dom";
 import { bodySample } from "./symbols";
 
-// What if a fixture were elsewhere, or a target not at hand?
+// What if a fixture were elsewhere, or a target not available?
 
 export class WhatIf {
   readonly element: HTMLElement;
@@ -22,23 +23,26 @@ export class WhatIf {
       return h("li", {}, h("label", {}, box, bodySample(body.role), h("span", {}, body.name)));
     });
     const all = [...scene.full_targets, ...scene.offset_styli].map((target) => target.name);
-    const targets = all.map((name, i) => {
+    const targets = all.map((name) => {
       const box = h("input", {
         type: "checkbox",
         onchange: () => store.commit(putAtHand(store.setup, all, name, box.checked)),
       });
       this.targets.set(name, box);
-      const kind = i < scene.full_targets.length ? "full target" : "offset stylus";
-      return h("li", {}, h("label", {}, box, h("span", {}, name), h("small", {}, kind)));
+      return h(
+        "li",
+        {},
+        h("label", {}, box, h("span", {}, name), h("small", {}, targetWords(scene, name))),
+      );
     });
     this.element = h(
       "div",
       { class: "what-if" },
-      h("h2", {}, "Targets at hand"),
-      h("p", { class: "hint" }, "Untick what is not there on the day."),
+      h("h2", {}, "Available targets"),
+      h("p", { class: "hint" }, "Untick a target that you will not have."),
       h("ul", { class: "ticks" }, ...targets),
       h("h2", {}, "Bodies in the cell"),
-      h("p", { class: "hint" }, "Untick a body to see what would be reached without it."),
+      h("p", { class: "hint" }, "Untick a body that could be moved away."),
       bodies.length > 0
         ? h("ul", { class: "ticks" }, ...bodies)
         : h("p", {}, "There is none but the part."),
@@ -54,4 +58,11 @@ export class WhatIf {
       box.disabled = box.checked && targets?.length === 1;
     }
   }
+}
+
+/** What a target is, in our word and the trade's. */
+function targetWords(scene: SceneData, name: string): string {
+  const stylus = scene.offset_styli.find((one) => one.name === name);
+  if (!stylus) return "full target (SMR)";
+  return `offset stylus (${stylus.kind === "mirror" ? "mirror probe" : "hidden-point rod"})`;
 }

@@ -3,11 +3,11 @@ import type { Touch, Vec3 } from "../data/wire";
 import { anchorOf, middleTouch } from "../model/anchors";
 import { floorUnder } from "../model/floor";
 import { lengthText, step, toMm } from "../model/numbers";
-import { missOf, stationAt, type Picture } from "../model/picture";
+import { missOf, stationAt, type Outcome } from "../model/outcome";
 import { contactOf } from "../model/reasons";
 import { isMoved, type Station } from "../model/setup";
 import type { Store } from "../model/store";
-import { crossAt, ringOf, type BeamLook } from "./along_beam";
+import { crossAt, ringOf, type BeamLook } from "./beam_end";
 import { Beams, type Beam } from "./beams";
 import { Bodies, type BodyMesh } from "./bodies";
 import { Ellipsoids } from "./ellipsoids";
@@ -17,10 +17,10 @@ import { LineBundle } from "./lines";
 import { colour } from "./look";
 import { MarkCloud, type MarkAt } from "./marks";
 import { Sizes } from "./sizes";
-import { Stage } from "./stage";
+import { Viewport } from "./viewport";
 import { Stand } from "./stands";
 
-// The cell as it is seen: everything of the picture in its place.
+// The cell as it is seen: everything of the outcome in its place.
 
 export interface CellGeometry {
   origin: Vec3;
@@ -60,7 +60,7 @@ export class CellView {
 
   constructor(
     readonly store: Store,
-    readonly stage: Stage,
+    readonly viewport: Viewport,
     geometry: CellGeometry,
     layers: { labels: HTMLElement; sizes: SVGSVGElement },
   ) {
@@ -76,12 +76,12 @@ export class CellView {
     this.floors = new Floors(store.scene, this.origin);
     const size = this.part.getSize(new Vector3()).length();
     this.ellipsoids = new Ellipsoids(store.plan, store.units.mm, this.anchors, size * 0.035);
-    this.labels = new Labels(layers.labels, stage);
-    this.sizes = new Sizes(layers.sizes, stage, (mm) =>
+    this.labels = new Labels(layers.labels, viewport);
+    this.sizes = new Sizes(layers.sizes, viewport, (mm) =>
       lengthText(store.units, mm / store.units.mm, step.place),
     );
-    stage.scene.add(this.bodies.group, this.floors.group, this.ellipsoids.group);
-    stage.scene.add(this.beams.group, this.marks.group, this.ring.object, this.contact.object);
+    viewport.scene.add(this.bodies.group, this.floors.group, this.ellipsoids.group);
+    viewport.scene.add(this.beams.group, this.marks.group, this.ring.object, this.contact.object);
   }
 
   /** What a view of everything must show: part and stations. */
@@ -117,40 +117,40 @@ export class CellView {
     return [p.x, p.y, p.z];
   }
 
-  show(picture: Picture): void {
+  show(outcome: Outcome): void {
     const { state, setup } = this.store;
     this.bodies.show(setup.away, state.shown.surroundings);
     this.floors.group.visible = state.shown.zones;
     this.ellipsoids.show(
-      state.shown.uncertainty && !this.stage.along,
-      (i) => picture.rows[i]?.uncertainty !== null && !this.isFaint(i),
+      state.shown.uncertainty && !this.viewport.along,
+      (i) => outcome.rows[i]?.uncertainty !== null && !this.isFaint(i),
     );
-    this.showStands(picture);
-    this.showMarks(picture);
-    this.learnEnds(picture);
-    const { along } = this.stage;
-    const beams = along ? [] : this.beamsOf(picture);
+    this.showStands(outcome);
+    this.showMarks(outcome);
+    this.learnEnds(outcome);
+    const { along } = this.viewport;
+    const beams = along ? [] : this.beamsOf(outcome);
     this.beams.show(beams, state.shown.beams);
-    this.showTies(picture);
-    this.showLabels(picture);
-    const stations = picture.stations.map((station) => ({
+    this.showTies(outcome);
+    this.showLabels(outcome);
+    const stations = outcome.stations.map((station) => ({
       at: this.placed(station.at),
-      floor: this.placed([0, 0, picture.notes.get(station.id)?.floor ?? 0]).z,
+      floor: this.placed([0, 0, outcome.notes.get(station.id)?.floor ?? 0]).z,
     }));
     this.sizes.show(this.part, stations, state.shown.sizes);
-    this.stage.ask();
+    this.viewport.ask();
   }
 
-  private showStands(picture: Picture): void {
+  private showStands(outcome: Outcome): void {
     const { body_radius, body_above, body_below } = this.store.scene.instrument;
-    const here = new Set(picture.stations.map((station) => station.id));
+    const here = new Set(outcome.stations.map((station) => station.id));
     for (const [id, stand] of this.stands) {
       if (here.has(id)) continue;
       stand.group.removeFromParent();
       stand.dispose();
       this.stands.delete(id);
     }
-    for (const station of picture.stations) {
+    for (const station of outcome.stations) {
       let stand = this.stands.get(station.id);
       if (!stand) {
         stand = new Stand({
@@ -159,10 +159,10 @@ export class CellView {
           below: body_below,
           disc: this.discRadius(),
         });
-        this.stage.scene.add(stand.group);
+        this.viewport.scene.add(stand.group);
         this.stands.set(station.id, stand);
       }
-      const note = picture.notes.get(station.id);
+      const note = outcome.notes.get(station.id);
       const height = (station.at[2] - (note?.floor ?? 0)) * this.store.units.mm;
       const isChosen =
         this.store.state.station === station.id || this.store.state.held === station.id;
@@ -172,14 +172,14 @@ export class CellView {
         note?.body ? "refused" : isChosen ? "chosen" : "rest",
       );
       // From its own place a stand would fill the view.
-      stand.group.visible = !this.stage.along;
+      stand.group.visible = !this.viewport.along;
     }
   }
 
-  private showMarks(picture: Picture): void {
+  private showMarks(outcome: Outcome): void {
     const { state, scene } = this.store;
     // Along a beam the selected mark would cover what is looked at.
-    const rows = picture.rows.filter((row) => !this.stage.along || row.index !== state.feature);
+    const rows = outcome.rows.filter((row) => !this.viewport.along || row.index !== state.feature);
     const marks: MarkAt[] = rows.map((row) => ({
       at: this.anchors[row.index] ?? new Vector3(),
       shape: row.verdict,
@@ -208,20 +208,20 @@ export class CellView {
   }
 
   /** Where the touches of a feature are known as its station reaches them. */
-  touchesOf(picture: Picture, feature: number): readonly Touch[] | null {
-    const standing = picture.standings[feature];
-    const station = picture.stations.find((one) => one.id === standing?.station);
+  touchesOf(outcome: Outcome, feature: number): readonly Touch[] | null {
+    const status = outcome.statuses[feature];
+    const station = outcome.stations.find((one) => one.id === status?.station);
     if (!station) return null;
-    const sight = picture.sights.find((one) => stationAt(picture, one.at)?.id === station.id);
+    const sight = outcome.sights.find((one) => stationAt(outcome, one.at)?.id === station.id);
     if (sight) return sight.features[feature]?.touches ?? null;
     const planned = this.store.plan.features[feature];
     const holds = !isMoved(station) && planned?.station === station.name;
     return holds ? (planned.touches ?? null) : null;
   }
 
-  private learnEnds(picture: Picture): void {
+  private learnEnds(outcome: Outcome): void {
     this.ends.forEach((_, i) => {
-      const touch = middleTouch(this.touchesOf(picture, i) ?? []);
+      const touch = middleTouch(this.touchesOf(outcome, i) ?? []);
       if (touch) this.ends[i] = this.placed(touch.at);
     });
   }
@@ -230,23 +230,23 @@ export class CellView {
     return this.ends[feature] ?? this.anchors[feature] ?? new Vector3();
   }
 
-  private beamsOf(picture: Picture): Beam[] {
+  private beamsOf(outcome: Outcome): Beam[] {
     const selected = this.store.state.feature;
     const beams: Beam[] = [];
     let broken = 0;
-    picture.standings.forEach((standing, i) => {
+    outcome.statuses.forEach((status, i) => {
       const isStrong = i === selected;
-      if (standing.verdict === "blocked") {
+      if (status.verdict === "blocked") {
         broken += 1;
-        if (broken <= kMostBroken || isStrong) beams.push(...this.brokenBeam(picture, i));
+        if (broken <= kMostBroken || isStrong) beams.push(...this.brokenBeam(outcome, i));
         return;
       }
       if (this.isFaint(i)) return;
-      const station = picture.stations.find((one) => one.id === standing.station);
+      const station = outcome.stations.find((one) => one.id === status.station);
       if (!station) return;
-      const kind = standing.verdict === "full-target" ? "full" : "stylus";
+      const kind = status.verdict === "full-target" ? "full" : "stylus";
       const from = this.placed(station.at);
-      const touches = isStrong ? this.touchesOf(picture, i) : null;
+      const touches = isStrong ? this.touchesOf(outcome, i) : null;
       const ends = (touches ?? [])
         .filter((touch) => touch.verdict !== "blocked")
         .map((touch) => this.placed(touch.at));
@@ -257,8 +257,8 @@ export class CellView {
     return beams;
   }
 
-  private brokenBeam(picture: Picture, feature: number): Beam[] {
-    const miss = missOf(this.store, picture, feature);
+  private brokenBeam(outcome: Outcome, feature: number): Beam[] {
+    const miss = missOf(this.store, outcome, feature);
     if (!miss) return [];
     const contact = contactOf(miss);
     const touch = miss.touches.find((one) => contact && one.causes?.includes(contact));
@@ -272,11 +272,11 @@ export class CellView {
     return [beam];
   }
 
-  private showTies(picture: Picture): void {
+  private showTies(outcome: Outcome): void {
     const { state, scene } = this.store;
     const known = this.store.known().marks;
-    const at = new Map(picture.stations.map((station) => [station.id, this.placed(station.at)]));
-    const nests = picture.stations.flatMap((station) =>
+    const at = new Map(outcome.stations.map((station) => [station.id, this.placed(station.at)]));
+    const nests = outcome.stations.flatMap((station) =>
       (known.get(station.id)?.nests ?? []).flatMap((mark, i) => {
         const nest = scene.nests[i];
         return mark.verdict === "full-target" && nest
@@ -284,12 +284,12 @@ export class CellView {
           : [];
       }),
     );
-    const links = picture.ties.links.flatMap(({ a, b }) => {
+    const links = outcome.ties.links.flatMap(({ a, b }) => {
       const ends = [at.get(a), at.get(b)];
       return ends[0] && ends[1] ? [ends[0], ends[1]] : [];
     });
-    const moved = picture.stations.flatMap((station) => this.movedLine(picture, station));
-    const isSeen = !this.stage.along;
+    const moved = outcome.stations.flatMap((station) => this.movedLine(outcome, station));
+    const isSeen = !this.viewport.along;
     this.beams.showTies(
       isSeen && state.shown.nests ? nests : [],
       isSeen && state.shown.links ? links : [],
@@ -298,9 +298,9 @@ export class CellView {
   }
 
   /** On the floor, from where the plan has a station to where it stands now. */
-  private movedLine(picture: Picture, station: Station): Vector3[] {
+  private movedLine(outcome: Outcome, station: Station): Vector3[] {
     if (!station.planned || !isMoved(station)) return [];
-    const floor = picture.notes.get(station.id)?.floor ?? 0;
+    const floor = outcome.notes.get(station.id)?.floor ?? 0;
     const lift = 8 / this.store.units.mm;
     const [from, to] = [station.planned, station.at].map((at) =>
       this.placed([at[0], at[1], floor + lift]),
@@ -308,7 +308,7 @@ export class CellView {
     return from && to ? [from, to] : [];
   }
 
-  private showLabels(picture: Picture): void {
+  private showLabels(outcome: Outcome): void {
     const { state, scene, plan } = this.store;
     const labels: Label[] = [];
     const add = (feature: number, kind: Label["kind"]) => {
@@ -319,7 +319,7 @@ export class CellView {
     };
     if (state.feature !== null) add(state.feature, "feature");
     if (this.hovered !== null) add(this.hovered, "feature");
-    const blocked = picture.rows.filter((row) => row.verdict === "blocked");
+    const blocked = outcome.rows.filter((row) => row.verdict === "blocked");
     if (blocked.length <= kMostNamed) blocked.forEach((row) => add(row.index, "blocked"));
     if (state.shown.nests) {
       for (const nest of scene.nests) {
@@ -345,7 +345,7 @@ export class CellView {
   }
 
   ellipsoidWords(): string {
-    return `Ellipsoids of the plan's uncertainty (coverage factor 2), ${this.ellipsoids.scale.toLocaleString("en")} times enlarged`;
+    return `Uncertainty ellipsoids of the plan (coverage factor k\u00a0=\u00a02), enlarged ${this.ellipsoids.scale.toLocaleString("en")} times`;
   }
 
   /** Where the beam that is looked along ends: its disc, and what strikes it. */

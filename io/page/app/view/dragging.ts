@@ -1,5 +1,5 @@
 import { Plane, Raycaster, Vector2, Vector3 } from "three";
-import type { Stage } from "./stage";
+import type { Viewport } from "./viewport";
 
 // From a pointer to a place on a station's own level. Where the level is seen on edge, as in an
 // elevation, the station moves across the view only.
@@ -12,21 +12,21 @@ export interface Grip {
 
 const kLevelSeen = 0.12; // least sine of the angle between the view and the level
 
-export function takeHold(stage: Stage, x: number, y: number, at: Vector3): Grip | null {
+export function takeHold(viewport: Viewport, x: number, y: number, at: Vector3): Grip | null {
   const view = new Vector3();
-  stage.camera.getWorldDirection(view);
+  viewport.camera.getWorldDirection(view);
   const level = new Plane().setFromNormalAndCoplanarPoint(new Vector3(0, 0, 1), at);
   const facing = new Vector3(view.x, view.y, 0).normalize();
   const upright = new Plane().setFromNormalAndCoplanarPoint(facing, at);
-  const ray = rayAt(stage, x, y);
+  const ray = rayAt(viewport, x, y);
   const plane = Math.abs(ray.direction.z) > kLevelSeen ? level : upright;
   const grabbed = ray.intersectPlane(plane, new Vector3());
   return grabbed && { start: at.clone(), plane, grabbed };
 }
 
 /** Where the station is to go; null where the pointer misses the level (above the horizon). */
-export function placeAt(stage: Stage, grip: Grip, x: number, y: number): Vector3 | null {
-  const ray = rayAt(stage, x, y);
+export function placeAt(viewport: Viewport, grip: Grip, x: number, y: number): Vector3 | null {
+  const ray = rayAt(viewport, x, y);
   const hit = ray.intersectPlane(grip.plane, new Vector3());
   if (!hit) return null;
   const farthest = 200_000; // mm; a pointer near the horizon would send it out of sight
@@ -35,9 +35,9 @@ export function placeAt(stage: Stage, grip: Grip, x: number, y: number): Vector3
   return grip.start.clone().add(new Vector3(shift.x, shift.y, 0));
 }
 
-function rayAt(stage: Stage, x: number, y: number) {
+function rayAt(viewport: Viewport, x: number, y: number) {
   const caster = new Raycaster();
-  const place = new Vector2((x / stage.width) * 2 - 1, 1 - (y / stage.height) * 2);
-  caster.setFromCamera(place, stage.camera);
+  const pointer = new Vector2((x / viewport.width) * 2 - 1, 1 - (y / viewport.height) * 2);
+  caster.setFromCamera(pointer, viewport.camera);
   return caster.ray;
 }

@@ -34,20 +34,20 @@ export class Ellipsoids {
   });
   private readonly members: { feature: number; mesh: Mesh }[] = [];
 
-  /** `places`: of the features' marks. `largest`: mm on the part for the worst half axis. */
-  constructor(plan: PlanData, mmPerUnit: number, places: readonly Vector3[], largest: number) {
+  /** `anchors`: of the features. `largest`: mm on the part for the worst half axis. */
+  constructor(plan: PlanData, mmPerUnit: number, anchors: readonly Vector3[], largest: number) {
     const worst = Math.max(0, ...plan.features.map((f) => f.uncertainty?.expanded ?? 0));
     this.scale = niceScale(worst * mmPerUnit, largest);
     plan.features.forEach(({ uncertainty }, feature) => {
-      const place = places[feature];
-      if (!uncertainty || !place) return;
+      const anchor = anchors[feature];
+      if (!uncertainty || !anchor) return;
       const { axes, values } = principal(uncertainty.covariance);
       const half = values.map((v) => 2 * Math.sqrt(Math.max(0, v)) * mmPerUnit * this.scale);
       const [x, y, z] = axes.map((axis, i) => new Vector3(...axis).multiplyScalar(half[i] ?? 0));
       if (!x || !y || !z) return;
       const mesh = new Mesh(this.sphere, this.material);
       mesh.matrixAutoUpdate = false;
-      mesh.matrix = new Matrix4().makeBasis(x, y, z).setPosition(place);
+      mesh.matrix = new Matrix4().makeBasis(x, y, z).setPosition(anchor);
       mesh.renderOrder = 3;
       this.group.add(mesh);
       this.members.push({ feature, mesh });

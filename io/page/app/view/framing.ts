@@ -14,11 +14,11 @@ export function frameOf(back: Vector3, up: Vector3): Frame {
 }
 
 export interface Framing {
-  target: Vector3; // middle of the picture
+  target: Vector3; // middle of the image
   distance: number; // of the camera from it, along back
 }
 
-/** Half widths of the picture at distance 1, across and up. */
+/** Half widths of the image at distance 1, across and up. */
 export interface Lens {
   x: number;
   y: number;
@@ -26,7 +26,7 @@ export interface Lens {
 
 const kRounds = 8; // each brings the middle nearer; the shift shrinks by the depth over the distance
 
-/** Sees all points with perspective, as near as can be, their outline in the picture's middle. */
+/** Sees all points with perspective, as near as can be, their outline in the image's middle. */
 export function framePerspective(points: readonly Vector3[], frame: Frame, lens: Lens): Framing {
   const target = middle(points);
   let distance = 1;
@@ -45,7 +45,7 @@ export function framePerspective(points: readonly Vector3[], frame: Frame, lens:
   return { target, distance: distanceToSee(points, target, frame, lens) };
 }
 
-/** A point p off the target is in the picture from d on, where |p . side| = lens (d - p . back). */
+/** A point p off the target is in the image from d on, where |p . side| = lens (d - p . back). */
 function distanceToSee(
   points: readonly Vector3[],
   target: Vector3,

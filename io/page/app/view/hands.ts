@@ -8,7 +8,7 @@ import { placeAt, takeHold, type Grip } from "./dragging";
 
 // What pointer and keys do in the view: drag stations, choose features and stations.
 
-const kGrid = 10; // mm that a dragged station moves by: nobody sets a stand down finer
+const kGrid = 10; // mm that a dragged station moves by: nobody sets a stand down more exactly
 const kClick = 5; // pixels that a click may wander
 
 export class Hands {
@@ -29,14 +29,14 @@ export class Hands {
     canvas.addEventListener("keydown", (event) => this.key(event));
   }
 
-  private place(event: PointerEvent): { x: number; y: number } {
+  private pixelOf(event: PointerEvent): { x: number; y: number } {
     const box = this.canvas.getBoundingClientRect();
     return { x: event.clientX - box.left, y: event.clientY - box.top };
   }
 
   private press(event: PointerEvent): void {
     if (event.button !== 0 || !event.isPrimary) return;
-    const p = this.place(event);
+    const p = this.pixelOf(event);
     this.pressed = p;
     const station = this.stationNear(p, event.pointerType === "touch" ? 26 : 16);
     if (!station) return;
@@ -47,13 +47,13 @@ export class Hands {
   /** Follows the pointer until it is released. */
   grab(id: number, event: PointerEvent): void {
     const station = this.store.setup.stations.find((one) => one.id === id);
-    if (!station || event.button !== 0 || this.view.stage.along) return;
-    const p = this.place(event);
-    const grip = takeHold(this.view.stage, p.x, p.y, this.view.placed(station.at));
+    if (!station || event.button !== 0 || this.view.viewport.along) return;
+    const p = this.pixelOf(event);
+    const grip = takeHold(this.view.viewport, p.x, p.y, this.view.placed(station.at));
     if (!grip) return;
     this.grip = { id, grip };
     this.pressed = null;
-    this.view.stage.controls.enabled = false;
+    this.view.viewport.controls.enabled = false;
     this.store.update({ station: id, held: id });
     const pointer = event.pointerId;
     const move = (next: PointerEvent) => next.pointerId === pointer && this.drag(next);
@@ -71,14 +71,14 @@ export class Hands {
 
   private drag(event: PointerEvent): void {
     if (!this.grip) return;
-    const p = this.place(event);
-    const to = placeAt(this.view.stage, this.grip.grip, p.x, p.y);
+    const p = this.pixelOf(event);
+    const to = placeAt(this.view.viewport, this.grip.grip, p.x, p.y);
     if (to) this.tryAt(this.grip.id, to);
   }
 
   private letGo(isCancelled: boolean): void {
     this.grip = null;
-    this.view.stage.controls.enabled = true;
+    this.view.viewport.controls.enabled = true;
     const { trial } = this.store.state;
     if (trial && !isCancelled) this.store.commit(trial);
     else this.store.update({ trial: null, held: null });
@@ -100,7 +100,7 @@ export class Hands {
     const { units, setup } = this.store;
     const station = setup.stations.find((one) => one.id === id);
     if (!station) return;
-    const side = new Vector3(1, 0, 0).applyQuaternion(this.view.stage.camera.quaternion);
+    const side = new Vector3(1, 0, 0).applyQuaternion(this.view.viewport.camera.quaternion);
     const isAlongX = Math.abs(side.x) >= Math.abs(side.y);
     const sign = Math.sign(isAlongX ? side.x : side.y) || 1;
     const dx = isAlongX ? sign * right : -sign * away;
@@ -122,7 +122,7 @@ export class Hands {
   }
 
   private release(event: PointerEvent): void {
-    const p = this.place(event);
+    const p = this.pixelOf(event);
     const { pressed } = this;
     this.pressed = null;
     if (!pressed || Math.hypot(p.x - pressed.x, p.y - pressed.y) > kClick) return;
@@ -134,7 +134,7 @@ export class Hands {
 
   private hover(event: PointerEvent): void {
     if (event.buttons !== 0 || event.pointerType === "touch") return;
-    const p = this.place(event);
+    const p = this.pixelOf(event);
     const feature = this.featureNear(p, 12);
     const isOnStation = this.stationNear(p, 16) !== null;
     this.canvas.style.cursor = isOnStation ? "grab" : feature !== null ? "pointer" : "";
@@ -150,7 +150,7 @@ export class Hands {
   private featureNear(p: { x: number; y: number }, reach: number): number | null {
     let best: { index: number; distance: number } | null = null;
     this.view.anchors.forEach((anchor, index) => {
-      const seen = this.view.stage.toScreen(anchor);
+      const seen = this.view.viewport.toScreen(anchor);
       const distance = seen ? Math.hypot(seen.x - p.x, seen.y - p.y) : Infinity;
       if (distance < reach && (!best || distance < best.distance)) best = { index, distance };
     });
@@ -159,17 +159,17 @@ export class Hands {
 
   /** By the column from head to floor, as it appears, and the disc on the floor. */
   private stationNear(p: { x: number; y: number }, reach: number): Station | null {
-    const { stage } = this.view;
-    if (stage.along) return null;
+    const { viewport } = this.view;
+    if (viewport.along) return null;
     for (const station of this.store.setup.stations) {
       const at = this.view.placed(station.at);
-      const head = stage.toScreen(at);
+      const head = viewport.toScreen(at);
       const floor = this.view.floorOf(station);
-      const foot = stage.toScreen(new Vector3(at.x, at.y, floor));
+      const foot = viewport.toScreen(new Vector3(at.x, at.y, floor));
       if (!head || !foot) continue;
       if (distanceToSegment(p, head, foot) < reach) return station;
-      const disc = (this.view.discRadius() / stage.mmPerPixel(at)) * 0.9;
-      const flat = stage.view === "top" ? 1 : 0.5;
+      const disc = (this.view.discRadius() / viewport.mmPerPixel(at)) * 0.9;
+      const flat = viewport.view === "top" ? 1 : 0.5;
       if (Math.hypot(p.x - foot.x, (p.y - foot.y) / flat) < disc) return station;
     }
     return null;
@@ -177,20 +177,20 @@ export class Hands {
 
   /** Along a beam the wheel narrows and widens the look; else it is the controls'. */
   private wheel(event: WheelEvent): void {
-    if (!this.view.stage.along) return;
+    if (!this.view.viewport.along) return;
     event.preventDefault();
-    this.view.stage.zoomBy(Math.exp(Math.max(-0.4, Math.min(0.4, event.deltaY * 0.002))));
+    this.view.viewport.zoomBy(Math.exp(Math.max(-0.4, Math.min(0.4, event.deltaY * 0.002))));
   }
 
   private key(event: KeyboardEvent): void {
-    const { stage } = this.view;
+    const { viewport } = this.view;
     const zoom =
       event.key === "+" || event.key === "=" ? 0.85 : event.key === "-" ? 1 / 0.85 : null;
-    if (zoom !== null) stage.zoomBy(zoom);
+    if (zoom !== null) viewport.zoomBy(zoom);
     else if (event.key in kTurn && !event.ctrlKey && !event.metaKey) {
       const [x, y] = kTurn[event.key] as [number, number];
-      if (event.shiftKey || stage.view !== "free") stage.shiftBy(x * 40, y * 40);
-      else stage.turnBy(x * 0.12, y * 0.1);
+      if (event.shiftKey || viewport.view !== "free") viewport.shiftBy(x * 40, y * 40);
+      else viewport.turnBy(x * 0.12, y * 0.1);
     } else return;
     event.preventDefault();
   }

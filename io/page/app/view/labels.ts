@@ -1,9 +1,9 @@
 import type { Vector3 } from "three";
 import { shown } from "../model/shown";
-import type { Stage } from "./stage";
+import type { Viewport } from "./viewport";
 
 // Names that stand beside things in the view. They are text over the canvas, set anew after every
-// picture; a name that would cover an earlier one is left out.
+// frame; a name that would cover an earlier one is left out.
 
 export interface Label {
   key: string;
@@ -18,12 +18,12 @@ export class Labels {
 
   constructor(
     private readonly layer: HTMLElement,
-    private readonly stage: Stage,
+    private readonly viewport: Viewport,
   ) {
-    stage.onDrawn(() => this.place());
+    viewport.onDrawn(() => this.layOut());
   }
 
-  /** The first have the first right to room. */
+  /** Where two would overlap the earlier one is shown. */
   show(labels: readonly Label[]): void {
     this.labels = labels;
     const keys = new Set(labels.map((label) => label.key));
@@ -44,12 +44,12 @@ export class Labels {
     }
   }
 
-  private place(): void {
+  private layOut(): void {
     const taken: { left: number; top: number; right: number; bottom: number }[] = [];
     for (const label of this.labels) {
       const element = this.elements.get(label.key);
       if (!element) continue;
-      const p = this.stage.toScreen(label.at);
+      const p = this.viewport.toScreen(label.at);
       const [width, height] = [7 * label.text.length + 10, 16];
       const box = p && {
         left: p.x + 9,
@@ -62,8 +62,8 @@ export class Labels {
         p !== null &&
         p.x > 0 &&
         p.y > 0 &&
-        p.x < this.stage.width &&
-        p.y < this.stage.height &&
+        p.x < this.viewport.width &&
+        p.y < this.viewport.height &&
         !taken.some(
           (t) =>
             box.left < t.right && box.right > t.left && box.top < t.bottom && box.bottom > t.top,

@@ -1,5 +1,5 @@
 import { Box3, Vector3 } from "three";
-import type { Stage } from "./stage";
+import type { Viewport } from "./viewport";
 
 // Dimensions in the straight views, as on a drawing: the part's size, and for each station how far
 // it stands from the part's nearest sides; in an elevation how high it stands over its floor.
@@ -25,10 +25,10 @@ export class Sizes {
 
   constructor(
     private readonly svg: SVGSVGElement,
-    private readonly stage: Stage,
+    private readonly viewport: Viewport,
     private readonly lengthText: (mm: number) => string,
   ) {
-    stage.onDrawn(() => this.draw());
+    viewport.onDrawn(() => this.draw());
   }
 
   show(part: Box3, stations: readonly SizedStation[], isShown: boolean): void {
@@ -38,10 +38,10 @@ export class Sizes {
   }
 
   private draw(): void {
-    const isOn = this.isShown && this.stage.view !== "free" && !this.box.isEmpty();
+    const isOn = this.isShown && this.viewport.view !== "free" && !this.box.isEmpty();
     this.svg.replaceChildren();
     if (!isOn) return;
-    const lines = this.stage.view === "top" ? this.planLines() : this.elevationLines();
+    const lines = this.viewport.view === "top" ? this.planLines() : this.elevationLines();
     for (const line of lines) this.drawLine(line);
   }
 
@@ -67,7 +67,7 @@ export class Sizes {
 
   private elevationLines(): Line[] {
     const { min, max } = this.box;
-    const isAlongX = this.stage.view === "front" || this.stage.view === "back";
+    const isAlongX = this.viewport.view === "front" || this.viewport.view === "back";
     const p = (u: number, z: number) =>
       isAlongX ? new Vector3(u, min.y, z) : new Vector3(min.x, u, z);
     const [low, high] = isAlongX ? [min.x, max.x] : [min.y, max.y];
@@ -83,8 +83,8 @@ export class Sizes {
   }
 
   private drawLine({ from, to, offset, text }: Line): void {
-    const a = this.stage.toScreen(from);
-    const b = this.stage.toScreen(to);
+    const a = this.viewport.toScreen(from);
+    const b = this.viewport.toScreen(to);
     if (!a || !b) return;
     const [dx, dy] = [b.x - a.x, b.y - a.y];
     const length = Math.hypot(dx, dy);

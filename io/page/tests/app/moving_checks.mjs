@@ -57,9 +57,9 @@ export const movingChecks = {
     assert.deepEqual(await rows(page), dragged.shown);
   },
 
-  async "the stations taken home are accepted by the program in place of the scene's own"(the) {
+  async "the exported stations are accepted by the program in place of the scene's own"(the) {
     const { page, program, folder, dragged } = the;
-    await page.getByRole("button", { name: "Take home" }).click();
+    await page.getByRole("button", { name: "Export stations" }).click();
     const [file] = await Promise.all([
       page.waitForEvent("download"),
       page.getByRole("button", { name: "Download" }).click(),
@@ -69,7 +69,7 @@ export const movingChecks = {
     await page.keyboard.press("Escape");
     const at = new Map(fragment.stations.fixed.map((place) => [place.name, place.at]));
     assert.deepEqual(at, dragged.after);
-    const copy = program.sceneCopy("taken-home", folder, (scene) => {
+    const copy = program.sceneCopy("exported", folder, (scene) => {
       scene.stations.fixed = fragment.stations.fixed;
       return scene;
     });
@@ -92,7 +92,7 @@ export const movingChecks = {
     await traced(page);
     await page.getByRole("tab", { name: "Features" }).click();
     const copy = program.sceneCopy("without", folder, (one) => {
-      one.bodies = one.bodies.filter((part) => !away.includes(part.name));
+      one.bodies = one.bodies.filter((body) => !away.includes(body.name));
       return one;
     });
     const shown = await rows(page);
@@ -160,7 +160,7 @@ export const movingChecks = {
     }
     await traced(page);
     await page
-      .getByText("S3 cannot stand there: the instrument would cut bedplate.")
+      .getByText("S3 cannot stand there: the instrument would cut into bedplate.")
       .first()
       .waitFor();
     await page.getByText("S3 stands outside the zones of the scene.").first().waitFor();
@@ -171,7 +171,7 @@ export const movingChecks = {
     await untied.first().waitFor({ state: "detached" });
   },
 
-  async "a station is added, moved and dropped; a dropped one of the plan comes back"({
+  async "a station is added, moved and removed; a removed one of the plan comes back"({
     page,
     plan,
     program,
@@ -184,10 +184,10 @@ export const movingChecks = {
     assert.deepEqual([...all.keys()], ["S1", "S2", "S3", "S4"]);
     agreesWithProgram(await rows(page), sightsOf(program, scene, all), plan);
     await page.getByRole("tab", { name: "Stations" }).click();
-    const drop = (i) =>
-      page.locator(".station-card").nth(i).getByRole("button", { name: "Drop" }).click();
-    await drop(3);
-    await drop(0);
+    const remove = (i) =>
+      page.locator(".station-card").nth(i).getByRole("button", { name: "Remove" }).click();
+    await remove(3);
+    await remove(0);
     await traced(page);
     const fewer = await places(page);
     assert.deepEqual([...fewer.keys()], ["S2", "S3"]);

@@ -79,7 +79,7 @@ export async function drag(page, station, dx, dy) {
 }
 
 export async function backToPlan(page) {
-  const back = page.locator(".deeds").getByRole("button", { name: "Back to the plan" });
+  const back = page.locator(".against").getByRole("button", { name: "Back to the plan" });
   if (await back.isVisible()) await back.click();
   await traced(page);
 }

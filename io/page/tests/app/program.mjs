@@ -44,16 +44,20 @@ export class Program {
   }
 
   askSight(scene, at) {
-    const { status, stdout, stderr } = spawnSync(
-      this.binary,
-      ["sight", scene, `--at=${at.join()}`, "--json"],
-      {
-        encoding: "utf8",
-        maxBuffer: 1 << 28,
-      },
-    );
+    return JSON.parse(this.runSight(scene, at, "--json"));
+  }
+
+  /** What a user reads who asks for it in the terminal; its lines joined to one. */
+  sightText(scene, at) {
+    return this.runSight(scene, at).replace(/\s+/g, " ");
+  }
+
+  runSight(scene, at, ...more) {
+    const options = { encoding: "utf8", maxBuffer: 1 << 28 };
+    const given = ["sight", scene, `--at=${at.join()}`, ...more];
+    const { status, stdout, stderr } = spawnSync(this.binary, given, options);
     if (status !== 0 && status !== 1) throw new Error(`sight ${at}: exit ${status}\n${stderr}`);
-    return JSON.parse(stdout);
+    return stdout;
   }
 
   /** Throws with the program's words where it does not accept the scene. */

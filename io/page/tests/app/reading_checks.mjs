@@ -33,6 +33,8 @@ export const readingChecks = {
   async "a blocked feature is one click away, with cause, contact and a look along its beam"({
     page,
     plan,
+    program,
+    scene,
   }) {
     await page.locator(".sentence .link").click();
     const blocked = plan.features.filter((feature) => feature.verdict === "blocked");
@@ -43,13 +45,19 @@ export const readingChecks = {
     const first = blocked.find((feature) => feature.required);
     const card = page.getByRole("region", { name: "Selected feature" });
     await card.getByRole("heading", { name: first.name }).waitFor();
-    const words = await card.innerText();
-    const [cause] = first.nearest_miss.touches[0].causes;
-    assert.ok(words.includes(`${cause.target}: beam broken`), words);
-    assert.ok(words.includes(cause.body), words);
+    // The sentences are the program's own, from the place that the card names.
+    const place = first.nearest_miss.at;
+    const said = program.sightText(scene, place);
+    await card.getByText("The nearest miss is from").waitFor();
+    const reasons = (await card.locator("p").allTextContents()).slice(1);
+    assert.ok(reasons.length > 0);
+    for (const reason of reasons) {
+      const words = reason.replace(/\.$/, "");
+      assert.ok(said.includes(words), `"${words}" is not in what sight says:\n${said}`);
+    }
     await card.getByRole("button", { name: "Look along the beam" }).click();
     const bar = page.locator(".beam-bar");
-    assert.match(await bar.innerText(), new RegExp(`to ${first.name}: the ring is the beam`));
+    assert.match(await bar.innerText(), new RegExp(`to ${first.name}\\. The ring is the beam`));
     await page.keyboard.press("Escape");
     await bar.waitFor({ state: "hidden" });
     await page
@@ -109,13 +117,13 @@ export const readingChecks = {
     await page.getByRole("button", { name: "Close" }).first().click();
   },
 
-  async "plan and elevations carry dimensions, which move with the station"({ page, plan }) {
+  async "top view and elevations carry dimensions, which move with the station"({ page, plan }) {
     await page.getByRole("button", { name: "Front", exact: true }).click();
     await drawn(page);
     const heights = plan.stations.map((station) => String(Math.round(station.at[2])));
     const texts = await page.locator(".sizes text").allTextContents();
     for (const height of heights) assert.ok(texts.includes(height), `${height} in ${texts}`);
-    await page.getByRole("button", { name: "Plan", exact: true }).click();
+    await page.getByRole("button", { name: "Top", exact: true }).click();
     await drawn(page);
     const before = await page.locator(".sizes text").allTextContents();
     await drag(page, "S2", 40, 0);
@@ -158,8 +166,8 @@ export const readingChecks = {
     await page.getByRole("heading", { name: "keel-middle" }).waitFor();
     assert.deepEqual(await graveFaults(page), [], "a blocked feature, and what is shown");
     await page.locator(".show summary").click();
-    await page.getByRole("button", { name: "Take home" }).click();
-    assert.deepEqual(await graveFaults(page), [], "take home");
+    await page.getByRole("button", { name: "Export stations" }).click();
+    assert.deepEqual(await graveFaults(page), [], "export of the stations");
     await page.keyboard.press("Escape");
     await page.getByRole("button", { name: "Set-up sheet" }).click();
     assert.deepEqual(await graveFaults(page), [], "sheet");
@@ -178,6 +186,6 @@ export const readingChecks = {
     const text = execFileSync("pdftotext", ["-layout", file, "-"], { encoding: "utf8" });
     for (const { name } of plan.features) assert.ok(text.includes(name), `${name} is not on paper`);
     for (const { name } of plan.stations) assert.ok(text.includes(name));
-    assert.doesNotMatch(text, /Drag a station|Take home|Find a feature|Stations were moved/);
+    assert.doesNotMatch(text, /Drag a station|Export stations|Find a feature|Stations were moved/);
   },
 };

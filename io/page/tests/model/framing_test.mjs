@@ -9,7 +9,7 @@ import { drawn } from "./made.mjs";
 
 const up = new Vector3(0, 0, 1);
 
-test("all points are seen, and two borders of the picture are touched", () => {
+test("all points are seen, and two borders of the image are touched", () => {
   for (let seed = 1; seed <= 60; seed += 1) {
     const draw = drawn(seed);
     const points = Array.from(

@@ -3,7 +3,7 @@ import { test } from "node:test";
 
 import { listed, rowsOf, tableText, wholeList } from "../../app/model/rows.ts";
 import { moveStation, setupOfPlan } from "../../app/model/setup.ts";
-import { changesOf, marksOfPlan, standings } from "../../app/model/standing.ts";
+import { changesOf, marksOfPlan, statusesOf } from "../../app/model/status.ts";
 import { madeFeature, madePlan } from "./made.mjs";
 
 const row = (index, name, verdict, station, target, margin, uncertainty, change = "same") => ({
@@ -64,7 +64,7 @@ test("the plan's uncertainty is shown only while its station and target hold", (
   const start = setupOfPlan(plan);
   const marks = new Map([[0, marksOfPlan(plan, plan.stations[0], [])]]);
   const of = (setup) => {
-    const now = standings(plan, setup.stations, marks);
+    const now = statusesOf(plan, setup.stations, marks);
     return rowsOf(plan, setup.stations, now, changesOf(plan, now))[0].uncertainty;
   };
   assert.equal(of(start), 0.04);

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { shown } from "../../src/model/shown.ts";
+import { shown } from "../../app/model/shown.ts";
 
 test("controls and marks of direction are written out, as in the program", () => {
   assert.equal(shown("a\x1b[2J\x7f\x9b\r"), "a\\x1b[2J\\x7f\\x9b\\r");

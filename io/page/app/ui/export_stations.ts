@@ -2,9 +2,9 @@ import { fragmentText } from "../model/fragment";
 import type { Store } from "../model/store";
 import { copyButton, download, h } from "./dom";
 
-// The present stations as a piece of a scene file, to copy or to keep.
+// The present stations as the scene file has them, to copy or to download.
 
-export class TakeHome {
+export class ExportStations {
   readonly element: HTMLDialogElement;
   private readonly text = h("textarea", {
     readonly: true,
@@ -15,17 +15,17 @@ export class TakeHome {
   constructor(private readonly store: Store) {
     this.element = h(
       "dialog",
-      { class: "take-home", "aria-labelledby": "take-home-title" },
-      h("h2", { id: "take-home-title" }, "Take the stations home"),
+      { class: "export-stations", "aria-labelledby": "export-stations-title" },
+      h("h2", { id: "export-stations-title" }, "Export the stations"),
       h(
         "p",
         {},
-        "Put these places where the scene file has its stations.fixed. Every station is marked keep, so that a new plan is made round them.",
+        "Put this in the scene file in place of its stations.fixed. Every station has keep: the new plan must use it.",
       ),
       this.text,
       h(
         "div",
-        { class: "card-deeds" },
+        { class: "card-actions" },
         h(
           "button",
           {

@@ -4,7 +4,7 @@ import type { Station } from "./setup";
 // How each feature stands with all stations taken together, and against the plan.
 
 /** A feature as the present stations have it. */
-export interface Standing {
+export interface Status {
   verdict: Verdict;
   station: number | null; // id of the one that measures it
   target: string | null;
@@ -38,11 +38,11 @@ function isBetter(a: Mark, b: Mark): boolean {
 /** Each feature goes to the station that sees it best: full target before offset stylus, then the
  * larger margin. The plan's own station keeps it where no other has a better state, so that a
  * station that did not move keeps its list. */
-export function standings(
+export function statusesOf(
   plan: PlanData,
   stations: readonly Station[],
   marks: ReadonlyMap<number, Marks>,
-): Standing[] {
+): Status[] {
   return plan.features.map((feature, i) => {
     let best: { mark: Mark; id: number; isPlanned: boolean } | null = null;
     let from = 0;
@@ -87,7 +87,7 @@ export interface Tally {
   tooFew: number; // required and reached, but from fewer stations than asked
 }
 
-export function tallyOf(plan: PlanData, now: readonly Standing[], asked: number): Tally {
+export function tallyOf(plan: PlanData, now: readonly Status[], asked: number): Tally {
   const tally: Tally = {
     required: 0,
     reached: 0,
@@ -99,9 +99,9 @@ export function tallyOf(plan: PlanData, now: readonly Standing[], asked: number)
     tooFew: 0,
   };
   plan.features.forEach((feature, i) => {
-    const standing = now[i];
-    if (!standing) return;
-    const isReached = standing.verdict !== "blocked";
+    const status = now[i];
+    if (!status) return;
+    const isReached = status.verdict !== "blocked";
     if (!feature.required) {
       tally.further += 1;
       tally.furtherReached += isReached ? 1 : 0;
@@ -110,9 +110,9 @@ export function tallyOf(plan: PlanData, now: readonly Standing[], asked: number)
     tally.required += 1;
     tally.reached += isReached ? 1 : 0;
     tally.blocked += isReached ? 0 : 1;
-    tally.full += standing.verdict === "full-target" ? 1 : 0;
-    tally.stylus += standing.verdict === "offset-stylus" ? 1 : 0;
-    tally.tooFew += isReached && standing.from < asked ? 1 : 0;
+    tally.full += status.verdict === "full-target" ? 1 : 0;
+    tally.stylus += status.verdict === "offset-stylus" ? 1 : 0;
+    tally.tooFew += isReached && status.from < asked ? 1 : 0;
   });
   return tally;
 }
@@ -125,7 +125,7 @@ export interface Changes {
   weaker: number[];
 }
 
-export function changesOf(plan: PlanData, now: readonly Standing[]): Changes {
+export function changesOf(plan: PlanData, now: readonly Status[]): Changes {
   const of = plan.features.map((feature, i) =>
     changeOf(feature.verdict, now[i]?.verdict ?? "blocked"),
   );

@@ -13,7 +13,7 @@ import { OrbitControls } from "three/addons/controls/OrbitControls.js";
 import { framePerspective, frameOf, frameStraight } from "./framing";
 import { colour, prefersStill } from "./look";
 
-// Renderer, cameras and views. A picture is drawn only when something asked for it. Coordinates are
+// Renderer, cameras and views. A frame is drawn only when something asked for it. Coordinates are
 // mm less the engine's origin.
 
 export type ViewName = "free" | "top" | "front" | "back" | "left" | "right";
@@ -28,7 +28,7 @@ const kBack: Record<ViewName, Vector3> = {
   right: new Vector3(1, 0, 0),
 };
 const kFieldOfView = 32; // degrees, of the free view
-const kFilled = 0.86; // of the picture by what is shown; the rest is air
+const kFilled = 0.86; // of the canvas by what is shown
 const kFilledStraight = 0.78; // dimensions need more of it
 const kStraightDistance = 1e5; // mm; without perspective any that is outside the cell will do
 const kUp = new Vector3(0, 0, 1);
@@ -38,7 +38,7 @@ export interface LookAlong {
   to: Vector3;
 }
 
-export class Stage {
+export class Viewport {
   readonly scene = new Scene();
   readonly renderer: WebGLRenderer;
   readonly free = new PerspectiveCamera(kFieldOfView, 1, 20, 2e5);
@@ -77,7 +77,7 @@ export class Stage {
     this.afterDraw.push(listener);
   }
 
-  /** A picture is wanted; it is drawn in the next frame. */
+  /** The view is to be drawn anew; done in the next frame of the browser. */
   ask(): void {
     if (this.isAsked) return;
     this.isAsked = true;
@@ -132,7 +132,7 @@ export class Stage {
       const { target, distance } = framePerspective(points, frame, lens);
       target.addScaledVector(frame.top, half * distance * (1 - seen));
       const position = target.clone().addScaledVector(back, distance);
-      if (isAtOnce) this.place(position, target);
+      if (isAtOnce) this.moveCamera(position, target);
       else this.fly(position, target);
       return;
     }
@@ -141,14 +141,14 @@ export class Stage {
     target.addScaledVector(frame.top, this.halfHeight * (1 - seen));
     this.straight.zoom = 1;
     this.setLens();
-    this.place(target.clone().addScaledVector(back, kStraightDistance), target);
+    this.moveCamera(target.clone().addScaledVector(back, kStraightDistance), target);
   }
 
   private backNow(): Vector3 {
     return this.camera.position.clone().sub(this.controls.target).normalize();
   }
 
-  private place(position: Vector3, target: Vector3): void {
+  private moveCamera(position: Vector3, target: Vector3): void {
     this.flight += 1;
     this.camera.position.copy(position);
     this.controls.target.copy(target);
@@ -158,7 +158,7 @@ export class Stage {
 
   /** Moves the free camera there in a short flight, at once where the user wants no motion. */
   private fly(position: Vector3, target: Vector3): void {
-    if (prefersStill()) return this.place(position, target);
+    if (prefersStill()) return this.moveCamera(position, target);
     this.flight += 1;
     const flight = this.flight;
     const from = this.free.position.clone();
@@ -218,7 +218,7 @@ export class Stage {
       this.controls.object = this.camera;
       this.controls.enableRotate = this.view === "free";
       this.setLens();
-      this.place(this.before.position, this.before.target);
+      this.moveCamera(this.before.position, this.before.target);
     }
     this.before = null;
   }
@@ -247,7 +247,7 @@ export class Stage {
     sphere.theta += round;
     sphere.phi = Math.min(Math.PI - 0.05, Math.max(0.05, sphere.phi - up));
     const turned = new Vector3().setFromSpherical(sphere);
-    this.place(new Vector3(turned.x, -turned.z, turned.y).add(target), target.clone());
+    this.moveCamera(new Vector3(turned.x, -turned.z, turned.y).add(target), target.clone());
   }
 
   /** Keys: shifts the view, pixels. */
@@ -256,7 +256,7 @@ export class Stage {
     const { target } = this.controls;
     const size = this.mmPerPixel(target);
     const shift = new Vector3(right * size, up * size, 0).applyQuaternion(this.camera.quaternion);
-    this.place(this.camera.position.clone().add(shift), target.clone().add(shift));
+    this.moveCamera(this.camera.position.clone().add(shift), target.clone().add(shift));
   }
 
   /** Where a point appears, CSS pixels from the top left; null behind the camera. */

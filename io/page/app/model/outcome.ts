@@ -4,11 +4,11 @@ import { toMm } from "./numbers";
 import { missOfPlan, missOfSight, type Miss } from "./reasons";
 import { rowsOf, type Row } from "./rows";
 import { isAsPlanned, isMoved, sameplace, type Station } from "./setup";
-import { changesOf, standings, tallyOf, type Changes, type Standing, type Tally } from "./standing";
+import { changesOf, statusesOf, tallyOf, type Changes, type Status, type Tally } from "./status";
 import type { Store } from "./store";
 import type { Ties } from "./ties";
 
-// All that is shown, worked out once from the state and from what has been traced.
+// What the present set-up gives: all that is shown, worked out once.
 
 export interface StationNote {
   body: string | null; // what it would cut
@@ -20,10 +20,10 @@ export interface StationNote {
   nests: number; // it takes by full target
 }
 
-export interface Picture {
+export interface Outcome {
   stations: readonly Station[];
   notes: Map<number, StationNote>;
-  standings: Standing[];
+  statuses: Status[];
   changes: Changes;
   tally: Tally;
   rows: Row[];
@@ -34,15 +34,15 @@ export interface Picture {
   nearest: (number | null)[] | null; // for each feature one of the sights, once all are known
 }
 
-export function pictureOf(store: Store): Picture {
+export function outcomeOf(store: Store): Outcome {
   const { plan, scene, setup } = store;
   const known = store.known();
-  const now = standings(plan, setup.stations, known.marks);
+  const now = statusesOf(plan, setup.stations, known.marks);
   const changes = changesOf(plan, now);
-  const picture: Picture = {
+  const outcome: Outcome = {
     stations: setup.stations,
     notes: new Map(),
-    standings: now,
+    statuses: now,
     changes,
     tally: tallyOf(plan, now, scene.rules.stations_per_feature),
     rows: rowsOf(plan, setup.stations, now, changes),
@@ -54,7 +54,7 @@ export function pictureOf(store: Store): Picture {
   };
   for (const station of setup.stations) {
     const nests = known.marks.get(station.id)?.nests ?? [];
-    picture.notes.set(station.id, {
+    outcome.notes.set(station.id, {
       ...placeNotes(store, station),
       body: known.bodies.get(station.id) ?? null,
       isLoose: known.ties.loose.includes(station.id),
@@ -63,10 +63,10 @@ export function pictureOf(store: Store): Picture {
       nests: nests.filter((mark) => mark.verdict === "full-target").length,
     });
   }
-  return picture;
+  return outcome;
 }
 
-function countOf(now: readonly Standing[], id: number, verdict: Standing["verdict"]): number {
+function countOf(now: readonly Status[], id: number, verdict: Status["verdict"]): number {
   return now.filter((s) => s.station === id && s.verdict === verdict).length;
 }
 
@@ -79,16 +79,18 @@ function placeNotes(store: Store, station: Station): { isOutside: boolean; floor
 }
 
 /** Where a blocked feature comes nearest, and why it fails there; null while it is being traced. */
-export function missOf(store: Store, picture: Picture, feature: number): Miss | null {
-  const nearest = picture.nearest?.[feature];
-  const sight = typeof nearest === "number" ? picture.sights[nearest] : undefined;
+export function missOf(store: Store, outcome: Outcome, feature: number): Miss | null {
+  const nearest = outcome.nearest?.[feature];
+  const sight = typeof nearest === "number" ? outcome.sights[nearest] : undefined;
   if (sight) return missOfSight(sight, feature);
-  const planned = picture.isAsPlanned ? missOfPlan(store.plan, feature) : null;
-  const isHere = picture.stations.some((station) => planned && sameplace(station.at, planned.at));
+  const planned = outcome.isAsPlanned ? missOfPlan(store.plan, feature) : null;
+  const there = outcome.sights.find((one) => planned && sameplace(one.at, planned.at));
+  if (there) return missOfSight(there, feature);
+  const isHere = outcome.stations.some((station) => planned && sameplace(station.at, planned.at));
   return isHere ? planned : null;
 }
 
 /** The name of the station that stands at a place of a sight. */
-export function stationAt(picture: Picture, at: Vec3): Station | null {
-  return picture.stations.find((station) => sameplace(station.at, at)) ?? null;
+export function stationAt(outcome: Outcome, at: Vec3): Station | null {
+  return outcome.stations.find((station) => sameplace(station.at, at)) ?? null;
 }

@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { setupOfPlan } from "../../app/model/setup.ts";
-import { changesOf, marksOfPlan, standings, tallyOf } from "../../app/model/standing.ts";
+import { changesOf, marksOfPlan, statusesOf, tallyOf } from "../../app/model/status.ts";
 import { blocked, drawn, full, madeFeature, madePlan, stylus } from "./made.mjs";
 
 const at = (name) => ({ name, at: [0, 0, 0], zone: null, nests: [] });
@@ -27,7 +27,7 @@ test("a station keeps its features while no other has a better state", () => {
     [0, marked(full("ball", 5), stylus("rod", 90), blocked(), full("ball", 40))],
     [1, marked(full("ball", 50), stylus("rod", 7), blocked(), full("ball", 3))],
   ]);
-  const now = standings(plan, stations, marks);
+  const now = statusesOf(plan, stations, marks);
   assert.deepEqual(
     now.map((s) => s.station),
     [0, 1, null, 1],
@@ -49,7 +49,7 @@ test("a full target from elsewhere wins over the station's own offset stylus", (
     [0, marked(stylus(), full("ball", 1), blocked(), blocked())],
     [1, marked(full(), stylus(), full(), blocked())],
   ]);
-  const now = standings(plan, stations, marks);
+  const now = statusesOf(plan, stations, marks);
   assert.deepEqual(
     now.map((s) => s.station),
     [1, 0, 1, null],
@@ -69,7 +69,7 @@ test("before anything is traced the plan stands as it was written", () => {
   const plan = planned();
   const { stations } = setupOfPlan(plan);
   const marks = new Map(plan.stations.map((s, i) => [i, marksOfPlan(plan, s, [])]));
-  const now = standings(plan, stations, marks);
+  const now = statusesOf(plan, stations, marks);
   plan.features.forEach((feature, i) => {
     assert.equal(now[i].verdict, feature.verdict);
     assert.equal(now[i].margin, feature.margin);
@@ -92,7 +92,7 @@ test("whatever the marks, each feature has the best state and the counts add up"
     const plan = madePlan(features, names.map(at));
     const { stations } = setupOfPlan(plan);
     const marks = new Map(stations.map((s) => [s.id, marked(...features.map(mark))]));
-    const now = standings(plan, stations, marks);
+    const now = statusesOf(plan, stations, marks);
     features.forEach((feature, i) => {
       const all = stations.map((s) => marks.get(s.id).features[i]);
       const best = Math.max(...all.map((m) => order.indexOf(m.verdict)));

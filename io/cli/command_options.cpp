@@ -1,0 +1,263 @@
+#include "io/cli/command_options.h"
+
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <cstdint>
+#include <optional>
+
+#include <fmt/format.h>
+#include <CLI/CLI.hpp>
+
+#include "io/read/text/json_value.h"
+
+namespace standpoint {
+namespace {
+
+void add_folder_options(CLI::App& app, Typed& typed, const std::string& files) {
+  app.add_option("-o,--output", typed.folder,
+                 "Folder to write " + files + " into; made where it is missing")
+      ->type_name("DIR");
+  app.add_option("--time-limit", typed.time_limit,
+                 "How long to search for a proof that no plan needs fewer stations (default 120)")
+      ->type_name("SECONDS");
+  app.add_flag("--details", typed.details,
+               "Print everything, not the summary alone: each feature with margin and "
+               "uncertainty, each cause, link and caution, and what would help");
+}
+
+void add_plan_options(CLI::App& app, Typed& typed) {
+  add_folder_options(app, typed, "plan.json, stations.csv, touches.csv and page.html");
+}
+
+void add_nests_options(CLI::App& app, Typed& typed) {
+  add_folder_options(app, typed, "nests.json");
+}
+
+void add_rehearse_options(CLI::App& app, Typed& typed) {
+  app.add_option("--plan", typed.plan,
+                 "The plan.json, or nests.json, whose observations are simulated")
+      ->type_name("FILE");
+  app.add_option("--trials", typed.trials,
+                 "How many times to simulate the observations (default 2000)")
+      ->type_name("N");
+  app.add_option("--seed", typed.seed,
+                 "Seed of the simulation: the same seed gives the same result (default 1)")
+      ->type_name("S");
+}
+
+void add_sight_options(CLI::App& app, Typed& typed) {
+  app.add_option("--at", typed.at,
+                 "Measuring centre (instrument centre) to look from, in the scene's units")
+      ->type_name("X,Y,Z");
+  app.add_option("--station", typed.station, "Look from this fixed place of the scene instead")
+      ->type_name("NAME");
+  app.add_option("--measured", typed.measured,
+                 "Look from where the instrument really stands. The CSV file holds the nests as "
+                 "the instrument read them, in the columns name,x,y,z. With --at or --station, "
+                 "compare with that planned place")
+      ->type_name("FILE.csv");
+}
+
+void add_why_options(CLI::App& app, Typed& typed) {
+  add_sight_options(app, typed);
+  app.add_option("--feature", typed.feature, "The feature whose beam is asked about")
+      ->type_name("NAME");
+  app.add_option("--nest", typed.nest, "The nest that is asked about instead")->type_name("NAME");
+  app.add_option("--plan", typed.plan,
+                 "A plan.json, or nests.json. Then --station may name one of its stations, its "
+                 "other stations are tried first, and gains and losses are counted against it")
+      ->type_name("FILE");
+  app.add_option("--picture", typed.picture, "Draw what is seen along the beam: a .svg or .png")
+      ->type_name("FILE");
+}
+
+std::optional<double> finite_number(std::string_view text) {
+  while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
+  while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
+  if (!text.empty() && text.front() == '+') text.remove_prefix(1);
+  double value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc() || end != text.data() + text.size() || !std::isfinite(value))
+    return std::nullopt;
+  return value;
+}
+
+std::optional<Vec3> three_numbers(std::string_view text) {
+  Vec3 place;
+  for (int i = 0; i < 3; ++i) {
+    const std::size_t comma = text.find(',');
+    if ((comma == std::string_view::npos) != (i == 2)) return std::nullopt;
+    const auto number = finite_number(text.substr(0, comma));
+    if (!number) return std::nullopt;
+    place[i] = *number;
+    text.remove_prefix(i == 2 ? text.size() : comma + 1);
+  }
+  return place;
+}
+
+/// What was typed is not what is expected.
+Fault wrong(std::string option, const std::string& typed, std::string expected) {
+  return {std::move(option), short_text(typed), std::move(expected), FaultKind::other, ""};
+}
+
+/// An option that was left out, or given an empty text.
+Fault lacking_or_empty(const CLI::App& app, const std::string& option, std::string expected) {
+  return app.count(option) > 0 ? wrong(option, "", std::move(expected))
+                               : lacking(option, std::move(expected));
+}
+
+void read_threads(const std::string& text, Request& request, Faults& faults) {
+  constexpr int kMost = 1024;
+  int threads = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), threads);
+  if (error != std::errc() || end != text.data() + text.size() || threads < 1 || threads > kMost) {
+    faults.push_back(wrong("--threads", text, fmt::format("a whole number from 1 to {}", kMost)));
+  } else {
+    request.threads = threads;
+  }
+}
+
+void read_plan_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
+  request.folder = typed.folder;
+  request.details = typed.details;
+  if (typed.folder.empty())
+    faults.push_back(lacking_or_empty(app, "-o", "the folder to write into: -o DIR"));
+  if (app.count("--time-limit") == 0) return;
+  const auto limit = finite_number(typed.time_limit);
+  if (limit && *limit > 0) {
+    request.time_limit_s = *limit;
+  } else {
+    faults.push_back(wrong("--time-limit", typed.time_limit, "a number of seconds above 0"));
+  }
+}
+
+/// A whole number as typed; nothing where it is none from `low` to `high`.
+std::optional<std::uint64_t> whole_number(std::string_view text, std::uint64_t low,
+                                          std::uint64_t high) {
+  std::uint64_t value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc() || end != text.data() + text.size() || value < low || value > high)
+    return std::nullopt;
+  return value;
+}
+
+void read_rehearse_options(const Typed& typed, const CLI::App& app, Request& request,
+                           Faults& faults) {
+  constexpr std::uint64_t kLeastTrials = 10, kMostTrials = 1'000'000;
+  request.plan = typed.plan;
+  if (typed.plan.empty())
+    faults.push_back(lacking_or_empty(app, "--plan", "the plan to rehearse: --plan FILE"));
+  if (app.count("--trials") > 0) {
+    const auto trials = whole_number(typed.trials, kLeastTrials, kMostTrials);
+    if (!trials)
+      faults.push_back(
+          wrong("--trials", typed.trials,
+                fmt::format("a whole number from {} to {}", kLeastTrials, kMostTrials)));
+    request.trials = static_cast<int>(trials.value_or(kLeastTrials));
+  }
+  if (app.count("--seed") > 0) {
+    const auto seed = whole_number(typed.seed, 0, UINT64_MAX);
+    if (!seed)
+      faults.push_back(
+          wrong("--seed", typed.seed, "a whole number from 0 to 18446744073709551615"));
+    request.seed = seed.value_or(0);
+  }
+}
+
+void read_sight_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
+  const bool has_at = app.count("--at") > 0;
+  const bool has_station = app.count("--station") > 0;
+  const bool has_measured = app.count("--measured") > 0;
+  if (has_at && has_station) {
+    faults.push_back(wrong("--at", typed.at, "either --at or --station, not both"));
+  } else if (!has_at && !has_station && !has_measured) {
+    faults.push_back(lacking("--at",
+                             "the place to look from: --at X,Y,Z, --station NAME or --measured "
+                             "FILE.csv"));
+  }
+  if (has_measured && typed.measured.empty())
+    faults.push_back(wrong("--measured", "", "a CSV file with the columns name,x,y,z"));
+  if (has_measured) request.measured = typed.measured;
+  if (has_at) {
+    request.at = three_numbers(typed.at);
+    if (!request.at)
+      faults.push_back(wrong("--at", typed.at,
+                             "three finite numbers X,Y,Z in the scene's units, without spaces"));
+  }
+  if (has_station) request.station = typed.station;
+}
+
+void read_why_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
+  read_sight_options(typed, app, request, faults);
+  const bool has_feature = app.count("--feature") > 0;
+  const bool has_nest = app.count("--nest") > 0;
+  if (has_feature && has_nest) {
+    faults.push_back(wrong("--feature", typed.feature, "either --feature or --nest, not both"));
+  } else if (!has_feature && !has_nest) {
+    faults.push_back(lacking("--feature", "what is asked about: --feature NAME or --nest NAME"));
+  }
+  if (has_feature) request.feature = typed.feature;
+  if (has_nest) request.nest = typed.nest;
+  request.plan = typed.plan;
+  if (app.count("--plan") > 0 && typed.plan.empty())
+    faults.push_back(wrong("--plan", "", "a plan.json or nests.json of this scene"));
+  if (app.count("--picture") == 0) return;
+  request.picture = typed.picture;
+  const auto ending = request.picture.extension();
+  if (ending != ".svg" && ending != ".png")
+    faults.push_back(wrong("--picture", typed.picture, "a file whose name ends in .svg or .png"));
+}
+
+// One entry a command; a new one begins here.
+constexpr std::array kCommands{
+    CommandEntry{Command::check, "check", "Check a scene and its meshes, and list what is wrong",
+                 "standpoint check hall.json", nullptr, nullptr},
+    CommandEntry{Command::plan, "plan", "Plan the stations and write the plan into a folder",
+                 "standpoint plan hall.json -o hall-plan", add_plan_options, read_plan_options},
+    CommandEntry{Command::nests, "nests", "Propose where to put reference nests",
+                 "standpoint nests hall.json -o hall-nests", add_nests_options, read_plan_options},
+    CommandEntry{Command::rehearse, "rehearse",
+                 "Simulate a plan's observations: do they scatter as predicted, and would "
+                 "blunders be noticed?",
+                 "standpoint rehearse hall.json --plan hall-plan/plan.json --trials 2000",
+                 add_rehearse_options, read_rehearse_options},
+    CommandEntry{Command::sight, "sight", "Judge every feature and nest as seen from one place",
+                 "standpoint sight hall.json --at 1200,-3000,1400", add_sight_options,
+                 read_sight_options},
+    CommandEntry{Command::why, "why",
+                 "Explain why a feature or nest is not reached from one place, and what would "
+                 "fix it",
+                 "standpoint why hall.json --at 1200,-3000,1400 --feature pad-1", add_why_options,
+                 read_why_options},
+};
+
+}  // namespace
+
+std::span<const CommandEntry> command_entries() {
+  return kCommands;
+}
+
+void add_common_options(CLI::App& app, Typed& typed) {
+  app.add_option("scene", typed.scene, "The scene file (JSON)")->type_name("SCENE");
+  app.add_flag("--json", typed.json, "Print one JSON object instead of tables");
+  app.add_flag("--quiet", typed.quiet, "Print no tables and no progress");
+  app.add_option("--threads", typed.threads, "Use at most so many threads (default: all cores)")
+      ->type_name("N");
+}
+
+void read_common_options(const Typed& typed, const CLI::App& app, std::string_view example,
+                         Request& request, Faults& faults) {
+  request.scene = typed.scene;
+  request.json = typed.json;
+  request.quiet = typed.quiet;
+  if (typed.scene.empty())
+    faults.push_back(lacking("SCENE", fmt::format("a scene file, as in: {}", example)));
+  if (app.count("--threads") > 0) read_threads(typed.threads, request, faults);
+}
+
+Fault lacking(std::string option, std::string expected) {
+  return {std::move(option), "", std::move(expected), FaultKind::missing, ""};
+}
+
+}  // namespace standpoint

@@ -1,0 +1,34 @@
+# The checks of what is written rather than of what runs. Sourced by tests/pre-commit.sh and
+# .ci/run after tests/setup.sh. Each reads names of files, one a line, and fails at the end, after
+# it has told all it found.
+
+# The clang-format that .clang-format is written for.
+clang_format=clang-format-14
+
+# C++ is laid out as .clang-format says.
+check_format() {
+  command -v "$clang_format" >/dev/null ||
+    fail "$clang_format is missing: apt-get install $clang_format"
+  cpp=$(grep -E '\.(cpp|h)$' || true)
+  [ -n "$cpp" ] || return 0
+  say "layout of $(printf '%s\n' "$cpp" | wc -l) C++ files ($clang_format)"
+  printf '%s\n' "$cpp" | xargs "$clang_format" --dry-run -Werror ||
+    fail "lay them out: $clang_format -i FILE..."
+}
+
+# Shell scripts are read by the shell that runs them.
+check_scripts() {
+  broken=
+  for file in $(grep -E '\.sh$|^\.ci/run$' || true); do
+    sh -n "$file" || broken="$broken $file"
+  done
+  [ -z "$broken" ] || fail "not readable by sh:$broken"
+}
+
+# check_lint PRESET: clang-tidy, with the flags that the preset's build has for each file.
+check_lint() {
+  list=$(cat)
+  say "clang-tidy on $(printf '%s\n' "$list" | wc -l) files"
+  printf '%s\n' "$list" | xargs -P "$(job_count)" -n 1 \
+    clang-tidy -p "build/$1" --quiet 2>/dev/null || fail "clang-tidy found the above"
+}
