@@ -5,13 +5,12 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <fstream>
 #include <functional>
 #include <set>
 #include <sstream>
 
-#include "source_dir.h"
 #include "tests/io/read/scene_samples.h"
+#include "tests/io/schema_check.h"
 
 namespace standpoint {
 namespace {
@@ -20,30 +19,19 @@ using scene_samples::full_scene;
 using scene_samples::Json;
 using scene_samples::listed;
 using scene_samples::parse;
+using schema_check::text_of;
 
-std::string text_of(const std::string& file) {
-  std::ifstream stream(source_dir() / file);
-  EXPECT_TRUE(stream) << file;
-  std::ostringstream text;
-  text << stream.rdbuf();
-  return text.str();
+const schema_check::Schemas& schemas() {
+  static const schema_check::Schemas schemas("docs");
+  return schemas;
 }
 
 const Json& schema() {
-  static const Json schema = Json::parse(text_of("docs/scene.schema.json"));
-  return schema;
+  return schemas().files().at("scene.schema.json");
 }
 
-/// A schema node with what its `$ref`s say put in; keys of its own win.
-Json resolved(Json node) {
-  while (node.contains("$ref")) {
-    const std::string ref = node["$ref"];
-    node.erase("$ref");
-    Json target = schema()[Json::json_pointer(ref.substr(1))];
-    for (const auto& [key, value] : target.items())
-      if (!node.contains(key)) node[key] = value;
-  }
-  return node;
+Json resolved(const Json& node) {
+  return schemas().resolved(node);
 }
 
 /// The schema type of a node, also where only `const` or `enum` tells it.
