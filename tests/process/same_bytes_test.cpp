@@ -79,15 +79,16 @@ nlohmann::json hall() {
   for (int i = 0; i < 5; ++i) {
     scene["nests"].push_back({{"name", "N" + std::to_string(i)},
                               {"at", {-3000 + 1500 * i, i % 2 == 0 ? 400 : -400, 2600}},
-                              {"normal", {0, 0, -1}}});
+                              {"normal", {0, 0, -1}},
+                              {"seat", 45}});
   }
   return scene;
 }
 
-/// 5 m long, 2 m high, so that much is hidden behind it and nothing is from above.
+/// As long as the hall, 2 m high: no place sees both halves, and the nests are seen over it.
 constexpr const char* kWall =
-    "v -2500 -50 0\nv 2500 -50 0\nv 2500 50 0\nv -2500 50 0\n"
-    "v -2500 -50 2000\nv 2500 -50 2000\nv 2500 50 2000\nv -2500 50 2000\n"
+    "v -4200 -50 0\nv 4200 -50 0\nv 4200 50 0\nv -4200 50 0\n"
+    "v -4200 -50 2000\nv 4200 -50 2000\nv 4200 50 2000\nv -4200 50 2000\n"
     "f 1 3 2\nf 1 4 3\nf 5 6 7\nf 5 7 8\nf 1 2 6\nf 1 6 5\nf 2 3 7\nf 2 7 6\n"
     "f 3 4 8\nf 3 8 7\nf 4 1 5\nf 4 5 8\n";
 
