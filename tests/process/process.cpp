@@ -1,6 +1,5 @@
 #include "process.h"
 
-#include <atomic>
 #include <cerrno>
 #include <csignal>
 #include <cstdlib>
@@ -107,18 +106,6 @@ std::optional<int> Process::wait() {
   while (read_some(true)) {
   }
   return status_;
-}
-
-Folder::Folder() {
-  static std::atomic<int> number = 0;
-  path_ = std::filesystem::temp_directory_path() /
-          ("standpoint-process-" + std::to_string(getpid()) + "-" + std::to_string(number++));
-  std::filesystem::create_directories(path_);
-}
-
-Folder::~Folder() {
-  std::error_code ignored;
-  std::filesystem::remove_all(path_, ignored);
 }
 
 std::string bytes_of(const std::filesystem::path& file) {

@@ -7,6 +7,8 @@
 
 #include <sys/types.h>
 
+#include "new_folder.h"
+
 namespace standpoint::process {
 
 /// The finished command, started with a terminal as its standard error, so that it shows how far it
@@ -40,19 +42,6 @@ class Process {
   std::string shown_;
   bool has_ended_ = false;
   std::optional<int> status_;
-};
-
-/// A new folder that goes with the object.
-class Folder {
- public:
-  Folder();
-  ~Folder();
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  [[nodiscard]] const std::filesystem::path& path() const { return path_; }
-
- private:
-  std::filesystem::path path_;
 };
 
 [[nodiscard]] std::string bytes_of(const std::filesystem::path& file);

@@ -1,8 +1,5 @@
 #include "run_program.h"
 
-#include <unistd.h>
-
-#include <atomic>
 #include <fstream>
 #include <sstream>
 
@@ -16,18 +13,6 @@ Outcome run_program(const std::vector<std::string>& arguments) {
   const Console console{out, err, false, nullptr};
   const Exit exit = run(arguments, console);
   return {static_cast<int>(exit), out.str(), err.str()};
-}
-
-Folder::Folder() {
-  static std::atomic<int> number = 0;
-  path_ = std::filesystem::temp_directory_path() /
-          ("standpoint-program-" + std::to_string(getpid()) + "-" + std::to_string(number++));
-  std::filesystem::create_directories(path_);
-}
-
-Folder::~Folder() {
-  std::error_code ignored;
-  std::filesystem::remove_all(path_, ignored);
 }
 
 nlohmann::json read_json(const std::filesystem::path& file) {

@@ -6,6 +6,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include "new_folder.h"
+
 namespace standpoint::program {
 
 struct Outcome {
@@ -16,19 +18,6 @@ struct Outcome {
 
 /// Runs the program in this process, as its main() does.
 [[nodiscard]] Outcome run_program(const std::vector<std::string>& arguments);
-
-/// A new folder that goes with the object.
-class Folder {
- public:
-  Folder();
-  ~Folder();
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  [[nodiscard]] const std::filesystem::path& path() const { return path_; }
-
- private:
-  std::filesystem::path path_;
-};
 
 [[nodiscard]] nlohmann::json read_json(const std::filesystem::path& file);
 void write_text(const std::filesystem::path& file, const std::string& text);
