@@ -35,6 +35,11 @@ const std::vector<Room>& rooms() {
       {R"(planner/model/.*)", kEigen},
       // The page's engine is what stands up to here: no CGAL, no TBB.
       {R"(planner/reach/.*)", kEigen},
+      // What can be measured on a part knows its faces, and neither CAD nor scenes.
+      {R"(planner/part/.*)", kEigen, R"((geometry|planner/part)/.*|planner/model/tolerances\.h)"},
+      // Faces fitted to a mesh, as CAD would give them.
+      {R"(planner/segmentation/.*)", kEigen,
+       R"((geometry|planner/part|planner/segmentation)/.*|planner/model/tolerances\.h)"},
       {R"(planner/standpoint/sight\.cpp)", kEigen},
       // Integer covers and graphs of links know nothing of scenes or of geometry.
       {R"(planner/cover/.*)", "coin/.*", R"(planner/(cover/.*|model/tolerances\.h))"},
