@@ -27,4 +27,25 @@ inline constexpr double kSquareNormal = 1e-3;
 /// Smaller: rounds that are not quite tangent become edges.
 inline constexpr double kTangentFaces = 0.0087;
 
+/// Stations of two plans that are no farther apart than this, in mm, stand in the same place: no
+/// crew puts a stand down more exactly.
+inline constexpr double kSamePlace = 1;
+
+/// Stations of two plans may be one that moved up to this far, in mm (common practice: beyond a few
+/// strides the crew sets up anew). Larger: fewer stations are told as removed and added.
+inline constexpr double kFarthestMove = 3000;
+
+/// A margin, and an expanded uncertainty, changed when it differs by this much or more, in mm: the
+/// last digit that people are shown of either.
+inline constexpr double kMarginChange = 0.1;
+inline constexpr double kUncertaintyChange = 1e-3;
+
+/// Share of the largest flat area that a part can stand on from which its file's own +Z is taken as
+/// up. Larger: drawings with +Z up are turned for a bigger side face. Smaller: a part is put on its
+/// smallest boss because its file has it so.
+inline constexpr double kOwnUpShare = 0.05;
+
+/// What is left of a difference of exactly one such step is rounding of about 1e-13 mm.
+inline constexpr double kChangeRounding = 1e-9;
+
 }  // namespace standpoint::tolerance
