@@ -143,7 +143,7 @@ inline constexpr double kSumRounding = 1e-12;
 /// fraction of a micrometre between a curve and its surface. Larger: tangent surfaces run into each
 /// other. Smaller: surfaces fall to pieces by rounding.
 [[nodiscard]] inline double least_scatter(double diagonal) {
-  return 1e-4 > 1e-7 * diagonal ? 1e-4 : 1e-7 * diagonal;
+  return 5e-4 > 3e-7 * diagonal ? 5e-4 : 3e-7 * diagonal;
 }
 
 /// Scatters by which a vertex may be off the surface that it belongs to: among a million normal
@@ -193,6 +193,18 @@ inline constexpr double kTipShare = 0.02;
 
 /// A mesh of more patches than this is looked at more coarsely where nothing fits, for time.
 inline constexpr std::size_t kManyPatches = 20000;
+
+/// Facets of a round surface bend to their neighbours by an arc that rises at least this many
+/// scatters over each; the pieces into which scatter parts a plane by less.
+inline constexpr double kFacetRise = 1.5;
+
+/// Share of a facet's rim along which it bends gently to others. Larger: facets at the border of a
+/// free-form surface are read as planes. Smaller: planes that touch one are read as its facets.
+inline constexpr double kGentleRim = 0.2;
+
+/// How far a piece of a plane may lean from it, rad (3 degrees), where a mesh was made coarser and
+/// its vertices moved within the chord. Larger: first facets of tangent rounds are taken.
+inline constexpr double kPieceLean = 0.0524;
 
 /// How far, as a share of its diagonal, a mesh without round surfaces is taken to cut the corners of
 /// curves at most. Larger: chamfers of small angle are read as facets of a round. Smaller: facets

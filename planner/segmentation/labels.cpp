@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
+#include <optional>
 
 #include "planner/model/tolerances.h"
 #include "planner/segmentation/mesh_noise.h"
@@ -33,38 +34,46 @@ class Sets {
 class Labeller {
  public:
   Labeller(const PatchedMesh& in, const std::vector<Region>& rounds)
-      : in_(in), round_of_(in.patches.all.size(), kNobody) {
-    double chord = tolerance::kChordShare * diagonal(in.mesh);
-    bool has_round = false;
+      : in_(in), stretch_of_(in.patches.all.size(), kNobody) {
+    std::vector<double> chords;
     for (std::uint32_t r = 0; r < rounds.size(); ++r) {
-      if (rounds[r].bends >= kManyFacets) {
-        chord = has_round ? std::max(chord, rounds[r].chord) : rounds[r].chord;
-        has_round = true;
-      }
-      for (const std::uint32_t p : rounds[r].patches) round_of_[p] = r;
+      if (rounds[r].bends >= kManyFacets) chords.push_back(rounds[r].chord);
+      for (const std::uint32_t p : rounds[r].patches) stretch_of_[p] = r;
       labels_.stretches.push_back({rounds[r].surface, rounds[r].hollow, rounds[r].step_rad});
     }
-    labels_.chord = has_round ? chord : 0;
-    facet_rise_ = 1.5 * chord + in.within;
+    std::sort(chords.begin(), chords.end());
+    labels_.chord = chords.empty() ? 0 : chords.back();
+    // The upper quartile: one wrong region must not tell how coarse all is.
+    const double chord = chords.empty() ? tolerance::kChordShare * diagonal(in.mesh)
+                                        : 2 * chords[3 * chords.size() / 4];
+    facet_rise_ = chord + in.within;
+    piece_within_ = in.within + (chords.empty() ? 0 : chord / 4);
   }
 
   Labels run() {
     const std::size_t n = in_.patches.all.size();
-    std::vector<std::uint32_t> stretch_of = round_of_;
-    std::vector<bool> is_rest(n, false);
+    std::vector<std::uint32_t> order;
     for (std::uint32_t p = 0; p < n; ++p) {
-      if (stretch_of[p] != kNobody) continue;
-      if (std::optional<Surface> plane = plane_of(p)) {
-        stretch_of[p] = static_cast<std::uint32_t>(labels_.stretches.size());
-        labels_.stretches.push_back({*plane, false, 0});
-      } else {
+      if (stretch_of_[p] == kNobody && !is_sliver(p)) order.push_back(p);
+    }
+    std::stable_sort(order.begin(), order.end(), [&](std::uint32_t a, std::uint32_t b) {
+      return in_.patches.all[a].area.norm() > in_.patches.all[b].area.norm();
+    });
+    std::vector<bool> is_rest(n, false);
+    for (const std::uint32_t p : order) {
+      if (stretch_of_[p] != kNobody) continue;
+      if (is_facet(p)) {
         is_rest[p] = true;
+      } else if (const std::optional<Surface> plane =
+                     fit_plane(vertices_of(in_, {p}, 2000), in_.patches.all[p].area)) {
+        grow_plane(p, *plane);
       }
     }
-    gather_rest(is_rest, stretch_of);
+    for (std::uint32_t p = 0; p < n; ++p) is_rest[p] = stretch_of_[p] == kNobody;
+    gather_rest(is_rest, stretch_of_);
     labels_.of_triangle.resize(in_.mesh.triangles.size());
     for (std::uint32_t t = 0; t < labels_.of_triangle.size(); ++t) {
-      labels_.of_triangle[t] = stretch_of[in_.patches.of_triangle[t]];
+      labels_.of_triangle[t] = stretch_of_[in_.patches.of_triangle[t]];
     }
     return std::move(labels_);
   }
@@ -79,26 +88,55 @@ class Labeller {
     return patch.area.norm() / std::max(length, 1e-9) * angle / 8;
   }
 
-  [[nodiscard]] bool is_facet(std::uint32_t p) const {
-    const Patch& patch = in_.patches.all[p];
-    return std::any_of(patch.beside.begin(), patch.beside.end(), [&](const Beside& beside) {
-      if (round_of_[beside.patch] != kNobody) return false;
-      const double angle = bend(p, beside.patch);
-      return angle < tolerance::kWideStep &&
-             rise(patch, beside.length, angle) < facet_rise_ &&
-             rise(in_.patches.all[beside.patch], beside.length, angle) < facet_rise_;
-    });
+  [[nodiscard]] double rim(const Patch& patch) const {
+    double length = 0;
+    for (const Beside& beside : patch.beside) length += beside.length;
+    return length;
   }
 
-  [[nodiscard]] std::optional<Surface> plane_of(std::uint32_t p) const {
+  [[nodiscard]] bool is_sliver(std::uint32_t p) const {
     const Patch& patch = in_.patches.all[p];
-    double edges = 0;
-    for (const Beside& beside : patch.beside) edges += beside.length;
-    if (2 * patch.area.norm() < tolerance::kWidthForDirection * in_.scatter * edges) {
-      return std::nullopt;
+    return 2 * patch.area.norm() < tolerance::kWidthForDirection * in_.scatter * rim(patch);
+  }
+
+  [[nodiscard]] bool is_facet(std::uint32_t p) const {
+    const Patch& patch = in_.patches.all[p];
+    double gentle = 0;
+    for (const Beside& beside : patch.beside) {
+      if (stretch_of_[beside.patch] != kNobody) continue;
+      const double angle = bend(p, beside.patch);
+      if (angle < tolerance::kPieceLean || angle > tolerance::kWideStep) continue;
+      const double mine = rise(patch, beside.length, angle);
+      const double other = rise(in_.patches.all[beside.patch], beside.length, angle);
+      if (std::min(mine, other) < tolerance::kFacetRise * in_.scatter) continue;
+      if (std::max(mine, other) < facet_rise_) gentle += beside.length;
     }
-    if (is_facet(p)) return std::nullopt;
-    return fit_plane(vertices_of(in_, {p}, 2000), patch.area);
+    return gentle > tolerance::kGentleRim * rim(patch);
+  }
+
+  /// A plane takes its neighbours that no other surface has and that are pieces of it.
+  void grow_plane(std::uint32_t seed, const Surface& plane) {
+    const auto mine = static_cast<std::uint32_t>(labels_.stretches.size());
+    labels_.stretches.push_back({plane, false, 0});
+    stretch_of_[seed] = mine;
+    std::vector<std::uint32_t> members = {seed};
+    for (std::size_t next = 0; next < members.size(); ++next) {
+      for (const Beside& beside : in_.patches.all[members[next]].beside) {
+        if (stretch_of_[beside.patch] != kNobody || !is_piece(beside.patch, plane)) continue;
+        stretch_of_[beside.patch] = mine;
+        members.push_back(beside.patch);
+      }
+    }
+  }
+
+  [[nodiscard]] bool is_piece(std::uint32_t p, const Surface& plane) const {
+    const Patch& patch = in_.patches.all[p];
+    if (!is_sliver(p) && angle_between(patch.area, plane.axis) > tolerance::kPieceLean) {
+      return false;
+    }
+    return std::all_of(patch.vertices.begin(), patch.vertices.end(), [&](std::uint32_t v) {
+      return std::abs(distance(plane, in_.mesh.vertices[v])) <= piece_within_;
+    });
   }
 
   void gather_rest(const std::vector<bool>& is_rest, std::vector<std::uint32_t>& stretch_of) {
@@ -123,9 +161,10 @@ class Labeller {
   }
 
   const PatchedMesh& in_;
-  std::vector<std::uint32_t> round_of_;
+  std::vector<std::uint32_t> stretch_of_;
   Labels labels_;
-  double facet_rise_ = 0;
+  double facet_rise_ = 0;    ///< mm; an arc that rises more than this is not hidden in a facet
+  double piece_within_ = 0;  ///< mm; how far a piece of a plane may be off it
 };
 
 }  // namespace

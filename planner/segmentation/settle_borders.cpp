@@ -164,7 +164,7 @@ class Settler {
       return false;
     }
     const Misfit misfit = misfit_of(refitted(larger, points), points);
-    return misfit.worst <= in_.within && misfit.rms <= 1.3 * in_.scatter;
+    return misfit.worst <= 1.5 * in_.within && misfit.rms <= 2 * in_.scatter;
   }
 
   /// What has come apart becomes stretches of its own.
