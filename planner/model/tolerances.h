@@ -194,13 +194,31 @@ inline constexpr double kTipShare = 0.02;
 /// A mesh of more patches than this is looked at more coarsely where nothing fits, for time.
 inline constexpr std::size_t kManyPatches = 20000;
 
-/// Facets of a round surface bend to their neighbours by an arc that rises at least this many
-/// scatters over each; the pieces into which scatter parts a plane by less.
-inline constexpr double kFacetRise = 1.5;
+/// A round surface goes on smoothly beyond an edge where the arc over it rises no more than this
+/// many times what its own facets hide. Larger: short cylinders between rounded edges are taken for
+/// free forms. Smaller: rows of a torus are taken for cones.
+inline constexpr double kHiddenRise = 2;
+
+/// Least half-angle of a cap that is taken for a sphere, rad (25 degrees). Less of it is little
+/// different from other curved surfaces, and its centre is ill held.
+inline constexpr double kLeastCap = 0.4363;
+
+/// Least size of a facet's neighbour that tells of a free form, as a share of the facet's own. What
+/// is smaller beside a plane is the round of its edge, or a piece of it that coarsening has left.
+inline constexpr double kFacetShare = 0.125;
 
 /// Share of a facet's rim along which it bends gently to others. Larger: facets at the border of a
 /// free-form surface are read as planes. Smaller: planes that touch one are read as its facets.
 inline constexpr double kGentleRim = 0.2;
+
+/// What counts as a crumb beside a fitted surface: a stretch of at most so many vertices, or one
+/// narrower than so many scatters on average, whose vertices lie on the surface. Scatter tears
+/// crumbs out. Larger: end faces of few vertices may be lost. Smaller: rims run round crumbs.
+inline constexpr std::size_t kCrumbVertices = 12;
+inline constexpr double kCrumbWidth = 20;
+
+/// How far a wider crumb may lean from the surface that takes it, rad (45 degrees).
+inline constexpr double kCrumbLean = 0.7854;
 
 /// How far a piece of a plane may lean from it, rad (3 degrees), where a mesh was made coarser and
 /// its vertices moved within the chord. Larger: first facets of tangent rounds are taken.

@@ -6,6 +6,7 @@
 #include <numeric>
 
 #include "planner/model/tolerances.h"
+#include "planner/segmentation/free_forms.h"
 #include "planner/segmentation/mesh_noise.h"
 #include "planner/segmentation/region_rims.h"
 #include "planner/segmentation/round_regions.h"
@@ -103,7 +104,7 @@ PartFaces fit_faces(const Mesh& mesh) {
   for (int round = 0;; ++round) {
     const Patches patches = find_flat_patches(joined, scatter);
     const PatchedMesh in = {joined, patches, scatter, tolerance::kScattersWithin * scatter};
-    Labels labels = label_patches(in, find_round_regions(in));
+    Labels labels = label_patches(in, without_free_forms(in, find_round_regions(in)));
     settle_borders(in, labels);
     const double left = std::max(scatter_left(joined, labels).value_or(scatter), floor);
     if (round == 2 || left > 0.6 * scatter) return faces_of(in, labels, mesh.triangles.size());

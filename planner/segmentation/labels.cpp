@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "planner/model/tolerances.h"
+#include "planner/segmentation/free_forms.h"
 #include "planner/segmentation/mesh_noise.h"
 
 namespace standpoint {
@@ -52,6 +53,7 @@ class Labeller {
 
   Labels run() {
     const std::size_t n = in_.patches.all.size();
+    first_plane_ = static_cast<std::uint32_t>(labels_.stretches.size());
     std::vector<std::uint32_t> order;
     for (std::uint32_t p = 0; p < n; ++p) {
       if (stretch_of_[p] == kNobody && !is_sliver(p)) order.push_back(p);
@@ -59,17 +61,16 @@ class Labeller {
     std::stable_sort(order.begin(), order.end(), [&](std::uint32_t a, std::uint32_t b) {
       return in_.patches.all[a].area.norm() > in_.patches.all[b].area.norm();
     });
-    std::vector<bool> is_rest(n, false);
     for (const std::uint32_t p : order) {
       if (stretch_of_[p] != kNobody) continue;
-      if (is_facet(p)) {
-        is_rest[p] = true;
-      } else if (const std::optional<Surface> plane =
-                     fit_plane(vertices_of(in_, {p}, 2000), in_.patches.all[p].area)) {
-        grow_plane(p, *plane);
-      }
+      const auto plane = fit_plane(vertices_of(in_, {p}, 2000), in_.patches.all[p].area);
+      if (plane) grow_plane(p, *plane);
     }
-    for (std::uint32_t p = 0; p < n; ++p) is_rest[p] = stretch_of_[p] == kNobody;
+    const std::vector<bool> is_facet = find_facets();
+    std::vector<bool> is_rest(n, false);
+    for (std::uint32_t p = 0; p < n; ++p) {
+      is_rest[p] = stretch_of_[p] == kNobody || is_facet[stretch_of_[p]];
+    }
     gather_rest(is_rest, stretch_of_);
     labels_.of_triangle.resize(in_.mesh.triangles.size());
     for (std::uint32_t t = 0; t < labels_.of_triangle.size(); ++t) {
@@ -83,35 +84,45 @@ class Labeller {
     return angle_between(in_.patches.all[a].area, in_.patches.all[b].area);
   }
 
-  /// How far an arc over a patch would rise that bends by so much at one of its edges.
-  [[nodiscard]] double rise(const Patch& patch, double length, double angle) const {
-    return patch.area.norm() / std::max(length, 1e-9) * angle / 8;
-  }
-
-  [[nodiscard]] double rim(const Patch& patch) const {
-    double length = 0;
-    for (const Beside& beside : patch.beside) length += beside.length;
-    return length;
-  }
-
   [[nodiscard]] bool is_sliver(std::uint32_t p) const {
     const Patch& patch = in_.patches.all[p];
-    return 2 * patch.area.norm() < tolerance::kWidthForDirection * in_.scatter * rim(patch);
+    double rim = 0;
+    for (const Beside& beside : patch.beside) rim += beside.length;
+    return 2 * patch.area.norm() < tolerance::kWidthForDirection * in_.scatter * rim;
   }
 
-  [[nodiscard]] bool is_facet(std::uint32_t p) const {
-    const Patch& patch = in_.patches.all[p];
-    double gentle = 0;
-    for (const Beside& beside : patch.beside) {
-      if (stretch_of_[beside.patch] != kNobody) continue;
-      const double angle = bend(p, beside.patch);
-      if (angle < tolerance::kPieceLean || angle > tolerance::kWideStep) continue;
-      const double mine = rise(patch, beside.length, angle);
-      const double other = rise(in_.patches.all[beside.patch], beside.length, angle);
-      if (std::min(mine, other) < tolerance::kFacetRise * in_.scatter) continue;
-      if (std::max(mine, other) < facet_rise_) gentle += beside.length;
+  /// Which planes are facets: they bend gently to others of their size along much of their rim.
+  [[nodiscard]] std::vector<bool> find_facets() const {
+    const std::size_t n = labels_.stretches.size();
+    std::vector<double> area(n, 0), rim(n, 0), gentle(n, 0);
+    const auto for_each_edge = [&](const auto& call) {
+      for (std::uint32_t p = 0; p < stretch_of_.size(); ++p) {
+        const std::uint32_t mine = stretch_of_[p];
+        if (mine == kNobody || mine < first_plane_) continue;
+        for (const Beside& beside : in_.patches.all[p].beside) {
+          if (stretch_of_[beside.patch] != mine) call(p, mine, beside);
+        }
+      }
+    };
+    for (std::uint32_t p = 0; p < stretch_of_.size(); ++p) {
+      if (stretch_of_[p] != kNobody) area[stretch_of_[p]] += in_.patches.all[p].area.norm();
     }
-    return gentle > tolerance::kGentleRim * rim(patch);
+    for_each_edge([&](std::uint32_t, std::uint32_t mine, const Beside& beside) {
+      rim[mine] += beside.length;
+    });
+    for_each_edge([&](std::uint32_t p, std::uint32_t mine, const Beside& beside) {
+      const std::uint32_t other = stretch_of_[beside.patch];
+      if (other == kNobody || other < first_plane_) return;
+      const double angle = bend(p, beside.patch);
+      if (angle > tolerance::kWideStep || area[other] < tolerance::kFacetShare * area[mine]) return;
+      const double width = 2 * std::max(area[mine] / rim[mine], area[other] / rim[other]);
+      if (width * angle / 8 < facet_rise_) gentle[mine] += beside.length;
+    });
+    std::vector<bool> is_facet(n, false);
+    for (std::size_t s = first_plane_; s < n; ++s) {
+      is_facet[s] = gentle[s] > tolerance::kGentleRim * rim[s];
+    }
+    return is_facet;
   }
 
   /// A plane takes its neighbours that no other surface has and that are pieces of it.
@@ -163,6 +174,7 @@ class Labeller {
   const PatchedMesh& in_;
   std::vector<std::uint32_t> stretch_of_;
   Labels labels_;
+  std::uint32_t first_plane_ = 0;
   double facet_rise_ = 0;    ///< mm; an arc that rises more than this is not hidden in a facet
   double piece_within_ = 0;  ///< mm; how far a piece of a plane may be off it
 };

@@ -112,6 +112,20 @@ class Rims {
     return mine.cross(other).dot(q - p) < 0 ? -angle : angle;
   }
 
+  /// The angle below which two stretches count as tangent. Where a plane touches a round, scatter
+  /// hides where one ends and the other begins: over the angle in which the round falls away by it.
+  [[nodiscard]] double smooth_between(std::uint32_t side) const {
+    if (!is_fitted(side) || !is_fitted(mesh_.across[side])) return tolerance::kSmoothFacets;
+    double smooth = tolerance::kSmoothFitted;
+    for (const std::uint32_t s : {side, mesh_.across[side]}) {
+      const Surface& surface = labels_.stretches[labels_.of_triangle[s / 3]].surface;
+      if (surface.kind == SurfaceKind::plane) continue;
+      smooth = std::max(smooth, tolerance::kSmoothFitted +
+                                    std::sqrt(4 * in_.scatter / surface.radius));
+    }
+    return std::min(smooth, tolerance::kSmoothFacets);
+  }
+
   [[nodiscard]] EdgeBend bend_of(const std::vector<std::uint32_t>& sides) const {
     if (beyond(sides[0]) == kNobody) return EdgeBend::open;
     double sum = 0, length = 0;
@@ -121,9 +135,7 @@ class Rims {
       length += mine;
     }
     const double mean = length > 0 ? sum / length : 0;
-    const double smooth = is_fitted(sides[0]) && is_fitted(mesh_.across[sides[0]])
-                              ? tolerance::kSmoothFitted
-                              : tolerance::kSmoothFacets;
+    const double smooth = smooth_between(sides[0]);
     if (std::abs(mean) < smooth) return EdgeBend::smooth;
     return mean > 0 ? EdgeBend::convex : EdgeBend::concave;
   }

@@ -22,7 +22,7 @@ class Settler {
   void run() {
     refit();
     for (int round = 0; round < 3; ++round) {
-      const bool has_moved = sweep();
+      const bool has_moved = absorb_crumbs() | sweep();
       const bool has_joined = join_neighbours();
       if (!has_moved && !has_joined) break;
       refit();
@@ -119,6 +119,63 @@ class Settler {
     }
     labels_.of_triangle[t] = best;
     return best != mine;
+  }
+
+  /// Scatter tears small stretches out of surfaces; each goes back to the neighbour it lies on.
+  bool absorb_crumbs() {
+    const auto triangles = triangles_of(labels_);
+    bool has_moved = false;
+    for (std::uint32_t s = 0; s < triangles.size(); ++s) {
+      const SurfaceKind kind = stretch(s).surface.kind;
+      if (kind != SurfaceKind::plane && kind != SurfaceKind::other) continue;
+      if (triangles[s].empty() || triangles[s].size() > 3 * tolerance::kCrumbVertices) continue;
+      const std::optional<std::uint32_t> home = home_of(triangles[s], s);
+      if (!home) continue;
+      for (const std::uint32_t t : triangles[s]) labels_.of_triangle[t] = *home;
+      has_moved = true;
+    }
+    return has_moved;
+  }
+
+  /// The neighbour along a quarter of a crumb's rim or more that holds its vertices best.
+  [[nodiscard]] std::optional<std::uint32_t> home_of(const std::vector<std::uint32_t>& crumb,
+                                                     std::uint32_t mine) const {
+    std::map<std::uint32_t, double> along;
+    double rim = 0, area = 0;
+    Vec3 sum = Vec3::Zero(), middle = Vec3::Zero();
+    for (const std::uint32_t t : crumb) {
+      area += in_.mesh.area_vectors[t].norm();
+      sum += in_.mesh.area_vectors[t];
+      for (std::uint32_t s = 3 * t; s < 3 * t + 3; ++s) {
+        const Vec3& p = in_.mesh.vertices[in_.mesh.corner(s)];
+        middle += p / (3 * static_cast<double>(crumb.size()));
+        const std::uint32_t other = in_.mesh.across[s];
+        if (other != kNobody && labels_.of_triangle[other / 3] == mine) continue;
+        const double length = (in_.mesh.vertices[in_.mesh.end(s)] - p).norm();
+        rim += length;
+        if (other != kNobody) along[labels_.of_triangle[other / 3]] += length;
+      }
+    }
+    const std::vector<Vec3> points = corners_of(in_.mesh, crumb, kPoints);
+    const bool is_narrow = 2 * area < tolerance::kCrumbWidth * in_.scatter * rim;
+    if (points.size() > tolerance::kCrumbVertices && !is_narrow) return std::nullopt;
+    std::optional<std::uint32_t> best;
+    double least = kNever;
+    for (const auto& [other, length] : along) {
+      const Surface& surface = stretch(other).surface;
+      if (surface.kind == SurfaceKind::other || length < 0.25 * rim) continue;
+      const Misfit misfit = misfit_of(surface, points);
+      if (misfit.worst > 1.5 * in_.within) continue;
+      const Vec3 out = (stretch(other).hollow ? -1 : 1) * outward(surface, middle);
+      const double lean = angle_between(out, sum);
+      if (lean > tolerance::kCrumbLean && !is_narrow) continue;
+      const double cost = misfit.rms / in_.scatter + lean / tolerance::kFacetLean;
+      if (cost < least) {
+        least = cost;
+        best = other;
+      }
+    }
+    return best;
   }
 
   /// Neighbours of one kind whose vertices one surface holds as well as two do.
