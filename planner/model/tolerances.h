@@ -164,9 +164,9 @@ inline constexpr double kWidthForDirection = 6;
 /// half a step of the widest. Larger: end faces that touch a surface with all corners run into it.
 inline constexpr double kFacetLean = 0.35;
 
-/// The widest angle over which one triangle may bridge a round surface, rad (50 degrees): the next
-/// regular prism, of six sides, steps by 60 and is read as planes.
-inline constexpr double kWidestStep = 0.8727;
+/// The widest angle over which one triangle may bridge a round surface, rad (57 degrees): a regular
+/// prism of six sides steps by 60 and is read as planes.
+inline constexpr double kWidestStep = 1.0;
 
 /// Above this step, rad (35 degrees), a round needs six facets; above the next (22.6) four.
 /// Else three. Symmetrical chamfers put four lines on one cylinder by chance, hardly six.

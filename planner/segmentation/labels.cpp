@@ -48,7 +48,7 @@ class Labeller {
     const double chord = chords.empty() ? tolerance::kChordShare * diagonal(in.mesh)
                                         : 2 * chords[3 * chords.size() / 4];
     facet_rise_ = chord + in.within;
-    piece_within_ = in.within + (chords.empty() ? 0 : chord / 4);
+    piece_within_ = in.within + (chords.empty() ? 0 : chord / 2);
   }
 
   Labels run() {

@@ -71,6 +71,7 @@ class Search {
     if (region.bends < needed || largest > tolerance::kOneFacetsShare * region.area) return false;
     const std::vector<Vec3> points = vertices_of(in_, region.patches, kFitPoints);
     if (points.size() < 8) return false;
+    if (region.surface.kind == SurfaceKind::sphere && !has_inner_vertices(region)) return false;
     const std::optional<Surface> plane = fit_plane(points, Vec3::UnitZ());
     return plane && misfit_of(*plane, points).rms > tolerance::kDoubtfulRise * in_.scatter;
   }
@@ -93,6 +94,32 @@ class Search {
   }
 
  private:
+  /// Any two circles about one axis lie on a sphere. Only vertices that the region has all round
+  /// them tell of one.
+  [[nodiscard]] bool has_inner_vertices(const Region& region) const {
+    std::vector<std::uint32_t> all, rim;
+    for (const std::uint32_t p : region.patches) {
+      for (const std::uint32_t t : in_.patches.all[p].triangles) {
+        for (std::uint32_t s = 3 * t; s < 3 * t + 3; ++s) {
+          all.push_back(in_.mesh.corner(s));
+          const std::uint32_t other = in_.mesh.across[s];
+          if (other != kNobody &&
+              std::binary_search(region.patches.begin(), region.patches.end(),
+                                 in_.patches.of_triangle[other / 3])) {
+            continue;
+          }
+          rim.push_back(in_.mesh.corner(s));
+          rim.push_back(in_.mesh.end(s));
+        }
+      }
+    }
+    for (auto* list : {&all, &rim}) {
+      std::sort(list->begin(), list->end());
+      list->erase(std::unique(list->begin(), list->end()), list->end());
+    }
+    return all.size() >= rim.size() + 3;
+  }
+
   [[nodiscard]] double area_of(std::uint32_t p) const { return in_.patches.all[p].area.norm(); }
 
   /// Small neighbours of a patch that fits nothing will not either, on a free-form surface.
