@@ -6,37 +6,22 @@
 #include <cstdint>
 #include <utility>
 
-#include "planner/model/tolerances.h"
+#include "planner/part/feature_filter.h"
+#include "planner/part/tolerances.h"
 
 namespace standpoint {
 namespace {
 
-const char* word_of(const FoundFeature& feature) {
-  switch (feature.kind) {
-    case FoundKind::hole:
-      return "hole";
-    case FoundKind::slot:
-      return "slot";
-    case FoundKind::cylinder:
-      return feature.hollow ? "bore" : "boss";
-    case FoundKind::cone:
-      return "cone";
-    case FoundKind::sphere:
-      return "sphere";
-    case FoundKind::plane:
-      return "plane";
-    default:
-      return "point";
-  }
+/// Rounded half up.
+double thousandths(double mm) {
+  return std::floor(std::clamp(mm, 0.0, 1e9) * 1000 + 0.5 + tolerance::kSizeRounding);
 }
 
 std::string stem_of(const FoundFeature& feature) {
-  const std::string word = std::string(word_of(feature)) + "-";
+  const std::string word = std::string(kind_word(feature)) + "-";
   if (feature.kind == FoundKind::slot)
     return word + size_text(feature.width) + "x" + size_text(feature.length);
-  if (feature.kind == FoundKind::plane)
-    return word + size_text(std::floor(std::sqrt(feature.area) + 0.5 + tolerance::kSizeRounding));
-  return word + size_text(feature.diameter);
+  return word + size_text(size_of(feature));
 }
 
 /// What two of the same kind and size are told apart by, in this order.
@@ -69,17 +54,15 @@ bool comes_before(const Entry& a, const Entry& b) {
   const FoundFeature& f = a.placed.feature;
   const FoundFeature& g = b.placed.feature;
   if (f.kind != g.kind) return f.kind < g.kind;
-  if (a.stem.size() != b.stem.size()) return a.stem.size() < b.stem.size();
-  return a.stem < b.stem;
+  const double size = thousandths(size_of(f)), other = thousandths(size_of(g));
+  return size != other ? size < other : a.stem < b.stem;
 }
 
 }  // namespace
 
 std::string size_text(double mm) {
   constexpr std::uint64_t kParts = 1000;
-  const double parts =
-      std::floor(std::clamp(mm, 0.0, 1e9) * kParts + 0.5 + tolerance::kSizeRounding);
-  const auto whole = static_cast<std::uint64_t>(parts);
+  const auto whole = static_cast<std::uint64_t>(thousandths(mm));
   std::string text = std::to_string(whole / kParts);
   if (whole % kParts == 0) return text;
   std::string decimals = std::to_string(kParts + whole % kParts).substr(1);

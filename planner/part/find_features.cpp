@@ -6,12 +6,12 @@
 #include <utility>
 
 #include "geometry/trigonometry.h"
-#include "planner/model/tolerances.h"
 #include "planner/part/feature_names.h"
 #include "planner/part/holes.h"
 #include "planner/part/planes.h"
 #include "planner/part/round_wall.h"
 #include "planner/part/slots.h"
+#include "planner/part/tolerances.h"
 
 namespace standpoint {
 namespace {

@@ -5,8 +5,7 @@
 #include <map>
 #include <set>
 #include <utility>
-
-#include "planner/model/tolerances.h"
+#include "planner/part/tolerances.h"
 
 namespace standpoint {
 namespace {

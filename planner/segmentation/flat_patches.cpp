@@ -7,7 +7,7 @@
 
 #include <Eigen/Eigenvalues>
 
-#include "planner/model/tolerances.h"
+#include "planner/segmentation/tolerances.h"
 
 namespace standpoint {
 namespace {

@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "geometry/vec.h"
-#include "planner/model/tolerances.h"
+#include "planner/segmentation/tolerances.h"
 
 namespace standpoint {
 namespace {

@@ -5,7 +5,7 @@
 #include <numeric>
 #include <optional>
 
-#include "planner/model/tolerances.h"
+#include "planner/segmentation/tolerances.h"
 #include "planner/segmentation/free_forms.h"
 #include "planner/segmentation/mesh_noise.h"
 

@@ -4,7 +4,7 @@
 #include <optional>
 
 #include "geometry/vec.h"
-#include "planner/model/tolerances.h"
+#include "planner/segmentation/tolerances.h"
 
 namespace standpoint {
 namespace {

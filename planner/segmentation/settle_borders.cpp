@@ -6,7 +6,7 @@
 #include <map>
 #include <optional>
 
-#include "planner/model/tolerances.h"
+#include "planner/segmentation/tolerances.h"
 #include "planner/segmentation/labels.h"
 
 namespace standpoint {

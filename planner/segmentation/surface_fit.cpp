@@ -7,7 +7,7 @@
 
 #include "geometry/vec.h"
 
-#include "planner/model/tolerances.h"
+#include "planner/segmentation/tolerances.h"
 
 namespace standpoint {
 namespace {
