@@ -5,11 +5,11 @@
 #include <limits>
 #include <numeric>
 
-#include "planner/segmentation/tolerances.h"
 #include "planner/segmentation/free_forms.h"
 #include "planner/segmentation/mesh_noise.h"
 #include "planner/segmentation/region_rims.h"
 #include "planner/segmentation/round_regions.h"
+#include "planner/segmentation/tolerances.h"
 
 namespace standpoint {
 namespace {

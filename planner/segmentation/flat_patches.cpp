@@ -42,8 +42,8 @@ Moments joined(const Moments& a, const Moments& b) {
   m.scatter = a.scatter + b.scatter + a.weight * b.weight / m.weight * apart * apart.transpose();
   m.area = a.area + b.area;
   // The iterative solver: the closed form loses half the digits of the least eigenvalue.
-  m.misfit = Eigen::SelfAdjointEigenSolver<Mat3>(m.scatter, Eigen::EigenvaluesOnly)
-                 .eigenvalues()[0];
+  m.misfit =
+      Eigen::SelfAdjointEigenSolver<Mat3>(m.scatter, Eigen::EigenvaluesOnly).eigenvalues()[0];
   return m;
 }
 

@@ -14,8 +14,8 @@ struct Beside {
 
 /// Connected triangles that are flat but for scatter.
 struct Patch {
-  Vec3 area = Vec3::Zero();             ///< sum of the area vectors, mm²
-  Vec3 middle = Vec3::Zero();           ///< mean of its vertices
+  Vec3 area = Vec3::Zero();              ///< sum of the area vectors, mm²
+  Vec3 middle = Vec3::Zero();            ///< mean of its vertices
   std::vector<std::uint32_t> triangles;  ///< ascending
   std::vector<std::uint32_t> vertices;   ///< ascending
   std::vector<Beside> beside;            ///< longest edge first

@@ -49,6 +49,8 @@ bool is_wide_cap(const PatchedMesh& in, const Region& region) {
 double smooth_share(const PatchedMesh& in, const Region& region,
                     const std::vector<std::uint32_t>& region_of, std::uint32_t mine) {
   double smooth = 0, all = 0;
+  // What a facet of a flat cone hides is foreshortened: taken across its axis instead.
+  const double hidden = region.chord / std::max(cosine(region.surface.half_angle_rad), 0.01);
   for (const std::uint32_t p : region.patches) {
     const Patch& patch = in.patches.all[p];
     for (const Beside& beside : patch.beside) {
@@ -57,9 +59,12 @@ double smooth_share(const PatchedMesh& in, const Region& region,
       const double angle = angle_between(patch.area, other.area);
       all += beside.length;
       if (angle > tolerance::kWideStep) continue;
-      const double rise = std::max(rise_over(patch, beside.length, angle),
-                                   rise_over(other, beside.length, angle));
-      if (rise < tolerance::kHiddenRise * region.chord + in.scatter) smooth += beside.length;
+      // The first row of a round stands half a step off the plane or cylinder that it leaves.
+      double rise = rise_over(patch, beside.length, angle);
+      if (angle > tolerance::kHalfStep || region.surface.kind != SurfaceKind::cone) {
+        rise = std::max(rise, rise_over(other, beside.length, angle));
+      }
+      if (rise < tolerance::kHiddenRise * hidden + in.scatter) smooth += beside.length;
     }
   }
   return all > 0 ? smooth / all : 0;

@@ -26,9 +26,8 @@ std::vector<std::uint32_t> numbered_places(const std::vector<Vec3>& points,
   for (std::uint32_t i = 0; i < points.size(); ++i) {
     if (first[i] == i) order.push_back(i);
   }
-  std::sort(order.begin(), order.end(), [&](std::uint32_t a, std::uint32_t b) {
-    return comes_before(points[a], points[b]);
-  });
+  std::sort(order.begin(), order.end(),
+            [&](std::uint32_t a, std::uint32_t b) { return comes_before(points[a], points[b]); });
   std::vector<std::uint32_t> number(points.size());
   places.reserve(order.size());
   for (std::uint32_t n = 0; n < order.size(); ++n) {
@@ -72,9 +71,9 @@ double angle_about(const JoinedMesh& mesh, std::uint32_t side, const Vec3& along
 /// Many triangles at one edge: going round it, material begins at one and ends at the next.
 void pair_crowd(JoinedMesh& mesh, const Fan& fan) {
   const std::uint32_t low = std::min(mesh.corner(fan[0]), mesh.end(fan[0]));
-  const Vec3 along = (mesh.vertices[std::max(mesh.corner(fan[0]), mesh.end(fan[0]))] -
-                      mesh.vertices[low])
-                         .normalized();
+  const Vec3 along =
+      (mesh.vertices[std::max(mesh.corner(fan[0]), mesh.end(fan[0]))] - mesh.vertices[low])
+          .normalized();
   const Vec3 u = any_perpendicular(along);
   // The outward normal of a triangle whose side runs along the edge points to growing angles: there
   // its material ends. At one that runs back material begins. Where two solids touch, one ends

@@ -5,9 +5,9 @@
 #include <numeric>
 #include <optional>
 
-#include "planner/segmentation/tolerances.h"
 #include "planner/segmentation/free_forms.h"
 #include "planner/segmentation/mesh_noise.h"
+#include "planner/segmentation/tolerances.h"
 
 namespace standpoint {
 namespace {
@@ -203,7 +203,8 @@ std::vector<Vec3> corners_of(const JoinedMesh& mesh, const std::vector<std::uint
   numbers.erase(std::unique(numbers.begin(), numbers.end()), numbers.end());
   const std::size_t every = numbers.size() / most + 1;
   std::vector<Vec3> points;
-  for (std::size_t i = 0; i < numbers.size(); i += every) points.push_back(mesh.vertices[numbers[i]]);
+  for (std::size_t i = 0; i < numbers.size(); i += every)
+    points.push_back(mesh.vertices[numbers[i]]);
   return points;
 }
 

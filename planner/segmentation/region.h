@@ -22,8 +22,8 @@ struct Region {
   bool hollow = false;                 ///< the outward normals point to the axis or centre
   std::vector<std::uint32_t> patches;  ///< ascending
   double area = 0;                     ///< mm²
-  double chord = 0;     ///< greatest distance of a side's middle from the surface, mm
-  double step_rad = 0;  ///< greatest angle by which the surface turns over one triangle
+  double chord = 0;       ///< greatest distance of a side's middle from the surface, mm
+  double step_rad = 0;    ///< greatest angle by which the surface turns over one triangle
   std::size_t bends = 0;  ///< patches that differ in direction, as far as that can be told
 };
 
@@ -32,8 +32,8 @@ struct Region {
                                             const std::vector<std::uint32_t>& patches,
                                             std::size_t most);
 
-/// The greatest angle between a triangle's corners, rad, as seen from the axis (of a cone or cylinder)
-/// or the centre. Corners at a cone's tip do not count.
+/// The greatest angle between a triangle's corners, rad, as seen from the axis (of a cone or
+/// cylinder) or the centre. Corners at a cone's tip do not count.
 [[nodiscard]] double turn_over(const Surface& surface, const JoinedMesh& mesh,
                                std::uint32_t triangle);
 

@@ -94,7 +94,8 @@ class Rims {
 
   [[nodiscard]] Vec3 normal_at(std::uint32_t side, const Vec3& point) const {
     const Stretch& stretch = labels_.stretches[labels_.of_triangle[side / 3]];
-    if (stretch.surface.kind == SurfaceKind::other) return mesh_.area_vectors[side / 3].normalized();
+    if (stretch.surface.kind == SurfaceKind::other)
+      return mesh_.area_vectors[side / 3].normalized();
     return (stretch.hollow ? -1 : 1) * outward(stretch.surface, point);
   }
 
@@ -120,8 +121,8 @@ class Rims {
     for (const std::uint32_t s : {side, mesh_.across[side]}) {
       const Surface& surface = labels_.stretches[labels_.of_triangle[s / 3]].surface;
       if (surface.kind == SurfaceKind::plane) continue;
-      smooth = std::max(smooth, tolerance::kSmoothFitted +
-                                    std::sqrt(4 * in_.scatter / surface.radius));
+      smooth =
+          std::max(smooth, tolerance::kSmoothFitted + std::sqrt(4 * in_.scatter / surface.radius));
     }
     return std::min(smooth, tolerance::kSmoothFacets);
   }

@@ -10,8 +10,8 @@
 namespace standpoint {
 namespace {
 
-constexpr std::size_t kGuessPoints = 48;   ///< of one patch, for a first fit
-constexpr std::size_t kFitPoints = 1500;   ///< of a growing region
+constexpr std::size_t kGuessPoints = 48;  ///< of one patch, for a first fit
+constexpr std::size_t kFitPoints = 1500;  ///< of a growing region
 constexpr std::size_t kNeighboursTried = 6;
 
 Vec3 direction(const Patch& patch) {
@@ -27,9 +27,8 @@ class Search {
   std::vector<Region> run() {
     std::vector<std::uint32_t> order(in_.patches.all.size());
     std::iota(order.begin(), order.end(), 0U);
-    std::stable_sort(order.begin(), order.end(), [&](std::uint32_t a, std::uint32_t b) {
-      return area_of(a) > area_of(b);
-    });
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::uint32_t a, std::uint32_t b) { return area_of(a) > area_of(b); });
     std::vector<Region> found;
     for (const std::uint32_t seed : order) {
       if (is_done_[seed]) continue;
@@ -103,9 +102,8 @@ class Search {
         for (std::uint32_t s = 3 * t; s < 3 * t + 3; ++s) {
           all.push_back(in_.mesh.corner(s));
           const std::uint32_t other = in_.mesh.across[s];
-          if (other != kNobody &&
-              std::binary_search(region.patches.begin(), region.patches.end(),
-                                 in_.patches.of_triangle[other / 3])) {
+          if (other != kNobody && std::binary_search(region.patches.begin(), region.patches.end(),
+                                                     in_.patches.of_triangle[other / 3])) {
             continue;
           }
           rim.push_back(in_.mesh.corner(s));
@@ -253,9 +251,9 @@ std::vector<Region> find_round_regions(const PatchedMesh& in) {
   for (Region& region : found) {
     const std::size_t before = region.patches.size();
     auto& mine = region.patches;
-    mine.erase(std::remove_if(mine.begin(), mine.end(),
-                              [&](std::uint32_t p) { return is_taken[p]; }),
-               mine.end());
+    mine.erase(
+        std::remove_if(mine.begin(), mine.end(), [&](std::uint32_t p) { return is_taken[p]; }),
+        mine.end());
     if (2 * mine.size() < before || !search.judge(region)) continue;
     for (const std::uint32_t p : mine) is_taken[p] = true;
     kept.push_back(std::move(region));

@@ -6,8 +6,8 @@
 #include <map>
 #include <optional>
 
-#include "planner/segmentation/tolerances.h"
 #include "planner/segmentation/labels.h"
+#include "planner/segmentation/tolerances.h"
 
 namespace standpoint {
 namespace {
@@ -76,8 +76,8 @@ class Settler {
       for (std::uint32_t s = 3 * t; s < 3 * t + 3; ++s) {
         const std::uint32_t other = in_.mesh.across[s];
         if (other != kNobody && labels_.of_triangle[other / 3] == mine) continue;
-        rim[mine] += (in_.mesh.vertices[in_.mesh.end(s)] - in_.mesh.vertices[in_.mesh.corner(s)])
-                         .norm();
+        rim[mine] +=
+            (in_.mesh.vertices[in_.mesh.end(s)] - in_.mesh.vertices[in_.mesh.corner(s)]).norm();
       }
     }
     std::vector<bool> is_sliver(area.size());
@@ -214,8 +214,7 @@ class Settler {
     std::vector<Vec3> points = corners_of(in_.mesh, triangles[a], kPoints);
     const std::vector<Vec3> others = corners_of(in_.mesh, triangles[b], kPoints);
     points.insert(points.end(), others.begin(), others.end());
-    const Surface& larger =
-        stretch(triangles[a].size() >= triangles[b].size() ? a : b).surface;
+    const Surface& larger = stretch(triangles[a].size() >= triangles[b].size() ? a : b).surface;
     if (larger.kind == SurfaceKind::plane &&
         stretch(a).surface.axis.dot(stretch(b).surface.axis) < 0.9) {
       return false;

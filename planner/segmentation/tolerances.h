@@ -68,6 +68,10 @@ inline constexpr std::size_t kManyPatches = 20000;
 /// free forms. Smaller: rows of a torus are taken for cones.
 inline constexpr double kHiddenRise = 2;
 
+/// The greatest angle between the first row of a round and what it is tangent to, rad (12 degrees).
+/// Larger: narrow lead-in chamfers are taken for rows. Smaller: the first rows are told as cones.
+inline constexpr double kHalfStep = 0.2094;
+
 /// Least half-angle of a cap that is taken for a sphere, rad (25 degrees). Less of it is little
 /// different from other curved surfaces, and its centre is ill held.
 inline constexpr double kLeastCap = 0.4363;
@@ -93,9 +97,9 @@ inline constexpr double kCrumbLean = 0.7854;
 /// its vertices moved within the chord. Larger: first facets of tangent rounds are taken.
 inline constexpr double kPieceLean = 0.0524;
 
-/// How far, as a share of its diagonal, a mesh without round surfaces is taken to cut the corners of
-/// curves at most. Larger: chamfers of small angle are read as facets of a round. Smaller: facets
-/// of free-form surfaces are read as planes.
+/// How far, as a share of its diagonal, a mesh without round surfaces is taken to cut the corners
+/// of curves at most. Larger: chamfers of small angle are read as facets of a round. Smaller:
+/// facets of free-form surfaces are read as planes.
 inline constexpr double kChordShare = 5e-4;
 
 /// Two fitted faces whose normals differ by less than this along their edge are tangent, rad (6

@@ -44,8 +44,8 @@ tl::expected<ReadPart, std::string> fitted_part(const std::filesystem::path& fil
 
 }  // namespace
 
-tl::expected<ReadPart, std::string> read_part_faces(const std::filesystem::path& file,
-                                                    double chord, double default_mm_per_unit) {
+tl::expected<ReadPart, std::string> read_part_faces(const std::filesystem::path& file, double chord,
+                                                    double default_mm_per_unit) {
   const FileKind kind = kind_of_file(file);
   std::uintmax_t size = 0;
   if (auto why = why_not_read(file, kind, size)) {
