@@ -9,6 +9,7 @@
 
 #include "io/read/bodies/part_reader.h"
 #include "io/read/lists/feature_list.h"
+#include "io/read/lists/list_columns.h"
 #include "io/read/scene/nearest_file.h"
 #include "io/read/scene/parse_scene.h"
 #include "io/read/text/json_value.h"
@@ -37,12 +38,13 @@ Part read_list(const Request& request, const std::filesystem::path& file) {
 }
 
 Part read_part(const Request& request, const std::filesystem::path& file) {
-  auto read = read_part_faces(file);
+  const double mm_per_unit = request.units ? mm_per(*request.units).value_or(1) : 1;
+  auto read = read_part_faces(file, 0.1, mm_per_unit);
   if (!read) {
     std::error_code error;
     return tl::unexpected(
         Faults{{"FILE", short_text(file.string()),
-                fmt::format("a STEP or IGES file of a part, or a list of features (.csv); {}",
+                fmt::format("a STEP, IGES or mesh file of a part, or a list of features (.csv); {}",
                             read.error()),
                 FaultKind::mesh_unreadable,
                 std::filesystem::exists(file, error) ? "" : nearest_file(file)}});
