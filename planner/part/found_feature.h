@@ -12,7 +12,7 @@
 
 namespace standpoint {
 
-enum class FoundKind { hole, slot, cylinder, cone, sphere, plane };
+enum class FoundKind { hole, slot, cylinder, cone, sphere, plane, point };
 
 /// One cylinder of a hole, from the opening inward.
 struct HoleStep {
@@ -27,6 +27,7 @@ struct FoundFeature {
   FoundKind kind = FoundKind::hole;
   /// Hole: in the plane of the opening's rim. Slot: likewise, in its middle. Cylinder, cone:
   /// half-way along. Sphere: its centre. Plane: a point of it inside its face.
+  /// Point: itself (only lists have points; none is found).
   Vec3 centre = Vec3::Zero();
   Vec3 axis = Vec3::UnitZ();    ///< hole, slot: out of the opening; cone: toward where it narrows;
                                 ///< plane: its normal, out of the material
