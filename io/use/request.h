@@ -4,20 +4,23 @@
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "geometry/vec.h"
+#include "planner/part/feature_filter.h"
 
 namespace standpoint {
 
-enum class Command { check, plan, nests, rehearse, sight, why };
+enum class Command { check, plan, nests, rehearse, sight, why, compare, features };
 
 /// What the user asks for, as typed: checked for itself, not yet against the scene.
 struct Request {
   Command command = Command::check;
   std::filesystem::path scene;
+  std::vector<std::filesystem::path> files;  ///< compare: the two plans, that before first
   bool json = false;
   bool quiet = false;
-  bool details = false;  ///< plan, nests: print all, not the summary alone
+  bool details = false;  ///< plan, nests, compare: print all, not the summary alone
   std::optional<int> threads;
   std::filesystem::path folder;  ///< plan, nests: where to write
   double time_limit_s = 120;     ///< plan, nests
@@ -33,6 +36,10 @@ struct Request {
   std::optional<std::filesystem::path> measured;  ///< nests as the instrument read them
   std::optional<std::string> feature;             ///< why: what is asked about ...
   std::optional<std::string> nest;                ///< ... exactly one of the two
+  bool csv = false;                               ///< features: as a list
+  FeatureFilter filter;                           ///< features: what is wanted
+  double holes_up_to = 60;                        ///< features, mm
+  std::optional<std::string> units;               ///< features: of lists that state none
   std::filesystem::path picture;  ///< why: the .svg or .png to draw into; empty for none
 };
 
