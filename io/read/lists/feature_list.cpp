@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "io/read/lists/list_row.h"
+#include "io/read/lists/qif_list.h"
 #include "io/read/scene/points_in_line.h"
 #include "io/read/scene/scene_limits.h"
 #include "io/read/text/json_value.h"
@@ -215,6 +216,7 @@ std::string_view word_of(FoundKind wanted) {
 
 tl::expected<FeatureList, Faults> parse_feature_list(std::string_view bytes,
                                                      const ListOptions& options) {
+  if (is_xml(bytes)) return parse_qif_features(bytes, options);
   ListFaults faults(options.file);
   ListTable table(bytes, options, faults);
   FeatureRows rows(table, faults);

@@ -23,6 +23,9 @@ struct ListOptions {
   /// The unit where neither the caller nor a heading states one: a scene's own. Without it such a
   /// list is a fault that asks for `--units`. Precondition: one of `kUnitNames`.
   std::optional<std::string> default_units;
+  /// An inside cylinder of a QIF document that is wider than this is no hole, mm (contract section
+  /// 8).
+  double holes_up_to = 60;
 };
 
 /// A list as a table: how its text is written and what its columns are. The text must outlive it.

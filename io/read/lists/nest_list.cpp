@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "io/read/lists/list_row.h"
+#include "io/read/lists/qif_list.h"
 #include "io/read/scene/scene_limits.h"
 #include "io/read/text/json_value.h"
 #include "io/words/units.h"
@@ -64,6 +65,7 @@ class NestRows {
 }  // namespace
 
 tl::expected<NestList, Faults> parse_nest_list(std::string_view bytes, const ListOptions& options) {
+  if (is_xml(bytes)) return parse_qif_nests(bytes, options);
   ListFaults faults(options.file);
   ListTable table(bytes, options, faults);
   NestRows rows(table, faults);
