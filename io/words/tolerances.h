@@ -32,6 +32,7 @@ inline constexpr double kOwnUpShare = 0.05;
 
 /// What is left of a difference of exactly one such step is rounding of about 1e-13 mm.
 inline constexpr double kChangeRounding = 1e-9;
+
 /// How far, mm, a free-form surface of a CAD file may be off a plane, cylinder, cone or sphere to
 /// be taken for one: what writers of such files allow themselves, and a tenth of what is measured.
 /// Larger: shallow free-form skins become planes. Smaller: holes written as splines are lost.

@@ -12,7 +12,7 @@
 
 namespace standpoint {
 
-enum class FoundKind { hole, slot, cylinder, cone, sphere, plane };
+enum class FoundKind { hole, slot, cylinder, cone, sphere, plane, point };
 
 /// One cylinder of a hole, from the opening inward.
 struct HoleStep {
@@ -28,7 +28,7 @@ struct FoundFeature {
   /// Hole: on its axis, at the end of its narrowest step that is nearer to the opening, so that
   /// centre, diameter and depth are those of a hole that can be touched. Slot: in the plane of its
   /// rim, in its middle. Cylinder, cone: half-way along. Sphere: its centre. Plane: a point of it
-  /// inside its face.
+  /// inside its face. Point: itself (only lists have points; none is found).
   Vec3 centre = Vec3::Zero();
   Vec3 axis = Vec3::UnitZ();    ///< hole, slot: out of the opening; cone: toward where it narrows;
                                 ///< plane: its normal, out of the material
