@@ -196,7 +196,7 @@ inline constexpr double kSpanOfPoint = 250;
 
 /// How near to each other, mm, two places count as equal in the order that numbers names: far above
 /// rounding, below what is measured.
-inline constexpr double kSamePlace = 1e-3;
+inline constexpr double kOrderOfPlaces = 1e-3;
 
 /// Thousandths of a mm that a size may fall short of a half to be rounded up: 4.7625 is no double.
 inline constexpr double kSizeRounding = 1e-4;

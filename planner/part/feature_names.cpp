@@ -25,8 +25,9 @@ const char* word_of(const FoundFeature& feature) {
       return "sphere";
     case FoundKind::plane:
       return "plane";
+    default:
+      return "point";
   }
-  return "feature";
 }
 
 std::string stem_of(const FoundFeature& feature) {
@@ -57,7 +58,7 @@ void sort_by_place(std::vector<Entry>::iterator first, std::vector<Entry>::itera
                    [&](const Entry& a, const Entry& b) { return a.keys[key] < b.keys[key]; });
   for (auto run = first; run != last;) {
     auto end = run + 1;
-    while (end != last && end->keys[key] - (end - 1)->keys[key] <= tolerance::kSamePlace) ++end;
+    while (end != last && end->keys[key] - (end - 1)->keys[key] <= tolerance::kOrderOfPlaces) ++end;
     sort_by_place(run, end, key + 1);
     run = end;
   }

@@ -28,7 +28,8 @@ struct FoundFeature {
   /// Hole: on its axis, at the end of its narrowest step that is nearer to the opening, so that
   /// centre, diameter and depth are those of a hole that can be touched. Slot: in the plane of its
   /// rim, in its middle. Cylinder, cone: half-way along. Sphere: its centre. Plane: a point of it
-  /// inside its face. Point: itself (only lists have points; none is found).
+  /// inside its face.
+  /// Point: itself (only lists have points; none is found).
   Vec3 centre = Vec3::Zero();
   Vec3 axis = Vec3::UnitZ();    ///< hole, slot: out of the opening; cone: toward where it narrows;
                                 ///< plane: its normal, out of the material
