@@ -65,6 +65,8 @@ const std::vector<Room>& rooms() {
       {R"(io/read/scene/.*)", ".*"},
       {R"(io/read/measured/.*)", ".*"},
       {R"(io/read/plan/.*)", ".*"},
+      // Scenes with all that they name, from disk.
+      {R"(io/read/files/.*)", ".*"},
       {R"(io/use/.*)", ".*"},
       {R"(io/write/words/.*)", ".*"},
       {R"(io/write/json/.*)", ".*"},

@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "io/read/bodies/apart.h"
+#include "io/read/bodies/placed_body.h"
 #include "io/read/cad/cad_reader.h"
 #include "io/read/meshes/declared_counts.h"
 #include "io/read/meshes/mesh_reader.h"
@@ -133,19 +134,6 @@ void use_unit(const BodyRequest& request, const RawBody& raw, BodyReport& report
   }
 }
 
-/// Scales and places all vertices, and takes their box.
-void place(ReadBody& body) {
-  Vec3 low = Vec3::Constant(std::numeric_limits<double>::infinity());
-  Vec3 high = -low;
-  for (Vec3& v : body.mesh.vertices) {
-    v = placed(body.placement, v);
-    low = low.cwiseMin(v);
-    high = high.cwiseMax(v);
-  }
-  body.report.low = low;
-  body.report.high = high;
-}
-
 std::string nothing_there(const RawBody& raw) {
   if (!raw.lost_faces.empty()) {
     return fmt::format("no triangle could be made of any of its {} faces", raw.lost_faces.size());
@@ -184,7 +172,7 @@ tl::expected<ReadBody, std::string> read_body(const BodyRequest& request) {
   body.mesh = std::move(raw->mesh);
   body.placement = {request.world_from_body.linear(), request.world_from_body.translation(),
                     body.report.mm_per_unit / raw->coordinates_per_unit};
-  place(body);
+  place_vertices(body);
   body.report.defects = find_defects(body.mesh);
   if (const std::size_t bad = body.report.defects.non_finite_vertices; bad > 0) {
     return tl::unexpected(
