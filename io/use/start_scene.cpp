@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <iterator>
-#include <map>
 #include <set>
 #include <system_error>
 #include <utility>
@@ -10,17 +9,16 @@
 #include <fmt/format.h>
 
 #include "io/read/bodies/body_reader.h"
-#include "io/read/bodies/part_reader.h"
 #include "io/read/lists/feature_list.h"
 #include "io/read/scene/nearest_file.h"
 #include "io/read/scene/parse_scene.h"
 #include "io/read/text/json_cursor.h"
 #include "io/read/text/json_text.h"
+#include "io/use/find_features.h"
 #include "io/use/start_features.h"
 #include "io/use/start_words.h"
 #include "io/words/text.h"
 #include "io/words/words.h"
-#include "planner/part/find_features.h"
 
 namespace standpoint {
 namespace {
@@ -86,17 +84,6 @@ void take_hall(const HallKeys& keys, StartScene& scene) {
   scene.has_zones = !has("stations");
 }
 
-/// Two parts may have features of one name: then each is told by its part.
-void make_names_own(const std::vector<StartPart>& parts,
-                    std::vector<std::vector<FoundFeature>>& features) {
-  std::map<std::string, int> uses;
-  for (const auto& list : features)
-    for (const FoundFeature& feature : list) ++uses[feature.name];
-  for (std::size_t p = 0; p < features.size(); ++p)
-    for (FoundFeature& feature : features[p])
-      if (uses[feature.name] > 1) feature.name = parts[p].name + " " + feature.name;
-}
-
 Fault fault_of_body(const fs::path& file, std::string why) {
   return {file.string(), "", "a mesh or CAD file that can be read; " + std::move(why),
           FaultKind::mesh_unreadable, nearest_file(file)};
@@ -136,28 +123,6 @@ Mesh read_surfaces(const Request& request, StartScene& scene, Faults& faults) {
     for (const auto& triangle : read->mesh.triangles)
       all.triangles.push_back({first + triangle[0], first + triangle[1], first + triangle[2]});
   }
-  return all;
-}
-
-/// What is found on the parts, with names of their own.
-std::vector<FoundFeature> find_on_parts(const Request& request, const StartScene& scene,
-                                        Faults& faults) {
-  std::vector<std::vector<FoundFeature>> found;
-  for (const fs::path& file : request.files) {
-    const auto read = read_part_faces(file);
-    if (!read) {
-      faults.push_back({file.string(), "",
-                        "a part whose features can be found; " + read.error() +
-                            "; with --features FILE they come from a list",
-                        FaultKind::other, ""});
-      continue;
-    }
-    found.push_back(find_features(read->part));
-  }
-  if (!faults.empty()) return {};
-  make_names_own(scene.parts, found);
-  std::vector<FoundFeature> all;
-  for (auto& list : found) std::move(list.begin(), list.end(), std::back_inserter(all));
   return all;
 }
 
@@ -204,10 +169,12 @@ Answered<StartScene> start_scene(const Request& request, const Attendant& attend
     scene.guesses = start_guesses(scene, nullptr);
     return scene;
   }
-  attendant.say("finding what can be measured");
-  StartFeatures features = start_features(find_on_parts(request, scene, faults), scene.footing);
-  if (!faults.empty()) return wrong_input(std::move(faults));
-  if (attendant.watch.is_interrupted()) return interrupted();
+  auto found = find_part_features(request, attendant);
+  if (!found) return tl::unexpected(std::move(found.error()));
+  std::vector<FoundFeature> all;
+  for (PartAnswer& answer : found->parts)
+    std::move(answer.features.begin(), answer.features.end(), std::back_inserter(all));
+  StartFeatures features = start_features(std::move(all), scene.footing);
   if (features.taken.empty()) return wrong_input({fault_of_nothing(request, features)});
   scene.feature_list = kFeatureList;
   scene.guesses = start_guesses(scene, &features);
