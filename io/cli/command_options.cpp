@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <limits>
 #include <optional>
+#include <utility>
 
 #include <fmt/format.h>
 #include <CLI/CLI.hpp>
@@ -77,6 +78,21 @@ void add_why_options(CLI::App& app, Typed& typed) {
 void add_compare_options(CLI::App& app, Typed& typed) {
   app.add_flag("--details", typed.details,
                "Print every change, not the summary alone: each feature, station and tie");
+}
+
+void add_start_options(CLI::App& app, Typed& typed) {
+  app.add_option("-o,--output", typed.folder,
+                 "Folder to write scene.json and features.csv into; made where it is missing")
+      ->type_name("DIR");
+  app.add_option("--features", typed.feature_list,
+                 "Take the features from this list instead of looking for them on the part")
+      ->type_name("FILE");
+  app.add_option("--hall", typed.hall,
+                 "A scene file with what stands round the part, and with your instrument, targets, "
+                 "nests and zones where it has them: the new scene includes it")
+      ->type_name("FILE");
+  app.add_flag("--replace", typed.replace,
+               "Write over a scene.json or features.csv that has been changed by hand");
 }
 
 std::optional<double> finite_number(std::string_view text) {
@@ -220,6 +236,18 @@ void read_compare_options(const Typed& typed, const CLI::App&, Request& request,
   request.details = typed.details;
 }
 
+void read_start_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
+  request.folder = typed.folder;
+  request.feature_list = typed.feature_list;
+  request.hall = typed.hall;
+  request.replace = typed.replace;
+  if (typed.folder.empty())
+    faults.push_back(lacking_or_empty(app, "-o", "the folder to write into: -o DIR"));
+  for (const auto& [option, file] :
+       {std::pair("--features", &typed.feature_list), std::pair("--hall", &typed.hall)})
+    if (app.count(option) > 0 && file->empty()) faults.push_back(wrong(option, "", "a file"));
+}
+
 // One entry a command; a new one begins here.
 constexpr std::array kCommands{
     CommandEntry{Command::check, "check", "Check a scene and its meshes, and list what is wrong",
@@ -257,6 +285,14 @@ constexpr std::array kCommands{
                  read_features_options,
                  {"FILE...", "STEP or IGES files of parts, or lists of features (.csv)",
                   "one file of a part or more", 1, std::numeric_limits<int>::max()}},
+    CommandEntry{Command::start,
+                 "start",
+                 "Write a first scene for a part, ready to be planned",
+                 "standpoint start housing.step -o job",
+                 add_start_options,
+                 read_start_options,
+                 {"PART...", "CAD or mesh files of the part, in one frame",
+                  "one or more files of a part", 1, 1000}},
 };
 
 }  // namespace

@@ -37,6 +37,8 @@ Exit dispatch(const Request& request, const Console& console) {
       return compare_command(request, console);
     case Command::features:
       return features_command(request, console);
+    case Command::start:
+      return start_command(request, console);
   }
   return Exit::wrong_input;
 }

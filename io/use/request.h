@@ -11,19 +11,23 @@
 
 namespace standpoint {
 
-enum class Command { check, plan, nests, rehearse, sight, why, compare, features };
+enum class Command { check, plan, nests, rehearse, sight, why, compare, features, start };
 
 /// What the user asks for, as typed: checked for itself, not yet against the scene.
 struct Request {
   Command command = Command::check;
   std::filesystem::path scene;
-  std::vector<std::filesystem::path> files;  ///< compare: the two plans, that before first
+  std::vector<std::filesystem::path> files;  ///< compare: the two plans, that before first;
+  ///< start: the parts
   bool json = false;
   bool quiet = false;
   bool details = false;  ///< plan, nests, compare: print all, not the summary alone
   std::optional<int> threads;
-  std::filesystem::path folder;  ///< plan, nests: where to write
-  double time_limit_s = 120;     ///< plan, nests
+  std::filesystem::path feature_list;  ///< start: of the part; empty: they are found on the part
+  std::filesystem::path hall;          ///< start: a scene file to include; empty for none
+  bool replace = false;                ///< start: also where that changes what stands in the folder
+  std::filesystem::path folder;        ///< plan, nests, start: where to write
+  double time_limit_s = 120;           ///< plan, nests
   /// The plan.json or nests.json; rehearse: whose observations are simulated; why: to ask in, empty
   /// for none.
   std::filesystem::path plan;

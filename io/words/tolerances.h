@@ -50,6 +50,10 @@ inline constexpr double kUncertaintyChange = 1e-3;
 /// smallest boss because its file has it so.
 inline constexpr double kOwnUpShare = 0.05;
 
+/// Height, mm, over the floor under which a face that looks down lies on it for `start`: no ball or
+/// tip gets between. Larger: low undersides that a small tip could touch are left out.
+inline constexpr double kOnFloor = 3;
+
 /// What is left of a difference of exactly one such step is rounding of about 1e-13 mm.
 inline constexpr double kChangeRounding = 1e-9;
 

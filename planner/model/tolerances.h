@@ -130,6 +130,22 @@ inline constexpr double kIntegralityError = 1e-5;
 /// What a change of units may leave of the spread: as much as `kUnitSlack` is about.
 inline constexpr double kUnitMisfit = 0.01;
 
+/// How far, mm, a part may reach through the plane of a face that it stands on, or a face lie above
+/// the plane of another that carries too: what machining and the chords of a mesh leave. Larger: a
+/// part is put on a face beside a low rim. Smaller: feet that are not quite level carry alone.
+inline constexpr double kRestSlack = 0.05;
+
+/// Flat faces whose normals differ by less, rad, carry together, if the slack above allows it.
+inline constexpr double kSamePlaneTurn = 1e-3;
+
+/// A direction this near to an axis of its file, rad, is that axis: a turn that people can read.
+/// 0.02 mm at 2 m, and above the rounding of single-precision meshes. Larger: the part stands askew.
+inline constexpr double kAxisSnap = 1e-5;
+
+/// A mesh encloses no volume when its volume is less than this share of its area times its size,
+/// without unit: rounding of a sheet's triangles.
+inline constexpr double kVolumeShare = 1e-9;
+
 /// Rounding of a sum of squares, relative. Near its least the sum is flat: without this the last
 /// steps would be refused for their rounding.
 inline constexpr double kSumRounding = 1e-12;

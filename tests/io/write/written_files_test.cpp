@@ -168,6 +168,7 @@ class WrittenByTheProgram : public WholeProgram {
   void write_tied();
   void write_comparison();
   void write_features();
+  void write_start();
   void write_faults();
 
   Uses uses_;
@@ -323,6 +324,13 @@ void WrittenByTheProgram::write_features() {
   expect_kept(Json::parse(features_json({{part}})), "the hand-made features");
 }
 
+/// A scene is written for a part, whose features are found or come from a list.
+void WrittenByTheProgram::write_start() {
+  const std::string part = path("dowel/plate.step");
+  written({"start", part, "-o", path("start")});
+  written({"start", part, "-o", path("start-list"), "--features", path("start/features.csv")});
+}
+
 void WrittenByTheProgram::write_faults() {
   written({"sight", path("none.json"), "--at", "1,2"});
   written({"check", path("none.json")});
@@ -342,6 +350,7 @@ TEST_F(WrittenByTheProgram, EverythingKeepsToItsSchemaAndUsesItsFields) {
   write_tied();
   write_comparison();
   write_features();
+  write_start();
   write_faults();
   // What these scenes do not lead to; the schemas have it from the code alone.
   const std::set<std::string> unwritten{"advice: best_station",
