@@ -45,8 +45,7 @@ Json touches_of(const Scene& scene, const PlannedFeature& planned, const Feature
     Json object;
     object["at"] = json::place(scene, touch.at);
     object["normal"] = json::direction(touch.normal);
-    object["optical_centre"] =
-        json::place(scene, reached != nullptr ? reached->optical_centre : touch.optical_centre);
+    object["optical_centre"] = json::optical_centre(scene, mark, t);
     object["verdict"] = verdict_name(reached != nullptr ? planned.verdict : Verdict::blocked);
     object["target"] =
         reached != nullptr ? json::text(target_name(scene, reached->target)) : Json(nullptr);
