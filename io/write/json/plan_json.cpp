@@ -232,6 +232,7 @@ Json plan_object(const Scene& scene, const Plan& plan, const Cautions& cautions)
   object["candidates"] = {{"tried", plan.candidates.tried},
                           {"dropped",
                            {{"body-collides", plan.candidates.body_collides},
+                            {"inside-body", plan.candidates.inside_body},
                             {"duplicate", plan.candidates.duplicate}}}};
   object["warnings"] = Json::array();
   for (const Warning& warning : plan.warnings)
