@@ -33,6 +33,8 @@ Exit dispatch(const Request& request, const Console& console) {
       return sight_command(request, console);
     case Command::why:
       return why_command(request, console);
+    case Command::compare:
+      return compare_command(request, console);
   }
   return Exit::wrong_input;
 }

@@ -4,20 +4,22 @@
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "geometry/vec.h"
 
 namespace standpoint {
 
-enum class Command { check, plan, nests, rehearse, sight, why };
+enum class Command { check, plan, nests, rehearse, sight, why, compare };
 
 /// What the user asks for, as typed: checked for itself, not yet against the scene.
 struct Request {
   Command command = Command::check;
   std::filesystem::path scene;
+  std::vector<std::filesystem::path> files;  ///< compare: the two plans, that before first
   bool json = false;
   bool quiet = false;
-  bool details = false;  ///< plan, nests: print all, not the summary alone
+  bool details = false;  ///< plan, nests, compare: print all, not the summary alone
   std::optional<int> threads;
   std::filesystem::path folder;  ///< plan, nests: where to write
   double time_limit_s = 120;     ///< plan, nests

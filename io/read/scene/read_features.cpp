@@ -1,9 +1,9 @@
 #include <algorithm>
 #include <array>
 
+#include "io/read/scene/points_in_line.h"
 #include "io/read/scene/scene_limits.h"
 #include "io/read/scene/scene_parts.h"
-#include "io/words/tolerances.h"
 #include "planner/model/touch.h"
 
 namespace standpoint {
@@ -23,19 +23,6 @@ double read_length(const Cursor& at, const SceneReading& reading) {
 
 Vec3 read_unit(const Cursor& at) {
   return read_direction(at).value_or(Vec3::UnitZ());
-}
-
-bool are_in_line(const std::vector<Vec3>& points) {
-  const Vec3& first = points.front();
-  const auto farthest =
-      std::max_element(points.begin(), points.end(), [&](const Vec3& a, const Vec3& b) {
-        return (a - first).squaredNorm() < (b - first).squaredNorm();
-      });
-  const Vec3 line = *farthest - first;
-  // |cross| is length times distance from the line.
-  return std::all_of(points.begin(), points.end(), [&](const Vec3& point) {
-    return line.cross(point - first).norm() <= tolerance::kLineShare * line.squaredNorm();
-  });
 }
 
 std::vector<Vec3> read_plane_points(const Cursor& at, const SceneReading& reading) {

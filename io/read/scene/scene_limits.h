@@ -1,6 +1,8 @@
 #pragma once
 
-#include "io/read/scene/read_values.h"
+#include <cstddef>
+
+#include "io/read/text/value_rules.h"
 
 namespace standpoint {
 

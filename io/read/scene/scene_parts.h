@@ -4,6 +4,7 @@
 
 #include "io/read/scene/name_table.h"
 #include "io/read/scene/parse_scene.h"
+#include "io/read/scene/read_values.h"
 #include "io/read/text/json_cursor.h"
 #include "standpoint/scene.h"
 

@@ -164,6 +164,7 @@ class WrittenByTheProgram : public WholeProgram {
   void write_dowel();
   void write_nests();
   void write_tied();
+  void write_comparison();
   void write_faults();
 
   Uses uses_;
@@ -272,6 +273,29 @@ void WrittenByTheProgram::write_tied() {
   written({"plan", put_beside("nests/line.json", scene), "-o", path("line-plan")});
 }
 
+/// A plan of the program beside one in which everything has changed.
+void WrittenByTheProgram::write_comparison() {
+  const std::string old = path("tied-plan/plan.json");
+  written({"compare", old, old});
+  Json plan = Json::parse(got("tied-plan/plan.json"));
+  ASSERT_EQ(plan["stations"].size(), 2u);
+  const Json link{{"stations", {plan["stations"][0]["name"], plan["stations"][1]["name"]}},
+                  {"nests", {"post-1", "other"}}};
+  plan["links"] = {link};
+  plan["features"][0]["margin"] = 0.5;
+  plan["features"][0]["also_from"] = link["stations"];
+  put_beside("other.json", plan);
+  written({"compare", old, path("other.json")});
+  plan["stations"][1]["name"] = "far";
+  plan["stations"][1]["at"] = {90000, 0, 0};
+  for (Json& feature : plan["features"])
+    if (feature["station"] == link["stations"][1]) feature["station"] = "far";
+  plan["features"][0]["also_from"] = {"far"};
+  plan["features"][1]["name"] = "new";
+  plan["links"][0]["stations"][1] = "far";
+  written({"compare", old, put_beside("far.json", plan)});
+}
+
 void WrittenByTheProgram::write_faults() {
   written({"sight", path("none.json"), "--at", "1,2"});
   written({"check", path("none.json")});
@@ -289,6 +313,7 @@ TEST_F(WrittenByTheProgram, EverythingKeepsToItsSchemaAndUsesItsFields) {
   write_dowel();
   write_nests();
   write_tied();
+  write_comparison();
   write_faults();
   // What these scenes do not lead to; the schemas have it from the code alone.
   const std::set<std::string> unwritten{"advice: best_station",

@@ -1,0 +1,99 @@
+#include "io/read/cad/cad_faces.h"
+
+#include <algorithm>
+#include <utility>
+
+#include <BRepBuilderAPI_Sewing.hxx>
+#include <BRepLib.hxx>
+#include <BRep_Builder.hxx>
+#include <BRep_Tool.hxx>
+#include <TopExp.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
+#include <TopoDS_Shell.hxx>
+#include <TopoDS_Solid.hxx>
+
+#include "io/read/cad/cad_document-inl.h"
+#include "io/read/cad/cad_face-inl.h"
+
+namespace standpoint {
+namespace {
+
+using Part = tl::expected<ReadPart, std::string>;
+
+bool has_surface(const TopoDS_Face& face) {
+  TopLoc_Location place;
+  return !BRep_Tool::Surface(face, place).IsNull();
+}
+
+std::size_t count_of(const TopoDS_Shape& shape, TopAbs_ShapeEnum what, TopAbs_ShapeEnum outside) {
+  std::size_t count = 0;
+  for (TopExp_Explorer it(shape, what, outside); it.More(); it.Next()) {
+    ++count;
+  }
+  return count;
+}
+
+void add_solid(const TopoDS_Shape& solid, const std::string& component, FaceNumbers& numbers,
+               ReadPart& read) {
+  SolidFaces found;
+  found.first = read.part.faces.size();
+  TopExp::MapShapes(solid, TopAbs_FACE, found.faces);
+  TopExp::MapShapesAndAncestors(solid, TopAbs_EDGE, TopAbs_FACE, found.faces_at_edge);
+  for (Standard_Integer i = 1; i <= found.faces.Extent(); ++i) {
+    const TopoDS_Face& face = TopoDS::Face(found.faces(i));
+    Face plain = has_surface(face) ? plain_face(face, found, read.part.chord) : Face{};
+    plain.number = numbers.of(face).number;
+    plain.component = component;
+    plain.solid = read.solids;
+    read.part.faces.push_back(std::move(plain));
+  }
+  ++read.solids;
+}
+
+Part faces_of(CadDocument& found, double chord) {
+  if (!found.unread.empty() && parts_of(found.document).empty()) {
+    return tl::unexpected(std::string(
+        "it has its surfaces as triangles only (tessellated AP242), which are not read: "
+        "export it with exact surfaces, or to a mesh format"));
+  }
+  ReadPart read;
+  read.format = found.format;
+  read.stated_mm_per_unit = found.stated_mm_per_unit;
+  read.part.chord = chord;
+  const std::vector<PlacedPart> parts = parts_of(found.document);
+  const bool one_product = std::all_of(parts.begin(), parts.end(), [&](const PlacedPart& part) {
+    return part.name == parts.front().name;
+  });
+  for (const PlacedPart& part : parts) {
+    for (TopExp_Explorer solid(part.shape, TopAbs_SOLID); solid.More(); solid.Next()) {
+      add_solid(solid.Current(), one_product ? "" : part.name, found.numbers, read);
+    }
+    read.loose_faces += count_of(part.shape, TopAbs_FACE, TopAbs_SOLID);
+  }
+  return read;
+}
+
+}  // namespace
+
+Part read_step_faces(const std::filesystem::path& file, double chord) {
+  return guarded([&]() -> Part {
+    Document found = open_step(file, Healing::kLight, false);
+    if (!found) {
+      return tl::unexpected(std::move(found.error()));
+    }
+    return faces_of(*found, chord);
+  });
+}
+
+Part read_iges_faces(const std::filesystem::path& file, double chord) {
+  return guarded([&]() -> Part {
+    Document found = open_iges(file);
+    if (!found) {
+      return tl::unexpected(std::move(found.error()));
+    }
+    return faces_of(*found, chord);
+  });
+}
+
+}  // namespace standpoint
