@@ -1,6 +1,8 @@
 #include "io/read/cad/cad_faces.h"
 
 #include <algorithm>
+#include <fstream>
+#include <sstream>
 #include <utility>
 
 #include <BRepBuilderAPI_Sewing.hxx>
@@ -13,6 +15,7 @@
 #include <TopoDS_Shell.hxx>
 #include <TopoDS_Solid.hxx>
 
+#include "io/read/cad/annotation.h"
 #include "io/read/cad/cad_document-inl.h"
 #include "io/read/cad/cad_face-inl.h"
 
@@ -74,6 +77,12 @@ Part faces_of(CadDocument& found, double chord) {
   return read;
 }
 
+std::string text_of(const std::filesystem::path& file) {
+  std::ostringstream text;
+  text << std::ifstream(file, std::ios::binary).rdbuf();
+  return std::move(text).str();
+}
+
 }  // namespace
 
 Part read_step_faces(const std::filesystem::path& file, double chord) {
@@ -82,7 +91,11 @@ Part read_step_faces(const std::filesystem::path& file, double chord) {
     if (!found) {
       return tl::unexpected(std::move(found.error()));
     }
-    return faces_of(*found, chord);
+    Part read = faces_of(*found, chord);
+    if (read) {
+      read->annotation = read_annotation(text_of(file), found->face_ids);
+    }
+    return read;
   });
 }
 

@@ -6,12 +6,14 @@
 #include <algorithm>
 #include <fstream>
 #include <regex>
+#include <set>
 #include <sstream>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include "io/read/cad/annotation.h"
+#include "io/read/cad/cad_faces.h"
 #include "io/words/tolerance_words.h"
 #include "tests/io/read/annotation_oracle.h"
 #include "tests/io/read/body_files.h"
@@ -115,6 +117,20 @@ TEST_P(SharedCadAnnotation, WhatTheLibraryReadsIsTheSame) {
   std::vector<std::uint64_t> lost;
   for (const GeometricTolerance& ours : rest) lost.push_back(ours.id);
   EXPECT_THAT(lost, ElementsAreArray(GetParam().lost_by_library));
+}
+
+TEST_P(SharedCadAnnotation, ComesWithTheFacesOfThePart) {
+  const auto part = read_step_faces(file_, 0.1);
+  ASSERT_TRUE(part) << part.error();
+  ASSERT_EQ(part->annotation.tolerances.size(), found_.tolerances.size());
+  std::set<std::size_t> numbers;
+  for (const Face& face : part->part.faces) numbers.insert(face.number);
+  for (std::size_t i = 0; i < found_.tolerances.size(); ++i) {
+    const GeometricTolerance& tolerance = part->annotation.tolerances[i];
+    EXPECT_EQ(tolerance.text, found_.tolerances[i].text);
+    EXPECT_EQ(tolerance.faces, found_.tolerances[i].faces) << tolerance.text;
+    for (const std::size_t face : tolerance.faces) EXPECT_EQ(numbers.count(face), 1U) << face;
+  }
 }
 
 TEST_P(SharedCadAnnotation, DatumsHaveFacesUnlessTheirTargetsArePoints) {
