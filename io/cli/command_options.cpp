@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 #include <CLI/CLI.hpp>
 
+#include "io/cli/features_options.h"
 #include "io/read/text/json_value.h"
 
 namespace standpoint {
@@ -248,6 +249,14 @@ constexpr std::array kCommands{
                  read_compare_options,
                  {"PLAN PLAN", "Two files plan.json or nests.json, the one before first",
                   "two plan files", 2, 2}},
+    CommandEntry{Command::features,
+                 "features",
+                 "Find what can be measured on a CAD part: holes, slots, bosses, planes ...",
+                 "standpoint features casting.step --kind hole --size 5..20",
+                 add_features_options,
+                 read_features_options,
+                 {"FILE...", "STEP or IGES files of parts, or lists of features (.csv)",
+                  "one file of a part or more", 1, std::numeric_limits<int>::max()}},
 };
 
 }  // namespace

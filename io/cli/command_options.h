@@ -22,8 +22,8 @@ namespace standpoint {
 struct Typed {
   std::vector<std::string> files;
   std::string scene, folder, threads, time_limit, at, station, feature, nest, plan, trials, seed,
-      picture, measured;
-  bool json = false, quiet = false, details = false;
+      picture, measured, kinds, size, axis, box, holes_up_to, units;
+  bool json = false, quiet = false, details = false, csv = false;
 };
 
 /// What a command works on: its arguments that follow no option.

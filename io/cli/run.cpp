@@ -35,6 +35,8 @@ Exit dispatch(const Request& request, const Console& console) {
       return why_command(request, console);
     case Command::compare:
       return compare_command(request, console);
+    case Command::features:
+      return features_command(request, console);
   }
   return Exit::wrong_input;
 }

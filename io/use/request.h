@@ -7,10 +7,11 @@
 #include <vector>
 
 #include "geometry/vec.h"
+#include "planner/part/feature_filter.h"
 
 namespace standpoint {
 
-enum class Command { check, plan, nests, rehearse, sight, why, compare };
+enum class Command { check, plan, nests, rehearse, sight, why, compare, features };
 
 /// What the user asks for, as typed: checked for itself, not yet against the scene.
 struct Request {
@@ -35,6 +36,10 @@ struct Request {
   std::optional<std::filesystem::path> measured;  ///< nests as the instrument read them
   std::optional<std::string> feature;             ///< why: what is asked about ...
   std::optional<std::string> nest;                ///< ... exactly one of the two
+  bool csv = false;                               ///< features: as a list
+  FeatureFilter filter;                           ///< features: what is wanted
+  double holes_up_to = 60;                        ///< features, mm
+  std::optional<std::string> units;               ///< features: of lists that state none
   std::filesystem::path picture;  ///< why: the .svg or .png to draw into; empty for none
 };
 

@@ -182,6 +182,9 @@ inline constexpr double kSpanOfPoint = 250;
 /// rounding, below what is measured.
 inline constexpr double kOrderOfPlaces = 1e-3;
 
+/// Cosine of the angle, 1 degree, up to which a feature counts as along an axis that is asked for.
+inline constexpr double kAlongAxis = 0.99984769515639127;
+
 /// Thousandths of a mm that a size may fall short of a half to be rounded up: 4.7625 is no double.
 inline constexpr double kSizeRounding = 1e-4;
 

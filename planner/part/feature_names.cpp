@@ -7,36 +7,16 @@
 #include <utility>
 
 #include "planner/model/tolerances.h"
+#include "planner/part/feature_filter.h"
 
 namespace standpoint {
 namespace {
 
-const char* word_of(const FoundFeature& feature) {
-  switch (feature.kind) {
-    case FoundKind::hole:
-      return "hole";
-    case FoundKind::slot:
-      return "slot";
-    case FoundKind::cylinder:
-      return feature.hollow ? "bore" : "boss";
-    case FoundKind::cone:
-      return "cone";
-    case FoundKind::sphere:
-      return "sphere";
-    case FoundKind::plane:
-      return "plane";
-    default:
-      return "point";
-  }
-}
-
 std::string stem_of(const FoundFeature& feature) {
-  const std::string word = std::string(word_of(feature)) + "-";
+  const std::string word = std::string(kind_word(feature)) + "-";
   if (feature.kind == FoundKind::slot)
     return word + size_text(feature.width) + "x" + size_text(feature.length);
-  if (feature.kind == FoundKind::plane)
-    return word + size_text(std::floor(std::sqrt(feature.area) + 0.5 + tolerance::kSizeRounding));
-  return word + size_text(feature.diameter);
+  return word + size_text(size_of(feature));
 }
 
 /// What two of the same kind and size are told apart by, in this order.
