@@ -3,7 +3,9 @@
 // A CAD file as OpenCASCADE's document: what triangles and faces are both taken from. For the .cpp
 // files of the CAD reader only, because it needs OpenCASCADE's headers.
 
+#include <cstdint>
 #include <filesystem>
+#include <map>
 #include <new>
 #include <optional>
 #include <string>
@@ -27,10 +29,11 @@ enum class Healing { kLight, kFull };
 struct CadDocument {
   Handle(TDocStd_Document) document;
   FaceNumbers numbers;
-  std::string format;                        ///< "STEP" or "IGES"
-  std::optional<double> stated_mm_per_unit;  ///< what the file says one unit of its numbers is
-  double coordinates_per_unit = 1;           ///< the shapes' mm to one unit of the file
-  std::vector<std::string> unread;           ///< surfaces that it has as triangles only
+  std::map<std::uint64_t, std::size_t> face_ids;  ///< STEP: a face's number by its entity's (#)
+  std::string format;                             ///< "STEP" or "IGES"
+  std::optional<double> stated_mm_per_unit;       ///< what the file says one unit of its numbers is
+  double coordinates_per_unit = 1;                ///< the shapes' mm to one unit of the file
+  std::vector<std::string> unread;                ///< surfaces that it has as triangles only
 };
 
 using Document = tl::expected<CadDocument, std::string>;

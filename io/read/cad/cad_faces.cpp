@@ -1,6 +1,8 @@
 #include "io/read/cad/cad_faces.h"
 
 #include <algorithm>
+#include <fstream>
+#include <sstream>
 #include <utility>
 
 #include <BRepBuilderAPI_Sewing.hxx>
@@ -14,6 +16,7 @@
 #include <TopoDS_Shell.hxx>
 #include <TopoDS_Solid.hxx>
 
+#include "io/read/cad/annotation.h"
 #include "io/read/cad/cad_document-inl.h"
 #include "io/read/cad/cad_face-inl.h"
 #include "io/words/tolerances.h"
@@ -134,6 +137,12 @@ Part faces_of(CadDocument& found, double chord) {
   return read;
 }
 
+std::string text_of(const std::filesystem::path& file) {
+  std::ostringstream text;
+  text << std::ifstream(file, std::ios::binary).rdbuf();
+  return std::move(text).str();
+}
+
 }  // namespace
 
 Part read_step_faces(const std::filesystem::path& file, double chord) {
@@ -142,7 +151,11 @@ Part read_step_faces(const std::filesystem::path& file, double chord) {
     if (!found) {
       return tl::unexpected(std::move(found.error()));
     }
-    return faces_of(*found, chord);
+    Part read = faces_of(*found, chord);
+    if (read) {
+      read->annotation = read_annotation(text_of(file), found->face_ids);
+    }
+    return read;
   });
 }
 
