@@ -9,6 +9,7 @@
 
 #include "io/read/bodies/part_reader.h"
 #include "io/read/lists/feature_list.h"
+#include "io/read/lists/qif_list.h"
 #include "io/read/scene/nearest_file.h"
 #include "io/read/scene/parse_scene.h"
 #include "io/read/text/json_value.h"
@@ -21,17 +22,19 @@ using Part = tl::expected<PartAnswer, Faults>;
 
 bool is_list(const std::filesystem::path& file) {
   const auto ending = file.extension();
-  return ending == ".csv" || ending == ".CSV" || ending == ".txt" || ending == ".tsv";
+  return ending == ".csv" || ending == ".CSV" || ending == ".txt" || ending == ".tsv" ||
+         ending == ".qif" || ending == ".QIF";
 }
 
 Part read_list(const Request& request, const std::filesystem::path& file) {
   const auto text = text_of_file(file, "a list of features");
   if (!text) return tl::unexpected(text.error());
-  auto list = parse_feature_list(*text, {file.string(), request.units, {}});
+  auto list = parse_feature_list(*text, {file.string(), request.units, {}, request.holes_up_to});
   if (!list) return tl::unexpected(std::move(list.error()));
   PartAnswer answer;
   answer.file = file;
-  answer.format = "CSV";
+  answer.format = is_xml(*text) ? "QIF" : "CSV";
+  answer.passed_over = std::move(list->passed_over);
   for (ListedFeature& listed : list->features) answer.features.push_back(std::move(listed.feature));
   return answer;
 }
@@ -41,7 +44,7 @@ Part read_part(const Request& request, const std::filesystem::path& file) {
   if (!read) {
     return tl::unexpected(
         Faults{{"FILE", short_text(file.string()),
-                fmt::format("a STEP or IGES file of a part, or a list of features (.csv); {}",
+                fmt::format("a STEP or IGES file of a part, or a list of features (.csv, .qif); {}",
                             read.error()),
                 FaultKind::mesh_unreadable, nearest_file(file)}});
   }

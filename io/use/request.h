@@ -24,6 +24,7 @@ struct Request {
   std::optional<int> threads;
   std::filesystem::path folder;  ///< plan, nests: where to write
   double time_limit_s = 120;     ///< plan, nests
+  bool qif = false;              ///< plan: write plan.qif too
   /// The plan.json or nests.json; rehearse: whose observations are simulated; why: to ask in, empty
   /// for none.
   std::filesystem::path plan;
