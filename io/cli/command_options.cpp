@@ -31,6 +31,7 @@ void add_folder_options(CLI::App& app, Typed& typed, const std::string& files) {
 
 void add_plan_options(CLI::App& app, Typed& typed) {
   add_folder_options(app, typed, "plan.json, stations.csv, touches.csv and page.html");
+  app.add_flag("--qif", typed.qif, "Write the plan as a QIF 3.0 document too, plan.qif");
 }
 
 void add_nests_options(CLI::App& app, Typed& typed) {
@@ -144,6 +145,7 @@ void read_threads(const std::string& text, Request& request, Faults& faults) {
 void read_plan_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
   request.folder = typed.folder;
   request.details = typed.details;
+  request.qif = typed.qif;
   if (typed.folder.empty())
     faults.push_back(lacking_or_empty(app, "-o", "the folder to write into: -o DIR"));
   if (app.count("--time-limit") == 0) return;

@@ -23,7 +23,7 @@ struct Typed {
   std::vector<std::string> files;
   std::string scene, folder, threads, time_limit, at, station, feature, nest, plan, trials, seed,
       picture, measured, kinds, size, axis, box, holes_up_to, units, feature_list, hall;
-  bool json = false, quiet = false, details = false, csv = false, replace = false;
+  bool json = false, quiet = false, details = false, csv = false, qif = false, replace = false;
 };
 
 /// What a command works on: its arguments that follow no option.

@@ -28,6 +28,7 @@ struct Request {
   bool replace = false;                ///< start: also where that changes what stands in the folder
   std::filesystem::path folder;        ///< plan, nests, start: where to write
   double time_limit_s = 120;           ///< plan, nests
+  bool qif = false;                    ///< plan: write plan.qif too
   /// The plan.json or nests.json; rehearse: whose observations are simulated; why: to ask in, empty
   /// for none.
   std::filesystem::path plan;

@@ -71,6 +71,7 @@ const std::vector<Room>& rooms() {
       {R"(io/write/words/.*)", ".*"},
       {R"(io/write/json/.*)", ".*"},
       {R"(io/write/csv/.*)", ".*"},
+      {R"(io/write/qif/.*)", ".*"},
       {R"(io/write/text/.*)", ".*"},
       {R"(io/write/drawings/.*)", ".*"},
       {R"(io/write/sheet/.*)", ".*"},

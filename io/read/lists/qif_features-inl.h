@@ -20,9 +20,26 @@ struct QifFeatures {
   std::unordered_set<std::string_view> passed_ids;  ///< nominals that were passed over
 };
 
-/// Reads every feature nominal, in the order of the document.
-void read_qif_nominals(const QifValues& values, const ListOptions& options, ListFaults& faults,
-                       QifFeatures& features);
+/// One nominal, read. Where it cannot be listed, `reason` says why in plain words.
+struct QifNominal {
+  ListedFeature listed;  ///< without its name and place
+  std::string reason;
+};
+
+/// Reads a feature nominal by its kind. Faults are told.
+[[nodiscard]] QifNominal read_qif_nominal(const QifValues& values, const ListOptions& options,
+                                          pugi::xml_node nominal, pugi::xml_node definition);
+
+/// What a plan that this program wrote says of a nominal beside its QIF kind: "nest", "hole",
+/// "cylinder". Empty in other documents.
+[[nodiscard]] std::string_view qif_role(const QifXml& xml, pugi::xml_node nominal);
+
+/// What a document is read for. A plan that this program wrote says which of its points are nests.
+enum class QifWanted { features, nests };
+
+/// Reads every feature nominal that is wanted, in the order of the document.
+void read_qif_nominals(const QifValues& values, const ListOptions& options, QifWanted wanted,
+                       ListFaults& faults, QifFeatures& features);
 
 /// Gives features their tolerances from the characteristics, and marks those that are datums.
 /// After `read_qif_nominals`.

@@ -11,7 +11,8 @@ namespace standpoint {
 namespace {
 
 /// All features and tolerances of a document, or its faults in `faults`.
-FeatureList read_document(std::string_view bytes, const ListOptions& options, ListFaults& faults) {
+FeatureList read_document(std::string_view bytes, const ListOptions& options, QifWanted wanted,
+                          ListFaults& faults) {
   const QifXml xml(bytes, faults);
   QifFeatures features;
   if (!xml.root()) return {};
@@ -22,8 +23,8 @@ FeatureList read_document(std::string_view bytes, const ListOptions& options, Li
                "features in Features/FeatureNominals");
     return {};
   }
-  read_qif_nominals(values, options, faults, features);
-  read_qif_tolerances(values, faults, features);
+  read_qif_nominals(values, options, wanted, faults, features);
+  if (wanted == QifWanted::features) read_qif_tolerances(values, faults, features);
   if (faults.empty() && features.list.features.empty()) {
     faults.add(xml.place(nominals),
                fmt::format("only {} of other kinds", features.list.passed_over.size()),
@@ -44,14 +45,14 @@ bool is_xml(std::string_view bytes) {
 tl::expected<FeatureList, Faults> parse_qif_features(std::string_view bytes,
                                                      const ListOptions& options) {
   ListFaults faults(options.file);
-  FeatureList list = read_document(bytes, options, faults);
+  FeatureList list = read_document(bytes, options, QifWanted::features, faults);
   if (!faults.empty()) return tl::unexpected(faults.take());
   return list;
 }
 
 tl::expected<NestList, Faults> parse_qif_nests(std::string_view bytes, const ListOptions& options) {
   ListFaults faults(options.file);
-  const FeatureList list = read_document(bytes, options, faults);
+  const FeatureList list = read_document(bytes, options, QifWanted::nests, faults);
   if (!faults.empty()) return tl::unexpected(faults.take());
   NestList nests;
   for (const ListedFeature& listed : list.features) {

@@ -44,6 +44,8 @@ class QifValues {
   /// An angle above zero and below `most_rad`.
   [[nodiscard]] std::optional<double> angle(pugi::xml_node parent, std::string_view name,
                                             double most_rad) const;
+  /// The two ends of an angle, the lower one first, rad.
+  [[nodiscard]] std::optional<Interval> ends(pugi::xml_node parent, std::string_view name) const;
   /// How far a partial round goes: the difference of an angle's two ends, rad.
   [[nodiscard]] std::optional<double> span(pugi::xml_node parent, std::string_view name) const;
   [[nodiscard]] std::optional<Vec3> at(pugi::xml_node parent, std::string_view name) const;

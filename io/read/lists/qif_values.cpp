@@ -171,7 +171,7 @@ std::optional<double> QifValues::angle(pugi::xml_node parent, std::string_view n
   return std::nullopt;
 }
 
-std::optional<double> QifValues::span(pugi::xml_node parent, std::string_view name) const {
+std::optional<Interval> QifValues::ends(pugi::xml_node parent, std::string_view name) const {
   const pugi::xml_node node = xml_.child(parent, name);
   if (!node) {
     missing(parent, name, "two angles");
@@ -180,7 +180,13 @@ std::optional<double> QifValues::span(pugi::xml_node parent, std::string_view na
   const auto ends = numbers(node, 2, "two angles");
   const auto rad = unit(node, "angularUnit", angles_, rad_);
   if (!ends || !rad) return std::nullopt;
-  return std::abs((*ends)[1] - (*ends)[0]) * *rad;
+  return Interval{std::min((*ends)[0], (*ends)[1]) * *rad, std::max((*ends)[0], (*ends)[1]) * *rad};
+}
+
+std::optional<double> QifValues::span(pugi::xml_node parent, std::string_view name) const {
+  const auto ends = this->ends(parent, name);
+  if (!ends) return std::nullopt;
+  return ends->high - ends->low;
 }
 
 std::optional<Vec3> QifValues::at(pugi::xml_node parent, std::string_view name) const {
