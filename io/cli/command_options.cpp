@@ -34,6 +34,16 @@ void add_nests_options(CLI::App& app, Typed& typed) {
   add_folder_options(app, typed, "nests.json");
 }
 
+void add_check_options(CLI::App& app, Typed& typed) {
+  app.add_option("-o,--output", typed.folder,
+                 "Draw plan and elevation of the scene into this file: a .svg or .html")
+      ->type_name("FILE");
+}
+
+void add_pack_options(CLI::App& app, Typed& typed) {
+  app.add_option("-o,--output", typed.folder, "The zip file to write")->type_name("FILE.zip");
+}
+
 void add_rehearse_options(CLI::App& app, Typed& typed) {
   app.add_option("--plan", typed.plan,
                  "The plan.json, or nests.json, whose observations are simulated")
@@ -132,6 +142,23 @@ void read_plan_options(const Typed& typed, const CLI::App& app, Request& request
   }
 }
 
+void read_check_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
+  if (app.count("-o") == 0) return;
+  request.file = typed.folder;
+  const auto ending = request.file.extension();
+  if (ending != ".svg" && ending != ".html")
+    faults.push_back(wrong("-o", typed.folder, "a file whose name ends in .svg or .html"));
+}
+
+void read_pack_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
+  request.file = typed.folder;
+  if (typed.folder.empty()) {
+    faults.push_back(lacking_or_empty(app, "-o", "the zip file to write: -o FILE.zip"));
+  } else if (request.file.extension() != ".zip") {
+    faults.push_back(wrong("-o", typed.folder, "a file whose name ends in .zip"));
+  }
+}
+
 /// A whole number as typed; nothing where it is none from `low` to `high`.
 std::optional<std::uint64_t> whole_number(std::string_view text, std::uint64_t low,
                                           std::uint64_t high) {
@@ -212,7 +239,7 @@ void read_why_options(const Typed& typed, const CLI::App& app, Request& request,
 // One entry a command; a new one begins here.
 constexpr std::array kCommands{
     CommandEntry{Command::check, "check", "Check a scene and its meshes, and list what is wrong",
-                 "standpoint check hall.json", nullptr, nullptr},
+                 "standpoint check hall.json", add_check_options, read_check_options},
     CommandEntry{Command::plan, "plan", "Plan the stations and write the plan into a folder",
                  "standpoint plan hall.json -o hall-plan", add_plan_options, read_plan_options},
     CommandEntry{Command::nests, "nests", "Propose where to put reference nests",
@@ -230,6 +257,8 @@ constexpr std::array kCommands{
                  "fix it",
                  "standpoint why hall.json --at 1200,-3000,1400 --feature pad-1", add_why_options,
                  read_why_options},
+    CommandEntry{Command::pack, "pack", "Put a scene with all that it names into one file",
+                 "standpoint pack hall.json -o hall.zip", add_pack_options, read_pack_options},
 };
 
 }  // namespace
@@ -239,7 +268,8 @@ std::span<const CommandEntry> command_entries() {
 }
 
 void add_common_options(CLI::App& app, Typed& typed) {
-  app.add_option("scene", typed.scene, "The scene file (JSON)")->type_name("SCENE");
+  app.add_option("scene", typed.scene, "The scene file (JSON), or a packed scene (.zip)")
+      ->type_name("SCENE");
   app.add_flag("--json", typed.json, "Print one JSON object instead of tables");
   app.add_flag("--quiet", typed.quiet, "Print no tables and no progress");
   app.add_option("--threads", typed.threads, "Use at most so many threads (default: all cores)")

@@ -9,7 +9,7 @@
 
 namespace standpoint {
 
-enum class Command { check, plan, nests, rehearse, sight, why };
+enum class Command { check, plan, nests, rehearse, sight, why, pack };
 
 /// What the user asks for, as typed: checked for itself, not yet against the scene.
 struct Request {
@@ -21,6 +21,7 @@ struct Request {
   std::optional<int> threads;
   std::filesystem::path folder;  ///< plan, nests: where to write
   double time_limit_s = 120;     ///< plan, nests
+  std::filesystem::path file;    ///< check: the drawing, empty for none; pack: the zip file
   /// The plan.json or nests.json; rehearse: whose observations are simulated; why: to ask in, empty
   /// for none.
   std::filesystem::path plan;
