@@ -8,9 +8,11 @@
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
 
 #include "planner/part/feature_filter.h"
 #include "planner/part/find_features.h"
+#include "source_dir.h"
 #include "tests/draw.h"
 #include "tests/io/read/body_files.h"
 #include "tests/io/read/cad_files.h"
@@ -130,6 +132,37 @@ TEST(PartReader, AWorkedPlateIsFoundAsItWasMade) {
   expect_near(found[2].centre, {40, 60, 30});
   EXPECT_TRUE(found[2].through);
   expect_near(found[3].centre, {105, 65, 36});
+}
+
+/// The demo's part and the features that its generator wrote into the scene beside it.
+TEST(PartReader, TheBedplatesHolesAreThoseOfItsScene) {
+  const auto folder = source_dir() / "scenes" / "demo";
+  std::stringstream text;
+  text << std::ifstream(folder / "scene.json", std::ios::binary).rdbuf();
+  const auto scene = nlohmann::json::parse(text.str());
+  const auto found = find_features(read_well(folder / "bedplate.step").part);
+  std::size_t holes = 0;
+  for (const auto& feature : scene["features"]) {
+    const std::string type = feature["type"];
+    if (type != "hole" && type != "cylinder" && type != "sphere") continue;
+    holes += type == "hole" ? 1 : 0;
+    const auto& c = feature["centre"];
+    const Vec3 centre(c[0], c[1], c[2]);
+    const double diameter = feature["diameter"];
+    EXPECT_TRUE(std::any_of(found.begin(), found.end(), [&](const FoundFeature& f) {
+      const bool same_kind = type == "hole"     ? f.kind == FoundKind::hole
+                             : type == "sphere" ? f.kind == FoundKind::sphere
+                                                : f.kind == FoundKind::cylinder;
+      const Vec3 off = f.centre - centre;
+      const double beside = type == "cylinder" ? f.axis.cross(off).norm() : off.norm();
+      return same_kind && std::abs(f.diameter - diameter) < 1e-6 && beside < 1e-3;
+    })) << feature["name"];
+  }
+  EXPECT_GT(holes, 20U);
+  EXPECT_EQ(std::count_if(found.begin(), found.end(),
+                          [](const auto& f) { return f.kind == FoundKind::hole; }),
+            static_cast<std::ptrdiff_t>(holes))
+      << "and no others";
 }
 
 TEST(PartReader, RoundSolidsAreASphereAndACone) {

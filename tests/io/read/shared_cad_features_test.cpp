@@ -5,6 +5,7 @@
 #include <cmath>
 #include <map>
 #include <numbers>
+#include <numeric>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -19,6 +20,7 @@
 
 #include "io/read/bodies/part_reader.h"
 #include "planner/part/find_features.h"
+#include "tests/draw.h"
 #include "tests/io/read/body_files.h"
 
 namespace standpoint {
@@ -119,6 +121,43 @@ TEST_P(SharedCadFeatures, WallsAndPlanesPartAirFromMaterial) {
     for (const Vec3& p : f.points) {
       EXPECT_TRUE(is_in_material(solid, p - 1e-3 * f.axis)) << f.name;
       EXPECT_FALSE(is_in_material(solid, p + 1e-3 * f.axis)) << f.name;
+    }
+  }
+}
+
+/// The faces in another order, each loop the other way round.
+PartFaces shuffled(const PartFaces& part, std::uint64_t seed) {
+  test::Draw draw(seed);
+  std::vector<std::size_t> order(part.faces.size()), place(part.faces.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  for (std::size_t i = order.size(); i > 1; --i) std::swap(order[i - 1], order[draw.below(i)]);
+  for (std::size_t i = 0; i < order.size(); ++i) place[order[i]] = i;
+  PartFaces result = part;
+  for (std::size_t i = 0; i < order.size(); ++i) {
+    result.faces[i] = part.faces[order[i]];
+    for (Loop& loop : result.faces[i].loops) {
+      std::reverse(loop.begin(), loop.end());
+      for (Edge& edge : loop) {
+        std::reverse(edge.points.begin(), edge.points.end());
+        if (edge.beyond) edge.beyond = place[*edge.beyond];
+      }
+    }
+  }
+  return result;
+}
+
+TEST_P(SharedCadFeatures, NamesStayWhateverTheOrderOfTheFaces) {
+  const auto file = shared_data(GetParam().file);
+  if (!file) GTEST_SKIP() << "shared data " << GetParam().file << " is not here";
+  const auto read = read_part_faces(*file);
+  ASSERT_TRUE(read) << read.error();
+  const auto expected = find_features(read->part);
+  for (std::uint64_t seed = 1; seed <= 3; ++seed) {
+    const auto found = find_features(shuffled(read->part, seed));
+    ASSERT_EQ(found.size(), expected.size()) << "seed " << seed;
+    for (std::size_t i = 0; i < found.size(); ++i) {
+      EXPECT_EQ(found[i].name, expected[i].name) << "seed " << seed;
+      EXPECT_EQ(found[i].faces, expected[i].faces) << found[i].name << ", seed " << seed;
     }
   }
 }
