@@ -19,11 +19,14 @@ inline constexpr double kOnAxis = 1e-6;
 inline constexpr double kElementRank = 1e-9;
 
 /// Ratio of the least to the greatest eigenvalue of a stiffness (mean square lever arms, without
-/// unit) under which a tie is taken for a hinge: nests 1e-5 of their spread off one line. Far below
-/// the 1/20 that `are_off_one_line` asks of a tie, so that a tie is never lost to it even at the
-/// end of a chain of a hundred stations; far above rounding (1e-14). Larger: weak networks are
-/// refused instead of being given their large figures. Smaller: nests rounded to the file's last
-/// digit no longer count as in one line, and the figures given are meaningless.
+/// unit) under which a tie is taken for a hinge: nests 1e-5 of their spread off one line. A tie
+/// asks 1/20, and not of all shared nests: of some of them, and of their own spread
+/// (`some_off_line`). The others may spread wider, and then all together are off one line by a
+/// smaller share. Up to some thousand times as wide, that share stays above this limit: nests a few
+/// centimetres apart with others tens of metres away, so no tie of a real hall is lost to it. Far
+/// above rounding (1e-14). Larger: weak networks are refused instead of being given their large
+/// figures. Smaller: nests rounded to the file's last digit no longer count as in one line, and the
+/// figures given are meaningless.
 inline constexpr double kHingeRatio = 1e-10;
 
 /// The best that the network takes an observation to be, mm, in any direction: a specification may
