@@ -6,6 +6,7 @@
 #include "io/use/answered.h"
 #include "io/use/attendant.h"
 #include "io/use/request.h"
+#include "planner/part/annotation.h"
 #include "planner/part/found_feature.h"
 
 namespace standpoint {
@@ -20,6 +21,7 @@ struct PartAnswer {
   /// Only those that are wanted. Of several files each name begins with its file's.
   std::vector<FoundFeature> features;
   std::size_t found = 0;  ///< how many there were before the filter
+  Annotation annotation;  ///< what its file says of tolerances and datums
 };
 
 struct FeaturesAnswer {
