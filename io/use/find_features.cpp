@@ -40,11 +40,13 @@ Part read_list(const Request& request, const std::filesystem::path& file) {
 Part read_part(const Request& request, const std::filesystem::path& file) {
   auto read = read_part_faces(file);
   if (!read) {
+    std::error_code error;
     return tl::unexpected(
         Faults{{"FILE", short_text(file.string()),
                 fmt::format("a STEP or IGES file of a part, or a list of features (.csv); {}",
                             read.error()),
-                FaultKind::mesh_unreadable, nearest_file(file)}});
+                FaultKind::mesh_unreadable,
+                std::filesystem::exists(file, error) ? "" : nearest_file(file)}});
   }
   PartAnswer answer;
   answer.file = file;

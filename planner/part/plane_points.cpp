@@ -7,7 +7,7 @@
 #include <utility>
 
 #include "geometry/vec.h"
-#include "planner/model/tolerances.h"
+#include "planner/part/tolerances.h"
 
 namespace standpoint {
 namespace {

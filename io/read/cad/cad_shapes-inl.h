@@ -32,6 +32,9 @@ class FaceNumbers {
   /// The number that was given last; 0 before the first.
   [[nodiscard]] std::size_t last() const { return last_; }
 
+  /// Gives the number and name of a face to the faces of a shape that was made of it.
+  void pass_on(const TopoDS_Face& from, const TopoDS_Shape& to);
+
   /// Faces that stand under no entity of their own (in files referred to) are numbered on.
   [[nodiscard]] const FaceInFile& of(const TopoDS_Face& face);
 
