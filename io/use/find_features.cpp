@@ -14,6 +14,7 @@
 #include "io/read/scene/nearest_file.h"
 #include "io/read/scene/parse_scene.h"
 #include "io/read/text/json_value.h"
+#include "planner/part/apply_annotation.h"
 #include "planner/part/find_features.h"
 
 namespace standpoint {
@@ -61,6 +62,8 @@ Part read_part(const Request& request, const std::filesystem::path& file) {
   FindOptions options;
   options.holes_up_to = request.holes_up_to;
   answer.features = find_features(read->part, options);
+  apply_annotation(answer.features, read->annotation);
+  answer.annotation = std::move(read->annotation);
   return answer;
 }
 

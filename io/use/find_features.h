@@ -7,6 +7,7 @@
 #include "io/use/answered.h"
 #include "io/use/attendant.h"
 #include "io/use/request.h"
+#include "planner/part/annotation.h"
 #include "planner/part/found_feature.h"
 
 namespace standpoint {
@@ -22,6 +23,7 @@ struct PartAnswer {
   std::vector<FoundFeature> features;
   std::size_t found = 0;                ///< how many there were before the filter
   std::vector<PassedOver> passed_over;  ///< of a QIF document
+  Annotation annotation;                ///< what its file says of tolerances and datums
 };
 
 struct FeaturesAnswer {

@@ -11,6 +11,7 @@
 #include "io/words/paragraph.h"
 #include "io/words/table.h"
 #include "io/words/words.h"
+#include "io/write/text/annotation_text.h"
 #include "planner/part/feature_names.h"
 
 namespace standpoint {
@@ -170,6 +171,8 @@ void print_features(const FeaturesAnswer& answer, bool details, std::ostream& ou
     print_lots(part, out);
     if (details) print_each(part, out);
     for (const std::string& remark : remarks_of(part)) print_paragraph("Note: ", remark, out);
+    for (const std::string& remark : annotation_remarks(part))
+      print_paragraph("Note: ", remark, out);
   }
 }
 

@@ -254,6 +254,13 @@ TEST(Annotation, DatumsComeWithTheirFacesByLetter) {
   EXPECT_THAT(found.datums[2].faces, IsEmpty());
 }
 
+TEST(Annotation, ToleranceOnADatumFeatureIsOnItsOwnFacesAlone) {
+  const std::string datum_has_another = "#70=GEOMETRIC_ITEM_SPECIFIC_USAGE('','',#20,#91,#104);";
+  EXPECT_THAT(only("#60=FLATNESS_TOLERANCE('','',#10,#23);" + datum_has_another).faces,
+              ElementsAre(3));
+  EXPECT_THAT(read(datum_has_another).datums[0].faces, ElementsAre(3, 4));
+}
+
 TEST(Annotation, DatumsOfTheFirstEditionComeWithTheirPrecedence) {
   EXPECT_THAT(only("#60=POSITION_TOLERANCE('','',#10,#50);").datums, IsEmpty());
   EXPECT_THAT(

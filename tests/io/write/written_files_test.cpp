@@ -332,6 +332,13 @@ void WrittenByTheProgram::write_features() {
   part.file = "lid.stl";
   part.format = "STL";
   part.features = {hole};
+  part.annotation.tolerances = {{}, {}};
+  part.annotation.tolerances[1].zone = ZoneShape::sphere;
+  part.annotation.not_read = {{7, "flatness", "", "its record is damaged"}};
+  part.annotation.datums = {{"A", {3}, true}};
+  part.annotation.sizes = {{}, {}};
+  part.annotation.sizes[1].is_angle = true;
+  part.annotation.sizes[1].nominal = 1;
   expect_kept(Json::parse(features_json({{part}})), "the hand-made features");
 }
 

@@ -140,7 +140,6 @@ TEST(OffOneLine, AgreesWithPowerIteration) {
 TEST(WideTriangles, ProveOnlyWhatIsSo) {
   constexpr std::uint64_t kSeed = 42;
   test::Draw draw(kSeed);
-  const auto any = [&] { return draw.between(-1, 1); };
   int proven = 0, unproven = 0, missed = 0;
   for (int round = 0; round < 40; ++round) {
     std::vector<Vec3> places;
