@@ -28,7 +28,7 @@ constexpr std::string_view kSupported =
     "(.dae), "
     "FBX, AMF and IFC files are";
 
-enum class Kind { kStep, kIges, kMesh, kUnknown };
+enum class FileKind { step, iges, mesh, unknown };
 
 std::string extension_of(const fs::path& file) {
   std::string extension = file.extension().string();
@@ -37,18 +37,18 @@ std::string extension_of(const fs::path& file) {
   return extension;
 }
 
-Kind kind_of(const std::string& extension) {
+FileKind kind_of(const std::string& extension) {
   if (extension == ".step" || extension == ".stp" || extension == ".p21") {
-    return Kind::kStep;
+    return FileKind::step;
   }
   if (extension == ".iges" || extension == ".igs") {
-    return Kind::kIges;
+    return FileKind::iges;
   }
-  return is_mesh_extension(extension) ? Kind::kMesh : Kind::kUnknown;
+  return is_mesh_extension(extension) ? FileKind::mesh : FileKind::unknown;
 }
 
 /// What speaks against the file before anything is read of it.
-std::optional<std::string> refusal(const fs::path& file, Kind kind, std::uintmax_t& size) {
+std::optional<std::string> refusal(const fs::path& file, FileKind kind, std::uintmax_t& size) {
   std::error_code error;
   const fs::file_status status = fs::status(file, error);
   if (!fs::exists(status)) {
@@ -60,7 +60,7 @@ std::optional<std::string> refusal(const fs::path& file, Kind kind, std::uintmax
   if (!fs::is_regular_file(status)) {
     return "it is not a regular file";
   }
-  if (kind == Kind::kUnknown) {
+  if (kind == FileKind::unknown) {
     return fmt::format("files of this kind are not read; {}", kSupported);
   }
   size = fs::file_size(file, error);
@@ -106,13 +106,13 @@ ApartLimits limits_for(std::uintmax_t size) {
   return limits;
 }
 
-tl::expected<RawBody, std::string> read_raw(const BodyRequest& request, Kind kind) {
+tl::expected<RawBody, std::string> read_raw(const BodyRequest& request, FileKind kind) {
   const CadRequest cad = {request.file, request.mm_per_unit, request.default_mm_per_unit,
                           request.chord_tolerance};
   switch (kind) {
-    case Kind::kStep:
+    case FileKind::step:
       return read_step(cad);
-    case Kind::kIges:
+    case FileKind::iges:
       return read_iges(cad);
     default:
       return read_mesh(request.file);
@@ -159,7 +159,7 @@ std::string nothing_there(const RawBody& raw) {
 }  // namespace
 
 tl::expected<ReadBody, std::string> read_body(const BodyRequest& request) {
-  const Kind kind = kind_of(extension_of(request.file));
+  const FileKind kind = kind_of(extension_of(request.file));
   std::uintmax_t size = 0;
   auto refused = refusal(request);
   if (!refused) {

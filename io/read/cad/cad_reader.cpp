@@ -135,7 +135,7 @@ std::string missing_files(const STEPCAFControl_Reader& reader) {
 }
 
 /// How much OpenCASCADE mends of what it reads, beyond what it needs to know an edge on its faces.
-enum class Healing { kLight, kFull };
+enum class Healing { light, full };
 
 /// The settings are OpenCASCADE's own, set here so that no settings file on the machine changes
 /// them. Looking for crossings within wires takes time that grows with the square of a wire's edges
@@ -145,7 +145,7 @@ void set_healing(Healing healing) {
   const Handle(Resource_Manager) settings = context->ResourceManager();
   settings->SetResource("FromSTEP.exec.op", "FixShape");
   settings->SetResource("FromSTEP.FixShape.FixSelfIntersectionMode",
-                        healing == Healing::kLight ? 0 : -1);
+                        healing == Healing::light ? 0 : -1);
   settings->SetResource("FromSTEP.FixShape.FixEdgeSameParameterMode", 0);
   settings->SetResource("FromSTEP.FixShape.CreateOpenSolidMode", 0);
 }
@@ -194,9 +194,9 @@ Body read_step_file(const CadRequest& request, Healing healing, std::vector<std:
 /// Lightly healed first; where that loses faces, once more in full.
 Body read_step_file(const CadRequest& request) {
   std::vector<std::string> unread;
-  Body body = read_step_file(request, Healing::kLight, unread);
+  Body body = read_step_file(request, Healing::light, unread);
   if (body && !body->lost_faces.empty()) {
-    Body full = read_step_file(request, Healing::kFull, unread);
+    Body full = read_step_file(request, Healing::full, unread);
     if (full && full->lost_faces.size() < body->lost_faces.size()) {
       body = std::move(full);
     }
