@@ -13,7 +13,6 @@ namespace standpoint {
 namespace {
 
 constexpr double kName = 12;
-constexpr std::size_t kMostLetters = 40;
 const Vec2 kMiddle(kDrawingWidth / 2, kDrawingHeight / 2);
 
 /// About the line of sight.

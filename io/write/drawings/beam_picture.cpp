@@ -20,7 +20,7 @@ namespace {
 constexpr double kWidth = kDrawingWidth, kHeight = kDrawingHeight;
 constexpr double kBorder = 24, kHead = 78;  // round the drawing, and above it for the title
 constexpr double kLine = 17;
-constexpr std::size_t kMostLetters = 40, kColumns = 112;
+constexpr std::size_t kColumns = 112;
 
 // Colours are from the palette of Okabe and Ito, as on the page; dash, weight and hatch say the
 // same.

@@ -16,11 +16,11 @@
 namespace standpoint {
 namespace {
 
-constexpr double kWidth = 720, kMostHeight = 560, kLeastHeight = 110;
-constexpr double kBorder = 30;           // sheet units kept free round what is shown
+constexpr double kPlanWidth = 720, kMostHeight = 560, kLeastHeight = 110;
+constexpr double kPlanBorder = 30;       // sheet units kept free round what is shown
 constexpr double kStrip = 50;            // below the drawing: axes and scale
 constexpr std::size_t kMostBeams = 120;  // above that one beam a feature is drawn
-constexpr std::size_t kMostLetters = 28;
+constexpr std::size_t kPlanLetters = 28;
 constexpr double kLetter = 11, kNumber = 9.5;
 
 struct Drawing {
@@ -103,7 +103,8 @@ std::array<Sheet, 2> sheets(const Cell& cell, const Plan& plan) {
   const View above{Vec3::UnitX(), Vec3::UnitY()};
   const View side{Vec3::UnitX(), Vec3::UnitZ()};
   const std::array<Box2, 2> extents{extent(cell, plan, above), extent(cell, plan, side)};
-  const double free_width = kWidth - 2 * kBorder, free_height = kMostHeight - 2 * kBorder;
+  const double free_width = kPlanWidth - 2 * kPlanBorder,
+               free_height = kMostHeight - 2 * kPlanBorder;
   double scale = HUGE_VAL;
   for (const Box2& box : extents) {
     const Vec2 size = (box.high - box.low).cwiseMax(1e-3);
@@ -114,8 +115,8 @@ std::array<Sheet, 2> sheets(const Cell& cell, const Plan& plan) {
     const Box2& box = extents[i];
     const Vec2 middle = (box.low + box.high) / 2;
     const double height =
-        std::max((box.high - box.low).y() * scale + 2 * kBorder, kLeastHeight) / scale;
-    const Vec2 half(kWidth / scale / 2, height / 2);
+        std::max((box.high - box.low).y() * scale + 2 * kPlanBorder, kLeastHeight) / scale;
+    const Vec2 half(kPlanWidth / scale / 2, height / 2);
     result[i] = {i == 0 ? above : side, {middle - half, middle + half}, scale};
   }
   return result;
@@ -125,6 +126,7 @@ std::array<Sheet, 2> sheets(const Cell& cell, const Plan& plan) {
 /// (Sutherland and Hodgman, Comm. ACM 17(1), 1974). Empty where it is off the sheet.
 std::vector<Vec2> on_sheet(const Sheet& sheet, const std::vector<Vec2>& polygon) {
   std::vector<Vec2> corners;
+  corners.reserve(polygon.size());
   for (const Vec2& corner : polygon) corners.push_back(sheet.on(corner));
   const double limits[2] = {sheet.width(), sheet.height()};
   for (const int axis : {0, 1}) {
@@ -151,7 +153,7 @@ std::string area_name(const std::vector<Vec2>& corners, const std::string& name,
   const Vec2 corner =
       *std::max_element(corners.begin(), corners.end(),
                         [](const Vec2& a, const Vec2& b) { return a.y() - a.x() < b.y() - b.x(); });
-  const std::string text = shortened(name, kMostLetters);
+  const std::string text = shortened(name, kPlanLetters);
   for (const double rise : {6.0, 20.0, 34.0}) {
     const Vec2 at = corner + Vec2(5, -rise);
     if (labels.take_if_free(at, text, kLetter)) return svg_text(at, "start", "zone-name", text);
@@ -322,11 +324,11 @@ std::string marks(const Drawing& drawing, LabelPlaces& labels) {
   for (const PlannedStation& station : plan.stations) {
     const double radius = is_from_above ? std::max(instrument.body_radius * sheet.scale, 7.0) : 5;
     names += label(labels, sheet.on(station.at), radius, "station-name",
-                   shortened(station.name, kMostLetters), kLetter + 2, true);
+                   shortened(station.name, kPlanLetters), kLetter + 2, true);
   }
   for (const Nest& nest : scene.nests) {
     names += label(labels, sheet.on(nest.at), kMarkRadius, "nest-name",
-                   shortened(nest.name, kMostLetters), kNumber, false);
+                   shortened(nest.name, kPlanLetters), kNumber, false);
   }
   for (const PlannedFeature& planned : plan.features) {
     names += label(labels, sheet.on(place_of(scene, plan, planned)), kMarkRadius, "number",
