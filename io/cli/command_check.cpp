@@ -1,7 +1,7 @@
 #include <ostream>
 
 #include "io/cli/commands.h"
-#include "io/read/scene/parse_scene.h"
+#include "io/read/files/read_scene_file.h"
 #include "io/write/text/check_text.h"
 
 namespace standpoint {

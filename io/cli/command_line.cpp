@@ -25,7 +25,7 @@ std::variant<Request, Answer, UsageFaults> checked(const CommandEntry& entry, co
   Request request;
   Faults faults;
   request.command = entry.command;
-  read_common_options(typed, app, entry.example, request, faults);
+  read_common_options(typed, app, entry, request, faults);
   if (entry.read_options != nullptr) entry.read_options(typed, app, request, faults);
   if (!faults.empty()) return UsageFaults{std::move(faults), request.json};
   return request;
@@ -66,6 +66,13 @@ std::optional<Fault> fault_of_option(const CLI::ParseError& error, const CLI::Ap
   return lacking(name, fmt::format("a value after it: {} {}", name, option->get_type_name()));
 }
 
+/// What the command of this name works on, in words.
+std::string_view input_of(const std::string& command) {
+  for (const CommandEntry& entry : command_entries())
+    if (command == entry.name) return entry.input.words;
+  return "";
+}
+
 /// What keeps the arguments from being read.
 Fault fault_of(const CLI::ParseError& error, const CLI::App& app) {
   const auto chosen = app.get_subcommands();
@@ -75,14 +82,14 @@ Fault fault_of(const CLI::ParseError& error, const CLI::App& app) {
             "a command, one of " + command_names() + ", before its options", FaultKind::other, ""};
   }
   const CLI::App& command = *chosen[0];
+  const std::string expected =
+      fmt::format("{} and these options: {}", input_of(command.get_name()), option_names(command));
   if (!unknown.empty()) {
-    return {command.get_name(), short_text(unknown.front()),
-            fmt::format("one scene file and these options: {}", option_names(command)),
-            FaultKind::other, nearest_option(command, unknown.front())};
+    return {command.get_name(), short_text(unknown.front()), expected, FaultKind::other,
+            nearest_option(command, unknown.front())};
   }
   if (auto fault = fault_of_option(error, command)) return *fault;
-  return {command.get_name(), fmt::format("what cannot be read ({})", error.what()),
-          fmt::format("one scene file and these options: {}", option_names(command)),
+  return {command.get_name(), fmt::format("what cannot be read ({})", error.what()), expected,
           FaultKind::other, ""};
 }
 

@@ -4,11 +4,14 @@
 #include <charconv>
 #include <cmath>
 #include <cstdint>
+#include <limits>
 #include <optional>
+#include <utility>
 
 #include <fmt/format.h>
 #include <CLI/CLI.hpp>
 
+#include "io/cli/features_options.h"
 #include "io/read/text/json_value.h"
 
 namespace standpoint {
@@ -28,6 +31,7 @@ void add_folder_options(CLI::App& app, Typed& typed, const std::string& files) {
 
 void add_plan_options(CLI::App& app, Typed& typed) {
   add_folder_options(app, typed, "plan.json, stations.csv, touches.csv and page.html");
+  app.add_flag("--qif", typed.qif, "Write the plan as a QIF 3.0 document too, plan.qif");
 }
 
 void add_nests_options(CLI::App& app, Typed& typed) {
@@ -70,6 +74,26 @@ void add_why_options(CLI::App& app, Typed& typed) {
       ->type_name("FILE");
   app.add_option("--picture", typed.picture, "Draw what is seen along the beam: a .svg or .png")
       ->type_name("FILE");
+}
+
+void add_compare_options(CLI::App& app, Typed& typed) {
+  app.add_flag("--details", typed.details,
+               "Print every change, not the summary alone: each feature, station and tie");
+}
+
+void add_start_options(CLI::App& app, Typed& typed) {
+  app.add_option("-o,--output", typed.folder,
+                 "Folder to write scene.json and features.csv into; made where it is missing")
+      ->type_name("DIR");
+  app.add_option("--features", typed.feature_list,
+                 "Take the features from this list instead of looking for them on the part")
+      ->type_name("FILE");
+  app.add_option("--hall", typed.hall,
+                 "A scene file with what stands round the part, and with your instrument, targets, "
+                 "nests and zones where it has them: the new scene includes it")
+      ->type_name("FILE");
+  app.add_flag("--replace", typed.replace,
+               "Write over a scene.json or features.csv that has been changed by hand");
 }
 
 std::optional<double> finite_number(std::string_view text) {
@@ -121,6 +145,7 @@ void read_threads(const std::string& text, Request& request, Faults& faults) {
 void read_plan_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
   request.folder = typed.folder;
   request.details = typed.details;
+  request.qif = typed.qif;
   if (typed.folder.empty())
     faults.push_back(lacking_or_empty(app, "-o", "the folder to write into: -o DIR"));
   if (app.count("--time-limit") == 0) return;
@@ -209,6 +234,22 @@ void read_why_options(const Typed& typed, const CLI::App& app, Request& request,
     faults.push_back(wrong("--picture", typed.picture, "a file whose name ends in .svg or .png"));
 }
 
+void read_compare_options(const Typed& typed, const CLI::App&, Request& request, Faults&) {
+  request.details = typed.details;
+}
+
+void read_start_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
+  request.folder = typed.folder;
+  request.feature_list = typed.feature_list;
+  request.hall = typed.hall;
+  request.replace = typed.replace;
+  if (typed.folder.empty())
+    faults.push_back(lacking_or_empty(app, "-o", "the folder to write into: -o DIR"));
+  for (const auto& [option, file] :
+       {std::pair("--features", &typed.feature_list), std::pair("--hall", &typed.hall)})
+    if (app.count(option) > 0 && file->empty()) faults.push_back(wrong(option, "", "a file"));
+}
+
 // One entry a command; a new one begins here.
 constexpr std::array kCommands{
     CommandEntry{Command::check, "check", "Check a scene and its meshes, and list what is wrong",
@@ -230,6 +271,30 @@ constexpr std::array kCommands{
                  "fix it",
                  "standpoint why hall.json --at 1200,-3000,1400 --feature pad-1", add_why_options,
                  read_why_options},
+    CommandEntry{Command::compare,
+                 "compare",
+                 "Tell what changed from one plan to another",
+                 "standpoint compare plan-before/plan.json plan-after/plan.json",
+                 add_compare_options,
+                 read_compare_options,
+                 {"PLAN PLAN", "Two files plan.json or nests.json, the one before first",
+                  "two plan files", 2, 2}},
+    CommandEntry{Command::features,
+                 "features",
+                 "Find what can be measured on a CAD part: holes, slots, bosses, planes ...",
+                 "standpoint features casting.step --kind hole --size 5..20",
+                 add_features_options,
+                 read_features_options,
+                 {"FILE...", "STEP or IGES files of parts, or lists of features (.csv)",
+                  "one file of a part or more", 1, std::numeric_limits<int>::max()}},
+    CommandEntry{Command::start,
+                 "start",
+                 "Write a first scene for a part, ready to be planned",
+                 "standpoint start housing.step -o job",
+                 add_start_options,
+                 read_start_options,
+                 {"PART...", "CAD or mesh files of the part, in one frame",
+                  "one or more files of a part", 1, 1000}},
 };
 
 }  // namespace
@@ -238,21 +303,41 @@ std::span<const CommandEntry> command_entries() {
   return kCommands;
 }
 
-void add_common_options(CLI::App& app, Typed& typed) {
-  app.add_option("scene", typed.scene, "The scene file (JSON)")->type_name("SCENE");
+void add_common_options(CLI::App& app, const Input& input, Typed& typed) {
+  if (input.most == 1) {
+    app.add_option("scene", typed.scene, input.text)->type_name(input.name);
+  } else {
+    // How many there are is checked below, where the fault can say what is missing.
+    app.add_option("files", typed.files, input.text)
+        ->type_name(input.name)
+        ->expected(0, std::numeric_limits<int>::max());
+  }
   app.add_flag("--json", typed.json, "Print one JSON object instead of tables");
   app.add_flag("--quiet", typed.quiet, "Print no tables and no progress");
   app.add_option("--threads", typed.threads, "Use at most so many threads (default: all cores)")
       ->type_name("N");
 }
 
-void read_common_options(const Typed& typed, const CLI::App& app, std::string_view example,
+void read_common_options(const Typed& typed, const CLI::App& app, const CommandEntry& entry,
                          Request& request, Faults& faults) {
+  const Input& input = entry.input;
   request.scene = typed.scene;
   request.json = typed.json;
   request.quiet = typed.quiet;
-  if (typed.scene.empty())
-    faults.push_back(lacking("SCENE", fmt::format("a scene file, as in: {}", example)));
+  if (input.most == 1) {
+    if (typed.scene.empty())
+      faults.push_back(lacking(input.name, fmt::format("a scene file, as in: {}", entry.example)));
+  } else {
+    const auto count = static_cast<int>(typed.files.size());
+    request.files.assign(typed.files.begin(), typed.files.end());
+    const std::string expected = fmt::format("{}, as in: {}", input.words, entry.example);
+    if (count == 0) {
+      faults.push_back(lacking(input.name, expected));
+    } else if (count < input.least || count > input.most) {
+      faults.push_back(
+          {input.name, fmt::format("{} of them", count), expected, FaultKind::other, ""});
+    }
+  }
   if (app.count("--threads") > 0) read_threads(typed.threads, request, faults);
 }
 
@@ -274,7 +359,7 @@ std::string closing() {
 void add_command(CLI::App& app, const CommandEntry& entry, Typed& typed) {
   CLI::App& command = *app.add_subcommand(entry.name, entry.summary);
   if (entry.add_options != nullptr) entry.add_options(command, typed);
-  add_common_options(command, typed);
+  add_common_options(command, entry.input, typed);
   command.footer(fmt::format("Example:\n  {}\n\n{}", entry.example, closing()));
 }
 

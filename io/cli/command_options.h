@@ -3,6 +3,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "io/read/text/fault.h"
 #include "io/use/request.h"
@@ -19,12 +20,22 @@ namespace standpoint {
 /// Options as typed. They become numbers in `read_options`, where each fault can name what is
 /// allowed.
 struct Typed {
+  std::vector<std::string> files;
   std::string scene, folder, threads, time_limit, at, station, feature, nest, plan, trials, seed,
-      picture, measured;
-  bool json = false, quiet = false, details = false;
+      picture, measured, kinds, size, axis, box, holes_up_to, units, feature_list, hall;
+  bool json = false, quiet = false, details = false, csv = false, qif = false, replace = false;
 };
 
-/// A command: its name, its help, its own options. Options that every command has (the scene,
+/// What a command works on: its arguments that follow no option.
+struct Input {
+  const char* name;   ///< in help and messages, such as "SCENE"
+  const char* text;   ///< for its help
+  const char* words;  ///< "one scene file", for messages
+  /// How many there are; both 1: what is typed goes into `Typed::scene`, else into `Typed::files`.
+  int least = 1, most = 1;
+};
+
+/// A command: its name, its help, its own options. Options that every command has (its input,
 /// --json, --quiet, --threads) are not among them.
 struct CommandEntry {
   Command command;
@@ -34,6 +45,7 @@ struct CommandEntry {
   void (*add_options)(CLI::App&, Typed&);  ///< null where it has none
   /// Reads its options into the request and adds every fault; null where it has none.
   void (*read_options)(const Typed&, const CLI::App&, Request&, Faults&);
+  Input input = {"SCENE", "The scene file (JSON)", "one scene file"};
 };
 
 /// All commands, in the order in which help lists them.
@@ -46,10 +58,10 @@ struct CommandEntry {
 /// goes into `typed`, which must live as long as `app` parses.
 void describe_program(CLI::App& app, Typed& typed);
 
-/// The options of every command.
-void add_common_options(CLI::App& app, Typed& typed);
-/// Reads them; `example` is the command's, for the fault that says that the scene is missing.
-void read_common_options(const Typed& typed, const CLI::App& app, std::string_view example,
+/// What every command has: its input, and the options of all.
+void add_common_options(CLI::App& app, const Input& input, Typed& typed);
+/// Reads them.
+void read_common_options(const Typed& typed, const CLI::App& app, const CommandEntry& entry,
                          Request& request, Faults& faults);
 
 /// Nothing was typed where something must be.

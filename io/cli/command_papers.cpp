@@ -19,6 +19,7 @@ constexpr std::string_view kVersionDate = "2026-11-27";
 struct ToldOption {
   std::vector<std::string> names;  ///< with their dashes, short before long; empty: an argument
   std::string value;               ///< what it takes, such as "FILE"; empty for a switch
+  bool is_list = false;            ///< takes several
   std::string text;
 };
 
@@ -42,6 +43,7 @@ std::vector<ToldOption> told_options(const CLI::App& app) {
     for (const std::string& name : option->get_lnames()) one.names.push_back("--" + name);
     // A switch has a type too, but takes no value.
     if (option->get_items_expected_max() > 0) one.value = option->get_type_name();
+    one.is_list = option->get_items_expected_max() > 1;
     one.text = option->get_description();
     told.push_back(std::move(one));
   }
@@ -61,7 +63,7 @@ ToldProgram told_program() {
 }
 
 bool takes_file(const ToldOption& option) {
-  return option.value.rfind("FILE", 0) == 0 || option.value == "SCENE";
+  return option.names.empty() || option.value.rfind("FILE", 0) == 0;
 }
 bool takes_folder(const ToldOption& option) {
   return option.value == "DIR";
@@ -97,6 +99,13 @@ std::string man_command(const ToldCommand& command) {
   return text;
 }
 
+/// The argument without a name: every command has one.
+std::string input_of(const ToldCommand& command) {
+  for (const ToldOption& option : command.options)
+    if (option.names.empty()) return option.value;
+  return "";
+}
+
 std::string names_of(const std::vector<ToldOption>& options) {
   std::vector<std::string> names;
   for (const ToldOption& option : options)
@@ -127,7 +136,9 @@ std::string for_zsh(const std::string& text) {
 
 std::string zsh_option(const ToldOption& option) {
   const char* then = takes_folder(option) ? "_files -/" : takes_file(option) ? "_files" : " ";
-  if (option.names.empty()) return fmt::format("        '1:{}:{}'", for_zsh(option.text), then);
+  if (option.names.empty())
+    return fmt::format("        '{}:{}:{}'", option.is_list ? "*" : "1", for_zsh(option.text),
+                       then);
   const std::string value =
       option.value.empty() ? "" : fmt::format(":{}:{}", for_zsh(option.value), then);
   std::vector<std::string> lines;
@@ -169,7 +180,8 @@ std::string man_page() {
   const ToldProgram program = told_program();
   std::vector<std::string> ways;
   for (const ToldCommand& command : program.commands)
-    ways.push_back(fmt::format(".B standpoint {}\n.I SCENE\n[\\fIOPTIONS\\fR]\n", command.name));
+    ways.push_back(fmt::format(".B standpoint {}\n.I {}\n[\\fIOPTIONS\\fR]\n", command.name,
+                               for_man(input_of(command))));
   for (const ToldOption& option : program.options)
     ways.push_back(fmt::format(".B standpoint {}\n", for_man(option.names.back())));
   std::string text =

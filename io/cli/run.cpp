@@ -33,6 +33,12 @@ Exit dispatch(const Request& request, const Console& console) {
       return sight_command(request, console);
     case Command::why:
       return why_command(request, console);
+    case Command::compare:
+      return compare_command(request, console);
+    case Command::features:
+      return features_command(request, console);
+    case Command::start:
+      return start_command(request, console);
   }
   return Exit::wrong_input;
 }

@@ -38,6 +38,8 @@ enum class FaultKind {
   duplicate_entry,     ///< a list names the same thing twice
   unknown_name,        ///< a name that nothing in the scene has
   ambiguous_name,      ///< a name that a nest and a feature share
+  one_of_keys,         ///< none, or more than one, of keys that stand for each other
+  include_cycle,       ///< a scene file that includes itself, if by way of others
   // polygons and grids
   polygon_repeats_corner,  ///< a polygon has the same corner twice
   polygon_flat,            ///< all corners of a polygon are in one line

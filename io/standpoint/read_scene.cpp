@@ -2,7 +2,7 @@
 
 #include <utility>
 
-#include "io/read/scene/parse_scene.h"
+#include "io/read/files/read_scene_file.h"
 
 namespace standpoint {
 

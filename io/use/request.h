@@ -4,23 +4,31 @@
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "geometry/vec.h"
+#include "planner/part/feature_filter.h"
 
 namespace standpoint {
 
-enum class Command { check, plan, nests, rehearse, sight, why };
+enum class Command { check, plan, nests, rehearse, sight, why, compare, features, start };
 
 /// What the user asks for, as typed: checked for itself, not yet against the scene.
 struct Request {
   Command command = Command::check;
   std::filesystem::path scene;
+  std::vector<std::filesystem::path> files;  ///< compare: the two plans, that before first;
+  ///< start: the parts
   bool json = false;
   bool quiet = false;
-  bool details = false;  ///< plan, nests: print all, not the summary alone
+  bool details = false;  ///< plan, nests, compare: print all, not the summary alone
   std::optional<int> threads;
-  std::filesystem::path folder;  ///< plan, nests: where to write
-  double time_limit_s = 120;     ///< plan, nests
+  std::filesystem::path feature_list;  ///< start: of the part; empty: they are found on the part
+  std::filesystem::path hall;          ///< start: a scene file to include; empty for none
+  bool replace = false;                ///< start: also where that changes what stands in the folder
+  std::filesystem::path folder;        ///< plan, nests, start: where to write
+  double time_limit_s = 120;           ///< plan, nests
+  bool qif = false;                    ///< plan: write plan.qif too
   /// The plan.json or nests.json; rehearse: whose observations are simulated; why: to ask in, empty
   /// for none.
   std::filesystem::path plan;
@@ -33,6 +41,10 @@ struct Request {
   std::optional<std::filesystem::path> measured;  ///< nests as the instrument read them
   std::optional<std::string> feature;             ///< why: what is asked about ...
   std::optional<std::string> nest;                ///< ... exactly one of the two
+  bool csv = false;                               ///< features: as a list
+  FeatureFilter filter;                           ///< features: what is wanted
+  double holes_up_to = 60;                        ///< features, mm
+  std::optional<std::string> units;               ///< features: of lists that state none
   std::filesystem::path picture;  ///< why: the .svg or .png to draw into; empty for none
 };
 

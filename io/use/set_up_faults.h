@@ -2,7 +2,7 @@
 
 #include <vector>
 
-#include "io/read/lists/measured_csv.h"
+#include "io/read/measured/measured_csv.h"
 #include "io/read/text/fault.h"
 #include "planner/setup/resection.h"
 

@@ -4,7 +4,7 @@
 
 #include <fmt/format.h>
 
-#include "io/read/lists/measured_csv.h"
+#include "io/read/measured/measured_csv.h"
 #include "io/read/text/json_value.h"
 #include "io/read/text/nearest_name.h"
 #include "io/use/set_up_faults.h"

@@ -111,7 +111,7 @@ std::string kept_line(const Plan& plan, const std::vector<Warning>& warnings) {
   std::vector<std::string> names;
   for (const Warning& warning : warnings)
     for (const StationId id : warning.stations) names.push_back(plan.stations[id.index].name);
-  return fmt::format("{} where the instrument would cut into a body: {}",
+  return fmt::format("{} where the instrument would cut into a body or stand inside one: {}",
                      counted(names.size(), "kept station", "kept stations"), few_of(names));
 }
 

@@ -9,7 +9,56 @@ namespace standpoint::tolerance {
 /// its length: what is left of the plane's tilt then is rounding.
 inline constexpr double kLineShare = 1e-6;
 
+/// Lengths of a CAD file's annotation are rounded to this, mm: what a file gains by changing between
+/// inch and mm (10.999999999998 for 11). Larger: fine tolerances change. Smaller: the noise shows.
+inline constexpr double kAnnotationStep = 1e-6;
+
 /// A step of 1e-3 units must ask for exactly 3 decimals, though the quotient may be rounded up.
 inline constexpr double kDecimalsRounding = 1e-9;
+
+/// How far, mm, a free-form surface of a CAD file may be off a plane, cylinder, cone or sphere to
+/// be taken for one: what writers of such files allow themselves, and a tenth of what is measured.
+/// Larger: shallow free-form skins become planes. Smaller: holes written as splines are lost.
+inline constexpr double kKnownSurface = 2e-3;
+
+/// How far normals may be off square to a cylinder's axis, without unit (rad): a taper of 0.06
+/// degrees. Larger: slightly tapered walls are called cylinders until `kKnownSurface` parts them.
+/// Smaller: splines that wave by micrometres are no longer known.
+inline constexpr double kSquareNormal = 1e-3;
+
+/// Sine of the angle up to which two faces of a CAD file meet without an edge: half a degree, above
+/// what writers leave between tangent faces, below any chamfer. Larger: drafted walls run together.
+/// Smaller: rounds that are not quite tangent become edges.
+inline constexpr double kTangentFaces = 0.0087;
+
+/// How far apart, mm, the edges of loose faces may be to be sewn: what writers of surface models
+/// leave between trimmed faces. Larger: slits close that are meant. Smaller: the solid stays open,
+/// and nothing is found on it.
+inline constexpr double kSewnEdges = 0.02;
+
+/// Stations of two plans that are no farther apart than this, in mm, stand in the same place: no
+/// crew puts a stand down more exactly.
+inline constexpr double kSamePlace = 1;
+
+/// Stations of two plans may be one that moved up to this far, in mm (common practice: beyond a few
+/// strides the crew sets up anew). Larger: fewer stations are told as removed and added.
+inline constexpr double kFarthestMove = 3000;
+
+/// A margin, and an expanded uncertainty, changed when it differs by this much or more, in mm: the
+/// last digit that people are shown of either.
+inline constexpr double kMarginChange = 0.1;
+inline constexpr double kUncertaintyChange = 1e-3;
+
+/// Share of the largest flat area that a part can stand on from which its file's own +Z is taken as
+/// up. Larger: drawings with +Z up are turned for a bigger side face. Smaller: a part is put on its
+/// smallest boss because its file has it so.
+inline constexpr double kOwnUpShare = 0.05;
+
+/// Height, mm, over the floor under which a face that looks down lies on it for `start`: no ball or
+/// tip gets between. Larger: low undersides that a small tip could touch are left out.
+inline constexpr double kOnFloor = 3;
+
+/// What is left of a difference of exactly one such step is rounding of about 1e-13 mm.
+inline constexpr double kChangeRounding = 1e-9;
 
 }  // namespace standpoint::tolerance

@@ -112,8 +112,10 @@ std::string warning_sentence(const Scene& scene, const Plan& plan, const Warning
     case WarningKind::in_one_line:
       return in_line_sentence(scene, plan, warning);
     case WarningKind::kept_collides:
-      return fmt::format("{} {} kept as asked, though the instrument would cut into a body there.",
-                         stations(), warning.stations.size() == 1 ? "is" : "are");
+      return fmt::format(
+          "{} {} kept as asked, though the instrument would cut into a body or stand inside "
+          "one there.",
+          stations(), warning.stations.size() == 1 ? "is" : "are");
     case WarningKind::kept_not_tied:
       return "The stations to be kept cannot be tied to one another through shared nests; the plan "
              "is made without ties.";

@@ -19,11 +19,14 @@ inline constexpr double kOnAxis = 1e-6;
 inline constexpr double kElementRank = 1e-9;
 
 /// Ratio of the least to the greatest eigenvalue of a stiffness (mean square lever arms, without
-/// unit) under which a tie is taken for a hinge: nests 1e-5 of their spread off one line. Far below
-/// the 1/20 that `are_off_one_line` asks of a tie, so that a tie is never lost to it even at the
-/// end of a chain of a hundred stations; far above rounding (1e-14). Larger: weak networks are
-/// refused instead of being given their large figures. Smaller: nests rounded to the file's last
-/// digit no longer count as in one line, and the figures given are meaningless.
+/// unit) under which a tie is taken for a hinge: nests 1e-5 of their spread off one line. A tie
+/// asks 1/20, and not of all shared nests: of some of them, and of their own spread
+/// (`some_off_line`). The others may spread wider, and then all together are off one line by a
+/// smaller share. Up to some thousand times as wide, that share stays above this limit: nests a few
+/// centimetres apart with others tens of metres away, so no tie of a real hall is lost to it. Far
+/// above rounding (1e-14). Larger: weak networks are refused instead of being given their large
+/// figures. Smaller: nests rounded to the file's last digit no longer count as in one line, and the
+/// figures given are meaningless.
 inline constexpr double kHingeRatio = 1e-10;
 
 /// The best that the network takes an observation to be, mm, in any direction: a specification may
@@ -129,6 +132,22 @@ inline constexpr double kIntegralityError = 1e-5;
 
 /// What a change of units may leave of the spread: as much as `kUnitSlack` is about.
 inline constexpr double kUnitMisfit = 0.01;
+
+/// How far, mm, a part may reach through the plane of a face that it stands on, or a face lie above
+/// the plane of another that carries too: what machining and the chords of a mesh leave. Larger: a
+/// part is put on a face beside a low rim. Smaller: feet that are not quite level carry alone.
+inline constexpr double kRestSlack = 0.05;
+
+/// Flat faces whose normals differ by less, rad, carry together, if the slack above allows it.
+inline constexpr double kSamePlaneTurn = 1e-3;
+
+/// A direction this near to an axis of its file, rad, is that axis: a turn that people can read.
+/// 0.02 mm at 2 m, and above the rounding of single-precision meshes. Larger: the part stands askew.
+inline constexpr double kAxisSnap = 1e-5;
+
+/// A mesh encloses no volume when its volume is less than this share of its area times its size,
+/// without unit: rounding of a sheet's triangles.
+inline constexpr double kVolumeShare = 1e-9;
 
 /// Rounding of a sum of squares, relative. Near its least the sum is flat: without this the last
 /// steps would be refused for their rounding.

@@ -12,7 +12,7 @@
 
 namespace standpoint {
 
-enum class FoundKind { hole, slot, cylinder, cone, sphere, plane };
+enum class FoundKind { hole, slot, cylinder, cone, sphere, plane, point };
 
 /// One cylinder of a hole, from the opening inward.
 struct HoleStep {
@@ -25,13 +25,16 @@ struct HoleStep {
 struct FoundFeature {
   std::string name;  ///< by kind, size and place: the same in whatever order the faces come
   FoundKind kind = FoundKind::hole;
-  /// Hole: in the plane of the opening's rim. Slot: likewise, in its middle. Cylinder, cone:
-  /// half-way along. Sphere: its centre. Plane: a point of it inside its face.
+  /// Hole: on its axis, at the end of its narrowest step that is nearer to the opening, so that
+  /// centre, diameter and depth are those of a hole that can be touched. Slot: in the plane of its
+  /// rim, in its middle. Cylinder, cone: half-way along. Sphere: its centre. Plane: a point of it
+  /// inside its face.
+  /// Point: itself (only lists have points; none is found).
   Vec3 centre = Vec3::Zero();
   Vec3 axis = Vec3::UnitZ();    ///< hole, slot: out of the opening; cone: toward where it narrows;
                                 ///< plane: its normal, out of the material
   double diameter = 0;          ///< hole: of its narrowest step; cone: half-way along
-  double depth = 0;             ///< hole, slot: from the opening to where its cylinders end
+  double depth = 0;             ///< hole: of its narrowest step; slot: from its rim to its end
   double length = 0;            ///< cylinder, cone: along the axis; slot: over both round ends
   double width = 0;             ///< slot
   Vec3 along = Vec3::UnitX();   ///< slot: direction of its length
@@ -39,8 +42,9 @@ struct FoundFeature {
   bool through = false;         ///< hole, slot: both ends open to air
   bool hollow = false;          ///< cylinder, cone, sphere: measured on the inside
   Vec3 toward = Vec3::UnitZ();  ///< sphere: to the middle of what there is of it
-  std::vector<HoleStep> steps;  ///< hole
+  std::vector<HoleStep> steps;  ///< hole, and cylinder on the inside: from the opening inward
   bool tip = false;             ///< hole: a drill tip (a cone that closes it) at its end
+  double countersink = 0;       ///< hole: greatest diameter of a cone that widens its opening, or 0
   std::vector<Vec3> points;     ///< plane: points inside its face, apart from one another
   double area = 0;              ///< mm², of all its faces
   std::string component;        ///< the part's name in an assembly

@@ -15,8 +15,8 @@ set(not_for_wasm
     /cover_program_cbc\\.cpp$       # calls CBC; no_integer_solver.cpp stands for it
     # OpenCASCADE, Assimp, files and a process of its own
     "/(apart|body_check|body_reader|cad_[a-z]+|cut_polygon|declared_[a-z]+|mesh_reader|raw_body_pipe|stated_unit)\\.cpp$"
-    ^io/cli/ ^io/write/files/ ^io/standpoint/  # the terminal, files
-    "/(read_scene_file|plan_scene|look|ask_why|rehearse_plan|choose_sites)\\.cpp$"  # begin with a file
+    ^io/cli/ ^io/read/files/ ^io/write/files/ ^io/standpoint/  # the terminal, files
+    "/(plan_scene|look|ask_why|rehearse_plan|choose_sites)\\.cpp$"  # begin with a file
     ^io/page/engine/engine\\.cpp$   # the engine's own face
     ^io/page/webassembly/           # chosen below
     /page_bundle\\.cpp$             # the app's script, put in by the assembler

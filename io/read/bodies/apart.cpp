@@ -18,13 +18,15 @@
 #include <sys/prctl.h>
 #endif
 
+#include "io/read/bodies/part_pipe.h"
 #include "io/read/bodies/raw_body_pipe.h"
 #endif
 
 namespace standpoint {
 namespace {
 
-using Body = tl::expected<RawBody, std::string>;
+template <class Read>
+using Outcome = tl::expected<Read, std::string>;
 
 std::string too_much_memory(const ApartLimits& limits) {
   return fmt::format(
@@ -32,7 +34,8 @@ std::string too_much_memory(const ApartLimits& limits) {
       static_cast<double>(limits.memory_bytes) / 1e9);
 }
 
-Body run(const std::function<Body()>& work, const ApartLimits& limits) {
+template <class Read>
+Outcome<Read> run(const std::function<Outcome<Read>()>& work, const ApartLimits& limits) {
   try {
     return work();
   } catch (const std::bad_alloc&) {
@@ -85,7 +88,8 @@ void close_off_standard_streams() {
 
 // noexcept: what escapes from an importer must end here, not unwind into the program's own frames,
 // of which the child has a copy.
-[[noreturn]] void be_child(const std::function<Body()>& work, const ApartLimits& limits,
+template <class Read>
+[[noreturn]] void be_child(const std::function<Outcome<Read>()>& work, const ApartLimits& limits,
                            std::uint64_t memory_now, int pipe) noexcept {
 #if defined(__linux__)
   ::prctl(PR_SET_PDEATHSIG, SIGKILL);
@@ -130,20 +134,25 @@ int wait_for(pid_t child) {
   return status;
 }
 
-#endif
+/// A child of another thread must not inherit the writing end: ours would then not be seen to end.
+std::mutex& one_at_a_time() {
+  static std::mutex mutex;
+  return mutex;
+}
 
-}  // namespace
+FromPipe<RawBody> take_from(int pipe, const RawBody*) {
+  return read_from_pipe(pipe);
+}
+FromPipe<ReadPart> take_from(int pipe, const ReadPart*) {
+  return read_part_from_pipe(pipe);
+}
 
-#if defined(STANDPOINT_HAS_FORK)
-
-Body read_apart(const std::function<Body()>& work, const ApartLimits& limits) {
+template <class Read>
+Outcome<Read> apart(const std::function<Outcome<Read>()>& work, const ApartLimits& limits) {
   int ends[2] = {-1, -1};
   pid_t child = -1;
   {
-    // A child of another thread must not inherit the writing end: ours would then not be seen to
-    // end.
-    static std::mutex one_at_a_time;
-    const std::lock_guard lock(one_at_a_time);
+    const std::lock_guard lock(one_at_a_time());
     if (::pipe(ends) != 0) {
       return run(work, limits);
     }
@@ -159,21 +168,34 @@ Body read_apart(const std::function<Body()>& work, const ApartLimits& limits) {
     ::close(ends[0]);
     return run(work, limits);
   }
-  FromPipe got = read_from_pipe(ends[0]);
+  FromPipe<Read> got = take_from(ends[0], static_cast<const Read*>(nullptr));
   ::close(ends[0]);
   const int status = wait_for(child);
   if (!got.is_whole) {
     return tl::unexpected(why_it_ended(status, limits));
   }
-  return std::move(got.body);
+  return std::move(got.read);
 }
 
 #else
 
-Body read_apart(const std::function<Body()>& work, const ApartLimits& limits) {
+template <class Read>
+Outcome<Read> apart(const std::function<Outcome<Read>()>& work, const ApartLimits& limits) {
   return run(work, limits);
 }
 
 #endif
+
+}  // namespace
+
+tl::expected<RawBody, std::string> read_apart(
+    const std::function<tl::expected<RawBody, std::string>()>& work, const ApartLimits& limits) {
+  return apart<RawBody>(work, limits);
+}
+
+tl::expected<ReadPart, std::string> read_part_apart(
+    const std::function<tl::expected<ReadPart, std::string>()>& work, const ApartLimits& limits) {
+  return apart<ReadPart>(work, limits);
+}
 
 }  // namespace standpoint

@@ -6,6 +6,7 @@
 
 #include <tl/expected.hpp>
 
+#include "io/read/cad/cad_faces.h"
 #include "io/read/meshes/raw_body.h"
 
 namespace standpoint {
@@ -30,5 +31,9 @@ struct ApartLimits {
 /// thread, so that `work` must not wait for others and must not use what they may hold locked.
 [[nodiscard]] tl::expected<RawBody, std::string> read_apart(
     const std::function<tl::expected<RawBody, std::string>()>& work, const ApartLimits& limits);
+
+/// The same for a part as its faces.
+[[nodiscard]] tl::expected<ReadPart, std::string> read_part_apart(
+    const std::function<tl::expected<ReadPart, std::string>()>& work, const ApartLimits& limits);
 
 }  // namespace standpoint

@@ -10,68 +10,13 @@
 #include <fmt/format.h>
 
 #include "io/read/bodies/apart.h"
+#include "io/read/bodies/file_kind.h"
+#include "io/read/bodies/placed_body.h"
 #include "io/read/cad/cad_reader.h"
-#include "io/read/meshes/declared_counts.h"
 #include "io/read/meshes/mesh_reader.h"
-
-#if defined(__unix__) || defined(__APPLE__)
-#include <unistd.h>
-#endif
 
 namespace standpoint {
 namespace {
-
-namespace fs = std::filesystem;
-
-constexpr std::string_view kSupported =
-    "STEP (.step .stp), IGES (.iges .igs), STL, OBJ, PLY, OFF, 3MF, glTF (.gltf .glb), COLLADA "
-    "(.dae), "
-    "FBX, AMF and IFC files are";
-
-enum class FileKind { step, iges, mesh, unknown };
-
-std::string extension_of(const fs::path& file) {
-  std::string extension = file.extension().string();
-  std::transform(extension.begin(), extension.end(), extension.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-  return extension;
-}
-
-FileKind kind_of(const std::string& extension) {
-  if (extension == ".step" || extension == ".stp" || extension == ".p21") {
-    return FileKind::step;
-  }
-  if (extension == ".iges" || extension == ".igs") {
-    return FileKind::iges;
-  }
-  return is_mesh_extension(extension) ? FileKind::mesh : FileKind::unknown;
-}
-
-/// What speaks against the file before anything is read of it.
-std::optional<std::string> refusal(const fs::path& file, FileKind kind, std::uintmax_t& size) {
-  std::error_code error;
-  const fs::file_status status = fs::status(file, error);
-  if (!fs::exists(status)) {
-    return "there is no such file";
-  }
-  if (fs::is_directory(status)) {
-    return "it is a folder, not a file";
-  }
-  if (!fs::is_regular_file(status)) {
-    return "it is not a regular file";
-  }
-  if (kind == FileKind::unknown) {
-    return fmt::format("files of this kind are not read; {}", kSupported);
-  }
-  size = fs::file_size(file, error);
-  if (error || !std::ifstream(file, std::ios::binary)) {
-    return "it cannot be opened for reading";
-  }
-  if (size == 0) {
-    return "it is empty";
-  }
-  return declared_too_much(file, extension_of(file), size);
-}
 
 std::optional<std::string> refusal(const BodyRequest& request) {
   const auto is_length = [](double x) { return std::isfinite(x) && x > 0; };
@@ -82,28 +27,6 @@ std::optional<std::string> refusal(const BodyRequest& request) {
     return "the chord tolerance must be a positive length";
   }
   return std::nullopt;
-}
-
-double memory_of_machine() {
-#if defined(_SC_PHYS_PAGES)
-  const long pages = ::sysconf(_SC_PHYS_PAGES);
-  const long page = ::sysconf(_SC_PAGESIZE);
-  if (pages > 0 && page > 0) {
-    return static_cast<double>(pages) * static_cast<double>(page);
-  }
-#endif
-  return 8e9;
-}
-
-/// Honest files were seen to need up to some 60 (STL) to 150 (STEP) times their size, so 4 GB and
-/// 400 times the size leaves them room, while a small file cannot take the machine down. Never more
-/// than 0.8 of the machine. Time likewise: STEP was seen to take up to 3 s a megabyte.
-ApartLimits limits_for(std::uintmax_t size) {
-  const double wanted = 4e9 + 400 * static_cast<double>(size);
-  ApartLimits limits;
-  limits.memory_bytes = static_cast<std::uint64_t>(std::min(wanted, 0.8 * memory_of_machine()));
-  limits.cpu_seconds = 120 + 60 * (size >> 20);
-  return limits;
 }
 
 tl::expected<RawBody, std::string> read_raw(const BodyRequest& request, FileKind kind) {
@@ -133,19 +56,6 @@ void use_unit(const BodyRequest& request, const RawBody& raw, BodyReport& report
   }
 }
 
-/// Scales and places all vertices, and takes their box.
-void place(ReadBody& body) {
-  Vec3 low = Vec3::Constant(std::numeric_limits<double>::infinity());
-  Vec3 high = -low;
-  for (Vec3& v : body.mesh.vertices) {
-    v = placed(body.placement, v);
-    low = low.cwiseMin(v);
-    high = high.cwiseMax(v);
-  }
-  body.report.low = low;
-  body.report.high = high;
-}
-
 std::string nothing_there(const RawBody& raw) {
   if (!raw.lost_faces.empty()) {
     return fmt::format("no triangle could be made of any of its {} faces", raw.lost_faces.size());
@@ -159,11 +69,11 @@ std::string nothing_there(const RawBody& raw) {
 }  // namespace
 
 tl::expected<ReadBody, std::string> read_body(const BodyRequest& request) {
-  const FileKind kind = kind_of(extension_of(request.file));
+  const FileKind kind = kind_of_file(request.file);
   std::uintmax_t size = 0;
   auto refused = refusal(request);
   if (!refused) {
-    refused = refusal(request.file, kind, size);
+    refused = why_not_read(request.file, kind, size);
   }
   if (refused) {
     return tl::unexpected(*refused);
@@ -184,7 +94,7 @@ tl::expected<ReadBody, std::string> read_body(const BodyRequest& request) {
   body.mesh = std::move(raw->mesh);
   body.placement = {request.world_from_body.linear(), request.world_from_body.translation(),
                     body.report.mm_per_unit / raw->coordinates_per_unit};
-  place(body);
+  place_vertices(body);
   body.report.defects = find_defects(body.mesh);
   if (const std::size_t bad = body.report.defects.non_finite_vertices; bad > 0) {
     return tl::unexpected(

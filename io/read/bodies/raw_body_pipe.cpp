@@ -1,116 +1,14 @@
 #include "io/read/bodies/raw_body_pipe.h"
 
-#include <unistd.h>
 #include <algorithm>
-#include <cerrno>
 #include <cstdint>
 #include <new>
 #include <stdexcept>
-#include <type_traits>
+
+#include "io/read/bodies/pipe_words.h"
 
 namespace standpoint {
 namespace {
-
-// More elements than this in one vector are a damaged message, not a mesh: indices are 32 bits.
-constexpr std::uint64_t kMostElements = std::uint64_t{1} << 33;
-constexpr std::size_t kMostAtOnce = std::size_t{1} << 30;
-
-class Writer {
- public:
-  explicit Writer(int pipe) : pipe_(pipe) {}
-
-  [[nodiscard]] bool ok() const { return ok_; }
-
-  void bytes(const void* from, std::size_t count) {
-    const char* at = static_cast<const char*>(from);
-    while (ok_ && count > 0) {
-      const ssize_t done = ::write(pipe_, at, std::min(count, kMostAtOnce));
-      if (done > 0) {
-        at += done;
-        count -= static_cast<std::size_t>(done);
-      } else if (errno != EINTR) {
-        ok_ = false;
-      }
-    }
-  }
-  template <class T>
-  void value(const T& x) {
-    static_assert(std::is_trivially_copyable_v<T>);
-    bytes(&x, sizeof x);
-  }
-  template <class T>
-  void plain_vector(const std::vector<T>& v) {
-    value<std::uint64_t>(v.size());
-    bytes(v.data(), v.size() * sizeof(T));
-  }
-  void text(const std::string& s) {
-    value<std::uint64_t>(s.size());
-    bytes(s.data(), s.size());
-  }
-  void texts(const std::vector<std::string>& v) {
-    value<std::uint64_t>(v.size());
-    for (const std::string& s : v) {
-      text(s);
-    }
-  }
-
- private:
-  int pipe_;
-  bool ok_ = true;
-};
-
-class Reader {
- public:
-  explicit Reader(int pipe) : pipe_(pipe) {}
-
-  [[nodiscard]] bool ok() const { return ok_; }
-
-  void bytes(void* to, std::size_t count) {
-    char* at = static_cast<char*>(to);
-    while (ok_ && count > 0) {
-      const ssize_t done = ::read(pipe_, at, std::min(count, kMostAtOnce));
-      if (done > 0) {
-        at += done;
-        count -= static_cast<std::size_t>(done);
-      } else if (done == 0 || errno != EINTR) {
-        ok_ = false;
-      }
-    }
-  }
-  template <class T>
-  T value() {
-    static_assert(std::is_trivially_copyable_v<T>);
-    T x{};
-    bytes(&x, sizeof x);
-    return x;
-  }
-  std::size_t count() {
-    const auto n = value<std::uint64_t>();
-    ok_ = ok_ && n <= kMostElements;
-    return ok_ ? static_cast<std::size_t>(n) : 0;
-  }
-  template <class T>
-  void plain_vector(std::vector<T>& v) {
-    v.resize(count());
-    bytes(v.data(), v.size() * sizeof(T));
-  }
-  std::string text() {
-    std::string s(count(), '\0');
-    bytes(s.data(), s.size());
-    return s;
-  }
-  std::vector<std::string> texts() {
-    std::vector<std::string> v;
-    for (std::size_t left = count(); ok_ && left > 0; --left) {
-      v.push_back(text());
-    }
-    return v;
-  }
-
- private:
-  int pipe_;
-  bool ok_ = true;
-};
 
 bool indices_in_range(const Mesh& mesh) {
   const auto below = [](std::size_t limit) {
@@ -124,7 +22,7 @@ bool indices_in_range(const Mesh& mesh) {
          });
 }
 
-FromPipe read_parts(Reader& in) {
+FromPipe<RawBody> read_parts(PipeReader& in) {
   if (!in.value<bool>()) {
     std::string sentence = in.text();
     return {in.ok(), tl::unexpected(std::move(sentence))};
@@ -149,7 +47,7 @@ FromPipe read_parts(Reader& in) {
 }  // namespace
 
 bool write_to_pipe(int pipe, const tl::expected<RawBody, std::string>& body) {
-  Writer out(pipe);
+  PipeWriter out(pipe);
   out.value(body.has_value());
   if (!body) {
     out.text(body.error());
@@ -168,8 +66,8 @@ bool write_to_pipe(int pipe, const tl::expected<RawBody, std::string>& body) {
   return out.ok();
 }
 
-FromPipe read_from_pipe(int pipe) {
-  Reader in(pipe);
+FromPipe<RawBody> read_from_pipe(int pipe) {
+  PipeReader in(pipe);
   try {
     return read_parts(in);
   } catch (const std::bad_alloc&) {

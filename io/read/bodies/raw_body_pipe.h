@@ -4,6 +4,7 @@
 
 #include <tl/expected.hpp>
 
+#include "io/read/bodies/from_pipe.h"
 #include "io/read/meshes/raw_body.h"
 
 namespace standpoint {
@@ -12,14 +13,8 @@ namespace standpoint {
 /// are this machine's own. False where the other end is gone.
 [[nodiscard]] bool write_to_pipe(int pipe, const tl::expected<RawBody, std::string>& body);
 
-/// What came through a pipe.
-struct FromPipe {
-  bool is_whole = false;  ///< false where the writer ended before it had written everything
-  tl::expected<RawBody, std::string> body;
-};
-
 /// Reads what write_to_pipe wrote. Sizes that no memory holds, and indices out of range, count as
 /// not whole: the writer may have died with its memory in disorder.
-[[nodiscard]] FromPipe read_from_pipe(int pipe);
+[[nodiscard]] FromPipe<RawBody> read_from_pipe(int pipe);
 
 }  // namespace standpoint

@@ -13,13 +13,31 @@ constexpr std::size_t kMostHints = 200;
 }  // namespace
 
 void NameTable::add(const Cursor& at, const std::string& name, std::size_t index) {
-  const auto [entry, is_new] = entries_.try_emplace(name, Entry{index, ""});
-  if (!is_new) {
-    at.fault(FaultKind::duplicate_name, entry->second.where);
+  const auto [entry, is_new] = entries_.try_emplace(name, Entry{index, "", at.faults});
+  if (is_new) {
+    entry->second.where = at.pointer();
+    in_order_.push_back(name);
     return;
   }
-  entry->second.where = at.pointer();
-  in_order_.push_back(name);
+  at.fault(FaultKind::duplicate_name, told(entry->second, at.faults));
+}
+
+void NameTable::add(const ListedPlace& at, const std::string& name, std::size_t index) {
+  const auto [entry, is_new] = entries_.try_emplace(name, Entry{index, at.where, nullptr});
+  if (is_new) {
+    in_order_.push_back(name);
+    return;
+  }
+  const std::string earlier = told(entry->second, nullptr);
+  at.faults->add_of_other_file(at.order, {at.where, short_text(std::string_view(name)),
+                                          fmt::vformat(fault_expected(FaultKind::duplicate_name),
+                                                       fmt::make_format_args(earlier)),
+                                          FaultKind::duplicate_name, ""});
+}
+
+std::string NameTable::told(const Entry& entry, const FaultSink* reader) {
+  const bool is_elsewhere = entry.document != nullptr && entry.document != reader;
+  return is_elsewhere ? entry.document->file() + "#" + entry.where : entry.where;
 }
 
 std::optional<std::size_t> NameTable::look_up(const std::string& name) const {

@@ -10,8 +10,15 @@
 
 namespace standpoint {
 
+/// The place of a name that stands in a list beside the scene, not in its JSON.
+struct ListedPlace {
+  std::string where;            ///< as a fault tells it: "points.csv:4"
+  std::uint32_t order = 0;      ///< of the list's own entry in the JSON document
+  FaultSink* faults = nullptr;  ///< of that document
+};
+
 /// The names of one name space of the scene: tells duplicates as they are added and unknown names
-/// as they are looked up.
+/// as they are looked up. The faults' sinks must outlive it.
 class NameTable {
  public:
   /// `thing` says in a fault what the names are of, such as "a full target or an offset stylus".
@@ -19,6 +26,8 @@ class NameTable {
 
   /// Adds a name that stands for `index`; a fault at `at` where it is there already.
   void add(const Cursor& at, const std::string& name, std::size_t index);
+  /// The same for a name of a list.
+  void add(const ListedPlace& at, const std::string& name, std::size_t index);
 
   /// Tells the table that some names could not be read, so that a name it does not know may well be
   /// right: `find` then stays silent instead of blaming what is correct.
@@ -33,13 +42,17 @@ class NameTable {
   [[nodiscard]] bool is_complete() const { return is_complete_; }
 
  private:
-  /// The known name that was most likely meant; empty where none is near, or to look would cost.
-  [[nodiscard]] std::string nearest(const Cursor& at, const std::string& name) const;
-
   struct Entry {
     std::size_t index;
     std::string where;
+    const FaultSink* document;  ///< in which `where` is a pointer; null where it says all
   };
+
+  /// The known name that was most likely meant; empty where none is near, or to look would cost.
+  [[nodiscard]] std::string nearest(const Cursor& at, const std::string& name) const;
+  /// The entry's place for a fault that `reader` holds: with its file where that is another one.
+  [[nodiscard]] static std::string told(const Entry& entry, const FaultSink* reader);
+
   std::string_view thing_;
   std::unordered_map<std::string, Entry> entries_;
   std::vector<std::string> in_order_;

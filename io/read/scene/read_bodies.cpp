@@ -1,9 +1,6 @@
 #include <array>
-#include <cmath>
-#include <system_error>
 
-#include "geometry/trigonometry.h"
-#include "io/read/scene/nearest_file.h"
+#include "io/read/bodies/plain_shapes.h"
 #include "io/read/scene/read_values.h"
 #include "io/read/scene/scene_limits.h"
 #include "io/read/scene/scene_parts.h"
@@ -14,56 +11,36 @@ namespace {
 
 constexpr std::array<std::string_view, 3> kRoles{"part", "fixture", "surroundings"};
 
-/// Rotation about a coordinate axis, right-handed. Quarter turns come out exact: a part turned by
-/// 90 degrees keeps its faces square to the axes, which rounding of pi/2 would spoil.
-Mat3 rotation(Eigen::Index axis, double deg) {
-  double cos = cosine(rad_from_deg(deg));
-  double sin = sine(rad_from_deg(deg));
-  if (std::fmod(deg, 90) == 0) {
-    cos = std::round(cos);
-    sin = std::round(sin);
-  }
-  const Eigen::Index next = (axis + 1) % 3, after = (axis + 2) % 3;
-  Mat3 turn = Mat3::Identity();
-  turn(next, next) = cos;
-  turn(next, after) = -sin;
-  turn(after, next) = sin;
-  turn(after, after) = cos;
-  return turn;
-}
+constexpr std::array<std::string_view, 4> kShapes{"mesh", "box", "cylinder", "floor"};
+constexpr std::array<std::string_view, 9> kKeys{"name",  "role",  "mesh", "box",       "cylinder",
+                                                "floor", "frame", "pose", "mesh_units"};
+constexpr std::string_view kShapeNames = "mesh, box, cylinder, floor";
 
-/// Rotation about fixed x, then y, then z, then the shift (contract section 2).
-Pose read_pose(const Cursor& at, const SceneReading& reading) {
+/// Where the body stands: its pose, in its frame where it names one.
+Pose read_place(const ObjectCursor& body, const SceneReading& reading) {
   Pose pose = Pose::Identity();
-  if (at.value == nullptr) return pose;
-  const ObjectCursor object(at);
-  object.allow({"translate", "rotate_xyz_deg"});
-  const auto shift = read_vec3(object.optional("translate"), kCoordinate);
-  const auto turns = read_vec3(object.optional("rotate_xyz_deg"), kTurn);
-  if (turns)
-    pose.linear() = rotation(2, turns->z()) * rotation(1, turns->y()) * rotation(0, turns->x());
-  if (shift) pose.translation() = *shift * reading.result.scene.mm_per_unit;
-  return pose;
+  const Cursor at = body.optional("pose");
+  if (at.value != nullptr) {
+    const ObjectCursor object(at);
+    object.allow({"translate", "rotate_xyz_deg"});
+    pose = read_pose_keys(object, reading);
+  }
+  const auto frame = read_frame(body, reading);
+  return frame ? *frame * pose : pose;
 }
 
-std::filesystem::path path_from_utf8(const std::string& text) {
-  return {std::u8string(text.begin(), text.end())};
-}
-
-/// The mesh that was most likely meant by one that is missing, as the scene would name it.
-std::string nearest_mesh(const std::filesystem::path& folder, const std::filesystem::path& file) {
-  std::error_code error;
-  if (std::filesystem::exists(file, error)) return "";
-  const std::filesystem::path near = nearest_file(file);
-  return (folder.empty() || near.empty() ? near : near.lexically_relative(folder)).string();
+void take_body(ReadBody loaded, Body& body, SceneFile& result) {
+  result.meshes.push_back(std::make_shared<const Mesh>(std::move(loaded.mesh)));
+  body.placement = loaded.placement;
+  result.bodies.push_back(std::move(loaded.report));
 }
 
 /// Loads a mesh into `body`; the tree takes finite vertices only, so others are a fault.
-void load_mesh(const Cursor& at, const std::filesystem::path& folder, const BodyRequest& request,
-               const BodyLoader& load, Body& body, SceneFile& result) {
-  auto loaded = load(request);
+void load_mesh(const Cursor& at, const BodyRequest& request, Body& body, SceneReading& reading) {
+  auto loaded = reading.sources->body(request);
   if (!loaded) {
-    at.fault_near(FaultKind::mesh_unreadable, nearest_mesh(folder, request.file), loaded.error());
+    at.fault_near(FaultKind::mesh_unreadable, nearest_named(request.file, *reading.document),
+                  loaded.error());
     return;
   }
   std::size_t lost = 0;
@@ -72,41 +49,99 @@ void load_mesh(const Cursor& at, const std::filesystem::path& folder, const Body
     at.fault(FaultKind::mesh_not_finite, lost);
     return;
   }
-  result.meshes.push_back(std::make_shared<const Mesh>(std::move(loaded->mesh)));
-  body.placement = loaded->placement;
-  result.bodies.push_back(std::move(loaded->report));
+  take_body(std::move(*loaded), body, reading.result);
 }
 
-void read_body_entry(const Cursor& at, std::size_t index, const std::filesystem::path& folder,
-                     const BodyLoader& load, SceneReading& reading) {
+void read_mesh_file(const ObjectCursor& object, const Pose& world_from_body, Body& body,
+                    SceneReading& reading) {
+  const auto units = read_choice(object.optional("mesh_units"), kUnitNames);
+  BodyRequest request;
+  if (units) request.mm_per_unit = kMmPerUnit[*units];
+  request.default_mm_per_unit = reading.mm_per_unit();
+  request.chord_tolerance = reading.document->chord_tolerance;
+  request.world_from_body = world_from_body;
+  const Cursor at = object.required("mesh");
+  const auto file = read_path(at, *reading.document, *reading.sources);
+  if (!file) return;
+  request.file = *file;
+  load_mesh(at, request, body, reading);
+}
+
+/// The shape that one of the keys besides `mesh` states, lengths in the file's unit.
+std::optional<PlainShape> read_plain_shape(std::string_view key, const ObjectCursor& body) {
+  const Cursor at = body.required(key);
   const ObjectCursor object(at);
-  object.allow({"name", "role", "mesh", "mesh_units", "pose"});
+  if (key == "cylinder") {
+    object.allow({"diameter", "height"});
+    const auto diameter = read_number(object.required("diameter"), kLength);
+    const auto height = read_number(object.required("height"), kLength);
+    if (!diameter || !height) return std::nullopt;
+    return PlainCylinder{*diameter, *height};
+  }
+  object.allow({"size"});
+  const Cursor size_at = object.required("size");
+  if (key == "floor") {
+    const auto size = read_vec2(size_at, kLength);
+    return size ? std::optional<PlainShape>(PlainFloor{*size}) : std::nullopt;
+  }
+  const auto size = read_vec3(size_at, kLength);
+  return size ? std::optional<PlainShape>(PlainBox{*size}) : std::nullopt;
+}
+
+/// The one key that says what the body looks like; nothing, and told, where there is none or there
+/// are several.
+std::optional<std::string_view> shape_key(const ObjectCursor& object) {
+  std::optional<std::string_view> found;
+  for (const std::string_view key : kShapes) {
+    const Cursor member = object.optional(key);
+    if (member.value == nullptr) continue;
+    if (found) {
+      member.fault(FaultKind::one_of_keys, kShapeNames);
+      return std::nullopt;
+    }
+    found = key;
+  }
+  if (!found && object.is_object()) {
+    Cursor missing = object.required("mesh");
+    missing.fault(FaultKind::one_of_keys, kShapeNames);
+  }
+  return found;
+}
+
+void read_body_entry(const Cursor& at, std::size_t index, SceneReading& reading) {
+  const ObjectCursor object(at);
   Body body;
   body.name = read_own_name(object, reading.body_names, index);
   const auto role = read_choice(object.required("role"), kRoles);
   body.role = static_cast<BodyRole>(role.value_or(0));
-  const auto units = read_choice(object.optional("mesh_units"), kUnitNames);
-  BodyRequest request;
-  if (units) request.mm_per_unit = kMmPerUnit[*units];
-  request.default_mm_per_unit = reading.scene().mm_per_unit;
-  request.chord_tolerance = reading.scene().chord_tolerance;
-  request.world_from_body = read_pose(object.optional("pose"), reading);
-  const Cursor mesh_at = object.required("mesh");
-  if (const auto mesh = read_text(mesh_at, kLongestPath)) {
-    request.file = folder / path_from_utf8(*mesh);
-    load_mesh(mesh_at, folder, request, load, body, reading.result);
+  const Pose world_from_body = read_place(object, reading);
+  const auto key = shape_key(object);
+  const bool is_plain = key && *key != "mesh";
+  object.allow(kKeys);
+  const Cursor unit_at = object.optional("mesh_units");
+  if (is_plain && unit_at.value != nullptr)
+    unit_at.fault(FaultKind::unknown_key, "name, role, frame, pose, " + std::string(*key));
+  if (is_plain) {
+    if (const auto shape = read_plain_shape(*key, object)) {
+      take_body(plain_body(*shape, reading.mm_per_unit(), reading.document->chord_tolerance,
+                           world_from_body),
+                body, reading.result);
+    }
+  } else if (key) {
+    read_mesh_file(object, world_from_body, body, reading);
   }
   reading.scene().bodies.push_back(std::move(body));
+  reading.result.body_places.push_back(at.place());
 }
 
 }  // namespace
 
-void read_bodies(const Cursor& at, const std::filesystem::path& folder, const BodyLoader& load,
-                 SceneReading& reading) {
+void read_bodies(const Cursor& at, SceneReading& reading) {
   if (at.value == nullptr) return;
   if (at.value->as<JsonList>() == nullptr) reading.body_names.mark_incomplete();
+  const std::size_t first = reading.scene().bodies.size();
   for_each_entry(at, {"a list of bodies"}, [&](const Cursor& entry, std::size_t i) {
-    read_body_entry(entry, i, folder, load, reading);
+    read_body_entry(entry, first + i, reading);
   });
 }
 

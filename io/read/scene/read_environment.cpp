@@ -4,7 +4,7 @@
 
 namespace standpoint {
 
-void read_environment(const Cursor& at, Scene& scene) {
+void read_environment(const Cursor& at, SceneReading& reading) {
   if (at.value == nullptr) return;
   const ObjectCursor object(at);
   object.allow({"part_temperature", "part_temperature_error", "expansion", "expansion_error",
@@ -16,7 +16,8 @@ void read_environment(const Cursor& at, Scene& scene) {
     if (const auto value = read_number(object.optional(key), rule)) into = *value * factor;
   };
   constexpr double kPerMm = 1e-3;  // of what is stated per metre
-  Environment& environment = scene.environment;
+  Environment& environment = reading.scene().environment;
+  environment = Environment{};
   read("part_temperature", kPartTemperature, environment.part_temperature);
   read("part_temperature_error", kTemperatureError, environment.part_temperature_error);
   read("expansion", kExpansion, environment.expansion);
@@ -29,7 +30,7 @@ void read_environment(const Cursor& at, Scene& scene) {
   read("humidity_error", kHumidity, environment.humidity_error);
   read("wavelength_um", kWavelength, environment.wavelength_um);
   read("gradient_error", kGradientError, environment.gradient_error, kPerMm);
-  read("nest_repeatability", kUncertainty, environment.nest_repeatability, scene.mm_per_unit);
+  read("nest_repeatability", kUncertainty, environment.nest_repeatability, reading.mm_per_unit());
 }
 
 }  // namespace standpoint

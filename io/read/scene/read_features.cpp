@@ -1,9 +1,9 @@
 #include <algorithm>
 #include <array>
 
+#include "io/read/scene/points_in_line.h"
 #include "io/read/scene/scene_limits.h"
 #include "io/read/scene/scene_parts.h"
-#include "io/words/tolerances.h"
 #include "planner/model/touch.h"
 
 namespace standpoint {
@@ -25,19 +25,6 @@ Vec3 read_unit(const Cursor& at) {
   return read_direction(at).value_or(Vec3::UnitZ());
 }
 
-bool are_in_line(const std::vector<Vec3>& points) {
-  const Vec3& first = points.front();
-  const auto farthest =
-      std::max_element(points.begin(), points.end(), [&](const Vec3& a, const Vec3& b) {
-        return (a - first).squaredNorm() < (b - first).squaredNorm();
-      });
-  const Vec3 line = *farthest - first;
-  // |cross| is length times distance from the line.
-  return std::all_of(points.begin(), points.end(), [&](const Vec3& point) {
-    return line.cross(point - first).norm() <= tolerance::kLineShare * line.squaredNorm();
-  });
-}
-
 std::vector<Vec3> read_plane_points(const Cursor& at, const SceneReading& reading) {
   const JsonList* entries =
       expect_list(at, {"a list of 3 to 1000 points [x, y, z]", 3, kMostPlanePoints});
@@ -45,7 +32,7 @@ std::vector<Vec3> read_plane_points(const Cursor& at, const SceneReading& readin
   std::vector<Vec3> points;
   for (std::size_t i = 0; i < entries->size(); ++i) {
     const auto point = read_vec3(entry_of(at, *entries, i), kCoordinate);
-    if (point) points.emplace_back(*point * reading.result.scene.mm_per_unit);
+    if (point) points.emplace_back(*point * reading.mm_per_unit());
   }
   const bool is_whole = points.size() == entries->size() && points.size() >= 3;
   if (!is_whole) return {};
@@ -196,11 +183,14 @@ Feature read_feature(const Cursor& at, std::size_t index, SceneReading& reading)
   Feature feature;
   feature.name = read_own_name(object, reading.feature_names, index);
   const auto type = read_choice(object.required("type"), kTypes);
-  std::vector<std::string_view> keys{"name", "type", "tolerance", "required", "targets", "touches"};
+  std::vector<std::string_view> keys{"name",     "type",    "frame",  "tolerance",
+                                     "required", "targets", "touches"};
   const auto own_keys = keys_of(type);
   keys.insert(keys.end(), own_keys.begin(), own_keys.end());
   object.allow(keys);
   if (type) feature.shape = read_shape(object, *type, reading);
+  const auto frame = read_frame(object, reading);
+  if (frame && type) place_in_frame(*frame, feature);
   const auto tolerance = read_number(object.optional("tolerance"), kLength);
   if (tolerance) feature.tolerance = reading.mm(*tolerance);
   feature.required = read_flag(object.optional("required")).value_or(true);
@@ -216,8 +206,10 @@ Feature read_feature(const Cursor& at, std::size_t index, SceneReading& reading)
 void read_features(const Cursor& at, SceneReading& reading) {
   if (at.value == nullptr) return;
   if (at.value->as<JsonList>() == nullptr) reading.feature_names.mark_incomplete();
+  const std::size_t first = reading.scene().features.size();
   for_each_entry(at, {"a list of features"}, [&](const Cursor& entry, std::size_t i) {
-    reading.scene().features.push_back(read_feature(entry, i, reading));
+    reading.scene().features.push_back(read_feature(entry, first + i, reading));
+    reading.result.feature_places.push_back(entry.place());
   });
 }
 

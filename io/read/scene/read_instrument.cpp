@@ -51,6 +51,7 @@ void read_error(const Cursor& at, const SceneReading& reading, InstrumentError& 
 
 void read_instrument(const Cursor& at, SceneReading& reading) {
   Instrument& instrument = reading.scene().instrument;
+  instrument = Instrument{};
   const ObjectCursor object(at);
   object.allow({"name", "beam", "range", "elevation", "body", "error"});
   instrument.name = read_name(object.optional("name")).value_or("instrument");

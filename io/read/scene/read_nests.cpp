@@ -8,19 +8,20 @@ namespace {
 
 Nest read_nest(const Cursor& at, std::size_t index, SceneReading& reading) {
   const ObjectCursor object(at);
-  object.allow({"name", "at", "normal", "seat"});
+  object.allow({"name", "frame", "at", "normal", "seat"});
   Nest nest;
   nest.name = read_own_name(object, reading.nest_names, index);
   const auto place = read_vec3(object.required("at"), kCoordinate);
-  nest.at = place.value_or(Vec3::Zero()) * reading.scene().mm_per_unit;
+  nest.at = place.value_or(Vec3::Zero()) * reading.mm_per_unit();
   nest.normal = read_direction(object.required("normal")).value_or(Vec3::UnitZ());
   nest.seat_rad = rad_from_deg(read_number(object.required("seat"), kHalfAngle).value_or(0));
+  if (const auto frame = read_frame(object, reading)) place_in_frame(*frame, nest);
   return nest;
 }
 
 /// Nests and nest sites share one name space; a site's index continues after the nests.
-void read_nest_list(const Cursor& at, std::string_view expected, SceneReading& reading,
-                    std::vector<Nest>& nests, std::size_t first_index) {
+void read_nest_entries(const Cursor& at, std::string_view expected, SceneReading& reading,
+                       std::vector<Nest>& nests, std::size_t first_index) {
   if (at.value == nullptr) return;
   if (at.value->as<JsonList>() == nullptr) reading.nest_names.mark_incomplete();
   for_each_entry(at, {expected}, [&](const Cursor& entry, std::size_t i) {
@@ -49,12 +50,13 @@ NestSurface read_nest_surface(const Cursor& at, SceneReading& reading) {
 }  // namespace
 
 void read_nests(const Cursor& at, SceneReading& reading) {
-  read_nest_list(at, "a list of nests", reading, reading.scene().nests, 0);
+  read_nest_entries(at, "a list of nests", reading, reading.scene().nests,
+                    reading.scene().nests.size() + reading.scene().nest_sites.size());
 }
 
 void read_nest_sites(const Cursor& at, SceneReading& reading) {
-  read_nest_list(at, "a list of nest sites", reading, reading.scene().nest_sites,
-                 reading.scene().nests.size());
+  read_nest_entries(at, "a list of nest sites", reading, reading.scene().nest_sites,
+                    reading.scene().nests.size() + reading.scene().nest_sites.size());
 }
 
 void read_nest_surfaces(const Cursor& at, SceneReading& reading) {
@@ -66,6 +68,7 @@ void read_nest_surfaces(const Cursor& at, SceneReading& reading) {
 
 void read_datum(const Cursor& at, SceneReading& reading) {
   if (at.value == nullptr) return;
+  reading.scene().datum.clear();
   NameTable listed("");
   for_each_entry(at, {"a list of names of nests or features"},
                  [&](const Cursor& entry, std::size_t i) {

@@ -11,8 +11,9 @@ constexpr Interval kRimContactDeg{20, 75};
 
 }  // namespace
 
-void read_rules(const Cursor& at, Scene& scene) {
-  Rules& rules = scene.rules;
+void read_rules(const Cursor& at, SceneReading& reading) {
+  Rules& rules = reading.scene().rules;
+  rules = Rules{};
   rules.rim_contact_rad = {rad_from_deg(kRimContactDeg.low), rad_from_deg(kRimContactDeg.high)};
   if (at.value == nullptr) return;
   const ObjectCursor object(at);
@@ -20,7 +21,7 @@ void read_rules(const Cursor& at, Scene& scene) {
                 "shared_nests", "ties_by_stylus", "rim_contact", "max_expanded"});
   const auto read_length = [&](std::string_view key, double& length) {
     if (const auto value = read_number(object.optional(key), kLengthOrZero))
-      length = *value * scene.mm_per_unit;
+      length = reading.mm(*value);
   };
   read_length("min_margin", rules.min_margin);
   read_length("tight_margin", rules.tight_margin);
@@ -34,7 +35,7 @@ void read_rules(const Cursor& at, Scene& scene) {
   if (const auto rim = read_interval(object.optional("rim_contact"), kHalfAngle))
     rules.rim_contact_rad = {rad_from_deg(rim->low), rad_from_deg(rim->high)};
   if (const auto most = read_number(object.optional("max_expanded"), kLength))
-    rules.max_expanded = *most * scene.mm_per_unit;
+    rules.max_expanded = reading.mm(*most);
 }
 
 }  // namespace standpoint

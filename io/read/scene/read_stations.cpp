@@ -5,14 +5,13 @@
 namespace standpoint {
 namespace {
 
-FixedStation read_fixed(const Cursor& at, NameTable& names, std::size_t index,
-                        const SceneReading& reading) {
+FixedStation read_fixed(const Cursor& at, std::size_t index, SceneReading& reading) {
   const ObjectCursor object(at);
   object.allow({"name", "at", "keep"});
   FixedStation station;
-  station.name = read_own_name(object, names, index);
+  station.name = read_own_name(object, reading.station_names, index);
   const auto place = read_vec3(object.required("at"), kCoordinate);
-  station.at = place.value_or(Vec3::Zero()) * reading.result.scene.mm_per_unit;
+  station.at = place.value_or(Vec3::Zero()) * reading.mm_per_unit();
   station.keep = read_flag(object.optional("keep")).value_or(false);
   return station;
 }
@@ -31,11 +30,11 @@ double read_floor(const Cursor& at, const SceneReading& reading) {
   return reading.mm(read_number(at, kCoordinate).value_or(0));
 }
 
-Zone read_zone(const Cursor& at, NameTable& names, std::size_t index, SceneReading& reading) {
+Zone read_zone(const Cursor& at, std::size_t index, SceneReading& reading) {
   const ObjectCursor object(at);
   object.allow({"name", "floor", "polygon", "heights", "spacing"});
   Zone zone;
-  zone.name = read_own_name(object, names, index);
+  zone.name = read_own_name(object, reading.station_names, index);
   zone.floor = read_floor(object.optional("floor"), reading);
   const auto polygon = read_polygon(object.required("polygon"), reading);
   zone.heights = read_heights(object.required("heights"), reading);
@@ -57,29 +56,27 @@ void read_stations(const Cursor& at, SceneReading& reading) {
   const ObjectCursor object(at);
   object.allow({"fixed", "zones"});
   Scene& scene = reading.scene();
-  NameTable names("a station or a zone");
   const Cursor fixed_at = object.optional("fixed");
   if (fixed_at.value != nullptr) {
     for_each_entry(fixed_at, {"a list of fixed places"}, [&](const Cursor& entry, std::size_t i) {
-      scene.fixed_stations.push_back(read_fixed(entry, names, i, reading));
+      scene.fixed_stations.push_back(read_fixed(entry, i, reading));
     });
   }
   const Cursor zones_at = object.optional("zones");
   if (zones_at.value != nullptr) {
     for_each_entry(zones_at, {"a list of zones"}, [&](const Cursor& entry, std::size_t i) {
-      scene.zones.push_back(read_zone(entry, names, scene.fixed_stations.size() + i, reading));
+      scene.zones.push_back(read_zone(entry, i, reading));
     });
   }
 }
 
 void read_walkways(const Cursor& at, SceneReading& reading) {
   if (at.value == nullptr) return;
-  NameTable names("a walkway");
   for_each_entry(at, {"a list of walkways"}, [&](const Cursor& entry, std::size_t i) {
     const ObjectCursor object(entry);
     object.allow({"name", "floor", "polygon"});
     Walkway walkway;
-    walkway.name = read_own_name(object, names, i);
+    walkway.name = read_own_name(object, reading.walkway_names, i);
     walkway.floor = read_floor(object.optional("floor"), reading);
     if (auto polygon = read_polygon(object.required("polygon"), reading))
       walkway.polygon = std::move(*polygon);

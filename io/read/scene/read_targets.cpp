@@ -54,7 +54,7 @@ Shank read_shank(const ObjectCursor& object, const Carried& carried, const Scene
     carried.at.fault(FaultKind::stylus_too_short, *tip / 2);
   const bool is_taper_known = taper || taper_at.value == nullptr;
   if (tip && thickness && is_taper_known) {
-    const double in_units = taper.value_or(defaults.taper / reading.result.scene.mm_per_unit);
+    const double in_units = taper.value_or(defaults.taper / reading.mm_per_unit());
     check_taper(taper_at, in_units, *tip / 2, *thickness / 2, carried.farthest);
   }
   return {reading.mm(tip.value_or(0)) / 2, reading.mm(thickness.value_or(0)) / 2,
@@ -110,8 +110,9 @@ void check_common_part(const ObjectCursor& object, std::size_t index, SceneReadi
 void read_full_targets(const Cursor& at, SceneReading& reading) {
   if (at.value == nullptr) return;
   if (at.value->as<JsonList>() == nullptr) reading.target_names.mark_incomplete();
+  const std::size_t first = reading.scene().full_targets.size();
   for_each_entry(at, {"a list of full targets"}, [&](const Cursor& entry, std::size_t i) {
-    reading.scene().full_targets.push_back(read_full_target(entry, i, reading));
+    reading.scene().full_targets.push_back(read_full_target(entry, first + i, reading));
   });
 }
 
@@ -119,8 +120,9 @@ void read_offset_styli(const Cursor& at, SceneReading& reading) {
   if (at.value == nullptr) return;
   if (at.value->as<JsonList>() == nullptr) reading.target_names.mark_incomplete();
   Scene& scene = reading.scene();
+  const std::size_t first = target_count(scene);
   for_each_entry(at, {"a list of offset styli"}, [&](const Cursor& entry, std::size_t i) {
-    const std::size_t index = scene.full_targets.size() + i;
+    const std::size_t index = first + i;
     const ObjectCursor object(entry);
     const auto kind = read_choice(object.required("kind"), kKinds);
     if (!kind) {

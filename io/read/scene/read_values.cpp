@@ -12,30 +12,6 @@ namespace {
 
 constexpr NumberRule kDirectionPart{"a part of a direction", -1e9, 1e9};
 
-/// A number for people: 1e9, not 1e+09.
-std::string plain(double number) {
-  std::string text = fmt::format("{:g}", number);
-  const auto e = text.find('e');
-  if (e == std::string::npos) return text;
-  const bool is_negative = text[e + 1] == '-';
-  const auto digits = text.find_first_not_of("+-0", e + 1);
-  return text.substr(0, e + 1) + (is_negative ? "-" : "") + text.substr(digits);
-}
-
-std::size_t character_count(std::string_view text) {
-  std::size_t count = 0;
-  for (const char c : text) count += (static_cast<unsigned char>(c) & 0xC0U) != 0x80U ? 1 : 0;
-  return count;
-}
-
-bool has_control_character(std::string_view text) {
-  for (const char c : text) {
-    const auto byte = static_cast<unsigned char>(c);
-    if (byte < 0x20U || byte == 0x7FU) return true;
-  }
-  return false;
-}
-
 /// A list of exactly N numbers, each allowed by `rule`.
 template <std::size_t N>
 std::optional<std::array<double, N>> read_numbers(const Cursor& at, const NumberRule& rule) {
@@ -57,11 +33,6 @@ std::optional<std::array<double, N>> read_numbers(const Cursor& at, const Number
 }
 
 }  // namespace
-
-std::string describe(const NumberRule& rule) {
-  if (rule.low == rule.high) return fmt::format("{}, {}", rule.what, plain(rule.low));
-  return fmt::format("{}, {} to {}", rule.what, plain(rule.low), plain(rule.high));
-}
 
 std::optional<double> read_number(const Cursor& at, const NumberRule& rule) {
   const auto* number = at.value != nullptr ? at.value->as<double>() : nullptr;
@@ -87,12 +58,10 @@ std::optional<bool> read_flag(const Cursor& at) {
 }
 
 std::optional<std::string> read_text(const Cursor& at, std::size_t most) {
-  const std::string expected =
-      fmt::format("a text of 1 to {} characters without control characters", most);
+  const std::string expected = describe_text(most);
   const auto* text = at.expect<std::string>(expected);
   if (text == nullptr) return std::nullopt;
-  if (!text->empty() && character_count(*text) <= most && !has_control_character(*text))
-    return *text;
+  if (is_plain_text(*text, most)) return *text;
   at.fault(FaultKind::bad_text, expected);
   return std::nullopt;
 }

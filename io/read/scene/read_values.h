@@ -7,21 +7,12 @@
 
 #include "geometry/vec.h"
 #include "io/read/text/json_cursor.h"
+#include "io/read/text/value_rules.h"
 
 namespace standpoint {
 
 // Readers of single values. Each gives the value where it is there and allowed; otherwise nothing,
 // and has told why (also where it is missing though required). No unit is converted here.
-
-/// What a number may be. Bounds are allowed themselves.
-struct NumberRule {
-  std::string_view what;  ///< with its unit: "a length in scene units"
-  double low = 0;
-  double high = 0;
-};
-
-/// "a length in scene units, 0 to 1e9", or one number where the bounds are equal: for a fault.
-[[nodiscard]] std::string describe(const NumberRule& rule);
 
 [[nodiscard]] std::optional<double> read_number(const Cursor& at, const NumberRule& rule);
 
@@ -34,7 +25,6 @@ struct NumberRule {
 [[nodiscard]] std::optional<std::string> read_text(const Cursor& at, std::size_t most);
 
 /// A name: as `read_text`, of at most `kLongestName` characters.
-inline constexpr std::size_t kLongestName = 200;
 [[nodiscard]] std::optional<std::string> read_name(const Cursor& at);
 
 /// One of several words: its place among `choices`.

@@ -1,6 +1,8 @@
 #pragma once
 
-#include "io/read/scene/read_values.h"
+#include <cstddef>
+
+#include "io/read/text/value_rules.h"
 
 namespace standpoint {
 
@@ -45,6 +47,9 @@ inline constexpr NumberRule kVersion{"the version that this program reads", 1, 1
 inline constexpr std::size_t kLongestPath = 4096;      ///< characters
 inline constexpr std::size_t kMostCorners = 10000;     ///< of a polygon
 inline constexpr std::size_t kMostHeights = 1000;      ///< of a zone
+inline constexpr std::size_t kMostIncludes = 100;      ///< of one scene file
+inline constexpr std::size_t kMostDocuments = 1000;    ///< scene files of a scene in all
+inline constexpr std::size_t kMostLists = 1000;        ///< of features, and of nests, of one file
 inline constexpr std::size_t kMostPlanePoints = 1000;  ///< each is a touch
 
 /// All grids of a scene together may generate this many candidates (and nest sites as many).

@@ -29,6 +29,9 @@ struct Cursor {
   /// The JSON pointer (RFC 6901). O(depth).
   [[nodiscard]] std::string pointer() const;
 
+  /// The pointer as a fault tells it: after the document's name where that must be told. O(depth).
+  [[nodiscard]] std::string place() const { return faults->placed(pointer()); }
+
   /// The place in the document: the value's own, or where nothing stands the nearest holder's.
   [[nodiscard]] std::uint32_t order() const;
 

@@ -47,6 +47,10 @@ TEST(CommandLine, ReadsEveryCommand) {
   EXPECT_TRUE(request({"plan", "hall.json", "-o", "out", "--details"}).details);
   EXPECT_TRUE(request({"nests", "hall.json", "-o", "out", "--details"}).details);
   EXPECT_EQ(request({"sight", "hall.json", "--station", "door"}).station, "door");
+  const Request compare = request({"compare", "a.json", "--details", "b.json"});
+  EXPECT_EQ(compare.command, Command::compare);
+  EXPECT_EQ(compare.files, (std::vector<std::filesystem::path>{"a.json", "b.json"}));
+  EXPECT_TRUE(compare.details);
 }
 
 TEST(CommandLine, ReadsPlacesWithMinusSignsAndExponents) {
@@ -92,7 +96,7 @@ TEST(CommandLine, KnowsItsCommands) {
   ASSERT_EQ(unknown.size(), 1u);
   EXPECT_EQ(unknown[0].value, "\"plam\"");
   EXPECT_EQ(unknown[0].nearest, "plan");
-  EXPECT_THAT(unknown[0].allowed, HasSubstr("check, plan, nests, rehearse, sight, why"));
+  EXPECT_THAT(unknown[0].allowed, HasSubstr("check, plan, nests, rehearse, sight, why, compare"));
   EXPECT_EQ(faults({}).size(), 1u);
 }
 

@@ -181,6 +181,20 @@ TEST_P(Hostile, NamesComeOutOfEveryAnswerSafe) {
   expect_safe({"why", scene, "--station", station, "--feature", with_mark("under"), "--plan",
                out + "/plan.json"});
   expect_safe({"rehearse", scene, "--plan", out + "/plan.json", "--trials", "20"});
+  // Something of every kind has changed.
+  json other = json::parse(got(with_mark("out") + "/plan.json"));
+  other["scene"] = with_mark("yard");
+  other["stations"][0]["name"] = station + "a";
+  other["stations"][0]["at"] = {90000, 0, 0};
+  for (json& feature : other["features"]) {
+    if (feature["station"] == station) feature["station"] = station + "a";
+    if (!feature["target"].is_null()) feature["target"] = with_mark("other");
+  }
+  other["links"] = json::array();
+  put(with_mark("other"), other.dump());
+  EXPECT_EQ(
+      expect_safe({"compare", out + "/plan.json", path(with_mark("other")), "--details"}).exit,
+      Exit::done);
 }
 
 TEST_P(Hostile, NestsAreProposedUnderSafeNames) {
@@ -282,6 +296,7 @@ TEST_P(Hostile, WhatAPlanHoldsComesOutOfItsFaultsSafe) {
   expect_faults({"rehearse", path("nested.json"), "--plan", path(with_mark("plan"))});
   expect_faults({"why", path("nested.json"), "--at=1,2,3", "--nest", "post-1", "--plan",
                  path(with_mark("plan"))});
+  expect_faults({"compare", path(with_mark("plan")), path(with_mark("plan"))});
 }
 
 INSTANTIATE_TEST_SUITE_P(Every, Hostile, testing::ValuesIn(marks()),

@@ -89,10 +89,16 @@ std::vector<BadScene> value_cases() {
       {"UnknownKeyToEscape", with("/a~1b~0c", 1), K::unknown_key, "/a~1b~0c", "1",
        "one of these keys"},
       {"KeyOfAnotherType", with("/features/0/depth", 5), K::unknown_key, "/features/0/depth", "5",
-       "one of these keys: name, type, tolerance, required, targets, touches, at, normal"},
+       "one of these keys: name, type, frame, tolerance, required, targets, touches, at, normal"},
       {"MissingKey", without("/nests/1/seat"), K::missing, "/nests/1/seat", "",
        "an angle in degrees, 0 to 90"},
-      {"MissingObject", without("/instrument"), K::missing, "/instrument", "", "an object"},
+      {"MissingObject",
+       [] {
+         Json scene = least_scene();
+         scene.erase("instrument");
+         return scene.dump();
+       },
+       K::missing, "/instrument", "", "an object"},
       {"TextForANumber", with("/instrument/beam/diameter", "6"), K::wrong_type,
        "/instrument/beam/diameter", "\"6\"", "a length in scene units, 0 to 1e9"},
       {"NullForAnObject", with("/rules", nullptr), K::wrong_type, "/rules", "null", "an object"},
@@ -161,6 +167,44 @@ std::vector<BadScene> name_cases() {
        "the name of a nest, a nest site or a feature"},
       {"DatumOfTwoMeanings", with("/features/0/name", "N1"), K::ambiguous_name, "/datum/0",
        "\"N1\"", "a nest and a feature share it"},
+  };
+}
+
+std::vector<BadScene> composed_cases() {
+  using K = FaultKind;
+  return {
+      {"BodyWithoutAShape", without("/bodies/0/mesh"), K::one_of_keys, "/bodies/0/mesh", "",
+       "exactly one of these keys: mesh, box, cylinder, floor"},
+      {"BodyOfTwoShapes", with("/bodies/3/mesh", "column.stl"), K::one_of_keys, "/bodies/3/box",
+       "{\"size\": [400, 600, 1800]}", "exactly one of these keys: mesh, box, cylinder, floor"},
+      {"BoxWithAUnitOfItsOwn", with("/bodies/3/mesh_units", "m"), K::unknown_key,
+       "/bodies/3/mesh_units", "\"m\"", "one of these keys: name, role, frame, pose, box"},
+      {"BoxWithoutHeight", with("/bodies/3/box/size", {400, 600}), K::too_few_entries,
+       "/bodies/3/box/size", "[400, 600]", "a list of 3 numbers, each a length"},
+      {"FlatCylinder", with("/bodies/4/cylinder/height", 0), K::out_of_range,
+       "/bodies/4/cylinder/height", "0", "a length in scene units, 1e-9 to 1e9"},
+      {"FloorWithAThickness", with("/bodies/5/floor/thickness", 5), K::unknown_key,
+       "/bodies/5/floor/thickness", "5", "one of these keys: size"},
+      {"UnknownFrame", with("/nests/2/frame", "drawin"), K::unknown_name, "/nests/2/frame",
+       "\"drawin\"", "the name of a frame of this file", "drawing"},
+      {"TwoFramesOfAName", with("/frames/1", {{"name", "drawing"}}), K::duplicate_name,
+       "/frames/1/name", "\"drawing\"", "/frames/0/name has this one already"},
+      {"FrameInAFrame", with("/frames/0/frame", "drawing"), K::unknown_key, "/frames/0/frame",
+       "\"drawing\"", "one of these keys: name, translate, rotate_xyz_deg"},
+      {"IncludedFileMissing", with("/include/1", "kit.json"), K::file_unreadable, "/include/1",
+       "\"kit.json\"", "a scene file that can be read"},
+      {"IncludedTwice", with("/include/1", "../cell/hall.json"), K::duplicate_entry, "/include/1",
+       "\"../cell/hall.json\"", "entry 0 is the same"},
+      {"IncludesItself", with("/include/1", "cell-file.json"), K::include_cycle, "/include/1",
+       "\"cell-file.json\"", "does not include the one it is named in"},
+      {"FeatureOfTheListHasANameTwice", with("/features/0/name", "p1"), K::duplicate_name,
+       "cell/points.csv:2", "\"p1\"", "cell/cell-file.json#/features/0/name has this one already"},
+      {"NestOfTheListHasANameTwice",
+       with("/nest_sites/1",
+            {{"name", "P1"}, {"at", {1, 2, 3}}, {"normal", {0, 0, 1}}, {"seat", 45}}),
+       K::duplicate_name, "/nest_sites/1/name", "\"P1\"", "cell/pins.csv:2 has this one already"},
+      {"ListMissing", with("/feature_lists/0/file", "pionts.csv"), K::file_unreadable,
+       "cell/pionts.csv", "", "a list that can be read"},
   };
 }
 
@@ -252,8 +296,8 @@ std::vector<BadScene> shape_cases() {
 const std::vector<BadScene>& bad_scenes() {
   static const std::vector<BadScene> scenes = [] {
     std::vector<BadScene> all;
-    for (const auto& part :
-         {text_cases(), value_cases(), name_cases(), polygon_cases(), shape_cases()})
+    for (const auto& part : {text_cases(), value_cases(), name_cases(), composed_cases(),
+                             polygon_cases(), shape_cases()})
       all.insert(all.end(), part.begin(), part.end());
     return all;
   }();

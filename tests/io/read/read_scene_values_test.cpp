@@ -84,7 +84,7 @@ TEST(ReadSceneValues, Targets) {
 
 TEST(ReadSceneValues, FeatureShapes) {
   const Scene scene = scene_of(full_scene());
-  ASSERT_EQ(scene.features.size(), 6u);
+  ASSERT_EQ(scene.features.size(), 13u) << "two of them in a list";
   const auto& pad = std::get<PointFeature>(scene.features[0].shape);
   EXPECT_EQ(pad.at, Vec3(0, 0, 50));
   EXPECT_EQ(pad.normal, Vec3(0, 0, 1)) << "made a unit vector";
@@ -129,7 +129,7 @@ TEST(ReadSceneValues, WhatEveryFeatureMayHave) {
 
 TEST(ReadSceneValues, NestsStationsAndRules) {
   const Scene scene = scene_of(full_scene());
-  ASSERT_EQ(scene.nests.size(), 2u);
+  ASSERT_EQ(scene.nests.size(), 4u) << "one of them in a list";
   EXPECT_EQ(scene.nests[1].name, "N2");
   EXPECT_EQ(scene.nests[1].at, Vec3(-2000, -500, 300));
   EXPECT_EQ(scene.nests[1].normal, Vec3(0, 1, 0));
@@ -185,10 +185,12 @@ TEST(ReadSceneValues, Environment) {
 
 TEST(ReadSceneValues, BodiesArePlacedByMeshUnitsThenFixedXThenYThenZThenShift) {
   std::vector<BodyRequest> requests;
-  const auto result = parse_scene(full_scene().dump(), "cell", "", [&](const BodyRequest& request) {
+  SceneSources sources = scene_samples::stand_ins();
+  sources.body = [&](const BodyRequest& request) {
     requests.push_back(request);
     return scene_samples::load_stand_in(request);
-  });
+  };
+  const auto result = parse_scene(full_scene().dump(), "cell/any.json", sources);
   ASSERT_TRUE(result) << listed(result);
   ASSERT_EQ(requests.size(), 3u);
   EXPECT_EQ(requests[0].file, std::filesystem::path("cell/bedplate.step"));
@@ -204,7 +206,7 @@ TEST(ReadSceneValues, BodiesArePlacedByMeshUnitsThenFixedXThenYThenZThenShift) {
   EXPECT_EQ(pose * Vec3(1, 0, 0), Vec3(1200, 11, -20));
   EXPECT_EQ(pose * Vec3(0, 1, 0), Vec3(1200, 10, -19));
   EXPECT_EQ(pose * Vec3(0, 0, 1), Vec3(1201, 10, -20));
-  ASSERT_EQ(result->bodies.size(), 3u);
+  ASSERT_EQ(result->bodies.size(), 6u) << "three of them stand in the scene itself";
   EXPECT_EQ(result->bodies[1].format, "column.stl");
   EXPECT_EQ(result->scene.bodies[1].role, BodyRole::fixture);
   EXPECT_EQ(result->scene.bodies[2].role, BodyRole::surroundings);
@@ -215,10 +217,12 @@ TEST(ReadSceneValues, ARotationIsTheProductOfThreePlaneTurns) {
   Json scene = full_scene();
   scene["bodies"][1]["pose"] = {{"rotate_xyz_deg", {20, -35, 110}}};
   Pose seen;
-  const auto result = parse_scene(scene.dump(), "", "", [&](const BodyRequest& request) {
+  SceneSources sources = scene_samples::stand_ins();
+  sources.body = [&](const BodyRequest& request) {
     if (request.file == "column.stl") seen = request.world_from_body;
     return scene_samples::load_stand_in(request);
-  });
+  };
+  const auto result = parse_scene(scene.dump(), "any.json", sources);
   ASSERT_TRUE(result) << listed(result);
   // Turned by plane trigonometry, one axis after the other, instead of matrices.
   double x = 0.3, y = -0.7, z = 1.9;

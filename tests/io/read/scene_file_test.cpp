@@ -32,10 +32,15 @@ class SceneFile : public testing::Test {
 TEST_F(SceneFile, MeshesAreSoughtBesideTheScene) {
   const auto file = write("big cell.json", full_scene().dump());
   std::vector<std::filesystem::path> asked;
-  const auto result = read_scene_with(file, [&](const BodyRequest& request) {
+  SceneSources sources = scene_samples::stand_ins();
+  sources.body = [&](const BodyRequest& request) {
     asked.push_back(request.file);
     return scene_samples::load_stand_in(request);
-  });
+  };
+  sources.text = [&](const std::filesystem::path& path, std::string_view thing) {
+    return path == file ? text_of_file(path, thing) : scene_samples::stand_ins().text(path, thing);
+  };
+  const auto result = read_scene_with(file, sources);
   ASSERT_TRUE(result) << listed(result);
   EXPECT_EQ(asked.at(0), folder_ / "bedplate.step");
 }

@@ -72,7 +72,9 @@ void expect_scene_or_faults(const std::string& text) {
   }
   ASSERT_FALSE(result.error().empty());
   for (const Fault& fault : result.error()) {
-    EXPECT_TRUE(fault.where.empty() || fault.where[0] == '/') << fault.where;
+    // A place in the scene, or a list that it names.
+    EXPECT_TRUE(fault.where.empty() || fault.where[0] == '/' || fault.where.rfind("cell/", 0) == 0)
+        << fault.where;
     EXPECT_FALSE(fault.allowed.empty());
     EXPECT_LE(fault.value.size(), 64u);
     // Whoever prints or writes a fault needs UTF-8: dump() throws on anything else.

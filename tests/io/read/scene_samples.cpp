@@ -1,6 +1,9 @@
 #include "tests/io/read/scene_samples.h"
 
+#include <algorithm>
 #include <limits>
+
+#include "io/words/units.h"
 
 namespace standpoint::scene_samples {
 namespace {
@@ -8,12 +11,16 @@ namespace {
 constexpr std::string_view kFull = R"json({
   "$schema": "../docs/scene.schema.json",
   "format": "standpoint-scene", "version": 1, "name": "all keys", "units": "mm",
-  "chord_tolerance": 0.05,
+  "chord_tolerance": 0.05, "include": ["hall.json"],
+  "frames": [{"name": "drawing", "translate": [100, 200, 300], "rotate_xyz_deg": [0, 0, 90]}],
   "bodies": [
     {"name": "bedplate", "role": "part", "mesh": "bedplate.step"},
     {"name": "column", "role": "fixture", "mesh": "column.stl", "mesh_units": "m",
      "pose": {"translate": [1200, 10, -20], "rotate_xyz_deg": [90, 0, 90]}},
-    {"name": "hall", "role": "surroundings", "mesh": "hall.obj", "mesh_units": "in", "pose": {}}
+    {"name": "hall", "role": "surroundings", "mesh": "hall.obj", "mesh_units": "in", "pose": {}},
+    {"name": "cabinet", "role": "fixture", "box": {"size": [400, 600, 1800]}, "frame": "drawing"},
+    {"name": "post", "role": "fixture", "cylinder": {"diameter": 200, "height": 3000}},
+    {"name": "ground", "role": "surroundings", "floor": {"size": [12000, 9000]}}
   ],
   "instrument": {
     "name": "invented instrument",
@@ -48,12 +55,24 @@ constexpr std::string_view kFull = R"json({
     {"name": "boss", "type": "sphere", "centre": [400, 300, 90], "diameter": 60, "toward": [0, 0, 1],
      "tolerance": 0.1, "required": true, "targets": ["ball-38"], "touches": {"count": 9, "at_least": 6}},
     {"name": "pin", "type": "cylinder", "centre": [50, 20, 80], "axis": [0, 0, 1], "diameter": 18,
-     "length": 60, "side": "outside"}
+     "length": 60, "side": "outside"},
+    {"name": "framed-1", "type": "point", "frame": "drawing", "at": [0, 0, 50], "normal": [0, 0, 1]},
+    {"name": "framed-2", "type": "plane", "frame": "drawing", "points": [[0, 0, 5], [5, 0, 5], [5, 4, 5]],
+     "normal": [0, 0, 1]},
+    {"name": "framed-3", "type": "hole", "frame": "drawing", "centre": [80, 40, 50], "axis": [0, 0, 1],
+     "diameter": 5, "depth": 12},
+    {"name": "framed-4", "type": "sphere", "frame": "drawing", "centre": [40, 30, 9], "diameter": 6,
+     "toward": [0, 0, 1]},
+    {"name": "framed-5", "type": "cylinder", "frame": "drawing", "centre": [50, 20, 80],
+     "axis": [0, 0, 1], "diameter": 18, "length": 60, "side": "outside"}
   ],
+  "feature_lists": [{"file": "points.csv", "frame": "drawing", "units": "in"}],
   "nests": [
     {"name": "N1", "at": [2000, -500, 300], "normal": [0, 0, 1], "seat": 45},
-    {"name": "N2", "at": [-2000, -500, 300], "normal": [0, 1, 0], "seat": 40}
+    {"name": "N2", "at": [-2000, -500, 300], "normal": [0, 1, 0], "seat": 40},
+    {"name": "N3", "at": [0, 400, 300], "normal": [0, 1, 0], "seat": 40, "frame": "drawing"}
   ],
+  "nest_lists": [{"file": "pins.csv", "frame": "drawing", "units": "cm"}],
   "nest_sites": [{"name": "site-1", "at": [0, 3000, 300], "normal": [0, 0, 1], "seat": 45}],
   "nest_surfaces": [
     {"body": "hall", "polygon": [[0, 0], [1000, 0], [1000, 800], [0, 800]], "spacing": 200}
@@ -79,7 +98,51 @@ constexpr std::string_view kLeast = R"json({
   "instrument": {"beam": {"diameter": 6}, "range": [400, 40000], "elevation": [-60, 75]}
 })json";
 
+/// What the full scene includes. It has what a scene needs, so that the full scene may lack it.
+constexpr std::string_view kHall = R"json({
+  "format": "standpoint-scene", "version": 1, "units": "m",
+  "instrument": {"beam": {"diameter": 0.005}, "range": [1, 20], "elevation": [-45, 45]}
+})json";
+
+tl::expected<std::string, Faults> included_text(const std::filesystem::path& file,
+                                                std::string_view thing) {
+  if (file.filename() == "hall.json") return std::string(kHall);
+  return tl::unexpected(
+      Faults{{file.string(), "", std::string(thing), FaultKind::file_unreadable, ""}});
+}
+
+Faults no_such_list(const ListRequest& request) {
+  return {{request.shown, "", "a list that can be read", FaultKind::file_unreadable, ""}};
+}
+
+double mm_per_unit_of(const ListRequest& request) {
+  const std::string& units = request.units ? *request.units : request.default_units;
+  const auto name = std::find(kUnitNames.begin(), kUnitNames.end(), units);
+  return kMmPerUnit.at(static_cast<std::size_t>(name - kUnitNames.begin()));
+}
+
+tl::expected<ReadList<Feature>, Faults> listed_features(const ListRequest& request) {
+  if (request.file.filename() != "points.csv") return tl::unexpected(no_such_list(request));
+  ReadList<Feature> list;
+  for (const double x : {1.0, 2.0}) {
+    list.entries.push_back({"p" + std::to_string(list.entries.size() + 1),
+                            PointFeature{Vec3(x, 0, 0) * mm_per_unit_of(request), Vec3::UnitX()}});
+    list.places.push_back(request.shown + ":" + std::to_string(list.entries.size() + 1));
+  }
+  return list;
+}
+
+tl::expected<ReadList<Nest>, Faults> listed_nests(const ListRequest& request) {
+  if (request.file.filename() != "pins.csv") return tl::unexpected(no_such_list(request));
+  return ReadList<Nest>{{{"P1", Vec3(0, 3, 0) * mm_per_unit_of(request), Vec3::UnitY(), 0.5}},
+                        {request.shown + ":2"}};
+}
+
 }  // namespace
+
+SceneSources stand_ins() {
+  return {load_stand_in, listed_features, listed_nests, included_text};
+}
 
 const Json& full_scene() {
   static const Json scene = Json::parse(kFull);
@@ -109,7 +172,7 @@ tl::expected<ReadBody, std::string> load_stand_in(const BodyRequest& request) {
 }
 
 tl::expected<SceneFile, Faults> parse(const std::string& text) {
-  return parse_scene(text, "cell", "cell-file", load_stand_in);
+  return parse_scene(text, "cell/cell-file.json", stand_ins());
 }
 
 tl::expected<SceneFile, Faults> parse(const Json& scene) {

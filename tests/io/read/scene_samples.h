@@ -23,7 +23,11 @@ using Json = nlohmann::ordered_json;
 /// read and "broken.stl" has two vertices that are not finite.
 [[nodiscard]] tl::expected<ReadBody, std::string> load_stand_in(const BodyRequest& request);
 
-/// `parse_scene` in the folder "cell" with the stand-in.
+/// Stands in for all files that the full scene names: the bodies above, the scene "hall.json" and
+/// the lists "points.csv" (p1, p2) and "pins.csv" (P1). No other scene or list can be read.
+[[nodiscard]] SceneSources stand_ins();
+
+/// `parse_scene` of the file "cell/cell-file.json" with the stand-ins.
 [[nodiscard]] tl::expected<SceneFile, Faults> parse(const std::string& text);
 [[nodiscard]] tl::expected<SceneFile, Faults> parse(const Json& scene);
 

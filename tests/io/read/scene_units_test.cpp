@@ -43,7 +43,8 @@ Json scaled(Json value, double factor, const std::string& key = "") {
                                                  "floor",           "heights",
                                                  "min_margin",      "nest_repeatability",
                                                  "tight_margin",    "fit_tolerance",
-                                                 "max_expanded"};
+                                                 "max_expanded",    "size",
+                                                 "height"};
   if (value.is_object()) {
     for (auto& [name, member] : value.items()) member = scaled(member, factor, name);
   } else if (value.is_array()) {

@@ -8,10 +8,12 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "io/write/json/features_json.h"
 #include "io/write/json/plan_json.h"
 #include "io/write/json/sight_json.h"
 #include "source_dir.h"
 #include "tests/io/cli/whole_program.h"
+#include "tests/io/read/cad_files.h"
 #include "tests/io/schema_check.h"
 #include "tests/io/write/hand_made.h"
 
@@ -164,6 +166,9 @@ class WrittenByTheProgram : public WholeProgram {
   void write_dowel();
   void write_nests();
   void write_tied();
+  void write_comparison();
+  void write_features();
+  void write_start();
   void write_faults();
 
   Uses uses_;
@@ -272,6 +277,60 @@ void WrittenByTheProgram::write_tied() {
   written({"plan", put_beside("nests/line.json", scene), "-o", path("line-plan")});
 }
 
+/// A plan of the program beside one in which everything has changed.
+void WrittenByTheProgram::write_comparison() {
+  const std::string old = path("tied-plan/plan.json");
+  written({"compare", old, old});
+  Json plan = Json::parse(got("tied-plan/plan.json"));
+  ASSERT_EQ(plan["stations"].size(), 2u);
+  const Json link{{"stations", {plan["stations"][0]["name"], plan["stations"][1]["name"]}},
+                  {"nests", {"post-1", "other"}}};
+  plan["links"] = {link};
+  plan["features"][0]["margin"] = 0.5;
+  plan["features"][0]["also_from"] = link["stations"];
+  put_beside("other.json", plan);
+  written({"compare", old, path("other.json")});
+  plan["stations"][1]["name"] = "far";
+  plan["stations"][1]["at"] = {90000, 0, 0};
+  for (Json& feature : plan["features"])
+    if (feature["station"] == link["stations"][1]) feature["station"] = "far";
+  plan["features"][0]["also_from"] = {"far"};
+  plan["features"][1]["name"] = "new";
+  plan["links"][0]["stations"][1] = "far";
+  written({"compare", old, put_beside("far.json", plan)});
+}
+
+/// One feature of each kind, with everything that can be told of it.
+void WrittenByTheProgram::write_features() {
+  write_worked_plate(folder_ / "plate.step");
+  write_round_solids(folder_ / "round.step");
+  put("list.csv", "name,x [mm],y [mm],z [mm]\npad,1,2,3\n");
+  written({"features", path("plate.step"), path("round.step"), path("list.csv")});
+  FoundFeature hole;
+  hole.name = "hole-6-1";
+  hole.diameter = 6;
+  hole.depth = 10;
+  hole.steps = {HoleStep{Vec3::Zero(), 6, 10}};
+  hole.tip = hole.datum = true;
+  hole.countersink = 9;
+  hole.fit = SurfaceFit{0.01, 0.02, 24, 1200, true};
+  hole.tolerance = 0.4;
+  hole.tolerance_from = "position 0.4";
+  hole.component = "lid";
+  PartAnswer part;
+  part.file = "lid.stl";
+  part.format = "STL";
+  part.features = {hole};
+  expect_kept(Json::parse(features_json({{part}})), "the hand-made features");
+}
+
+/// A scene is written for a part, whose features are found or come from a list.
+void WrittenByTheProgram::write_start() {
+  const std::string part = path("dowel/plate.step");
+  written({"start", part, "-o", path("start")});
+  written({"start", part, "-o", path("start-list"), "--features", path("start/features.csv")});
+}
+
 void WrittenByTheProgram::write_faults() {
   written({"sight", path("none.json"), "--at", "1,2"});
   written({"check", path("none.json")});
@@ -289,6 +348,9 @@ TEST_F(WrittenByTheProgram, EverythingKeepsToItsSchemaAndUsesItsFields) {
   write_dowel();
   write_nests();
   write_tied();
+  write_comparison();
+  write_features();
+  write_start();
   write_faults();
   // What these scenes do not lead to; the schemas have it from the code alone.
   const std::set<std::string> unwritten{"advice: best_station",

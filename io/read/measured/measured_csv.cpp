@@ -1,4 +1,4 @@
-#include "io/read/lists/measured_csv.h"
+#include "io/read/measured/measured_csv.h"
 
 #include <algorithm>
 #include <array>
