@@ -59,9 +59,11 @@ std::string word_before(const std::string& text, std::size_t end) {
 std::string type_of(std::string parameter) {
   parameter = without_blanks_at_ends(parameter.substr(0, parameter.find('=')));
   const std::string name = word_before(parameter, parameter.size());
-  const std::string type =
-      without_blanks_at_ends(parameter.substr(0, parameter.size() - name.size()));
-  return type.empty() ? name : type;
+  std::string type = without_blanks_at_ends(parameter.substr(0, parameter.size() - name.size()));
+  if (type.empty()) return name;
+  // A call cannot tell T from const T&.
+  if (type.rfind("const ", 0) == 0 && type.back() == '&') type = type.substr(6, type.size() - 7);
+  return type;
 }
 
 std::string function_of(const std::string& definition, std::size_t bracket) {
@@ -81,7 +83,7 @@ std::string function_of(const std::string& definition, std::size_t bracket) {
 /// aliases with what they stand for.
 std::vector<std::string> defined_by(const std::string& definition) {
   static const std::regex type("^(?:template <.*> )?(?:struct|class|enum class|enum) (\\w+)");
-  static const std::regex alias("^(?:template <.*> )?using (\\w+) = ([^;]*)");
+  static const std::regex alias("^(?:template <.*> )?(?:using|namespace) (\\w+) = ([^;]*)");
   static const std::regex constant("^k[A-Z]\\w*$");
   std::smatch match;
   if (std::regex_search(definition, match, type)) return {match[1]};

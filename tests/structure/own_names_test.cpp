@@ -39,9 +39,9 @@ TEST_F(OwnNames, AFunctionOfTheSameParametersIsFound) {
   add_file("planner/why/a.cpp",
            "template <class T>\nstd::map<int, T> by_number(const T& a,\n"
            "                          int b = 3) {\n  return {};\n}");
-  add_file("planner/why/b.cpp", "template <class T>\nvoid by_number(const T& one, int two) {\n}");
+  add_file("planner/why/b.cpp", "template <class T>\nvoid by_number(T one, int two) {\n}");
   EXPECT_THAT(names_defined_twice(root_),
-              ElementsAre("planner/why: standpoint::by_number(const T&, int) is defined in a.cpp "
+              ElementsAre("planner/why: standpoint::by_number(T, int) is defined in a.cpp "
                           "and in b.cpp"));
 }
 

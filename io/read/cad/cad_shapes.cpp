@@ -73,11 +73,6 @@ void collect_parts(const TDF_Label& label, const TopLoc_Location& above, const s
   }
 }
 
-bool has_surface(const TopoDS_Face& face) {
-  TopLoc_Location place;
-  return !BRep_Tool::Surface(face, place).IsNull();
-}
-
 /// All faces that have a surface, each once however often it is placed: placements share triangles.
 std::vector<TopoDS_Face> faces_to_mesh(const std::vector<PlacedPart>& parts) {
   std::vector<TopoDS_Face> faces;
