@@ -38,6 +38,16 @@ void add_nests_options(CLI::App& app, Typed& typed) {
   add_folder_options(app, typed, "nests.json");
 }
 
+void add_check_options(CLI::App& app, Typed& typed) {
+  app.add_option("-o,--output", typed.folder,
+                 "Draw plan and elevation of the scene into this file: a .svg or .html")
+      ->type_name("FILE");
+}
+
+void add_pack_options(CLI::App& app, Typed& typed) {
+  app.add_option("-o,--output", typed.folder, "The zip file to write")->type_name("FILE.zip");
+}
+
 void add_rehearse_options(CLI::App& app, Typed& typed) {
   app.add_option("--plan", typed.plan,
                  "The plan.json, or nests.json, whose observations are simulated")
@@ -152,6 +162,23 @@ void read_plan_options(const Typed& typed, const CLI::App& app, Request& request
   }
 }
 
+void read_check_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
+  if (app.count("-o") == 0) return;
+  request.file = typed.folder;
+  const auto ending = request.file.extension();
+  if (ending != ".svg" && ending != ".html")
+    faults.push_back(wrong("-o", typed.folder, "a file whose name ends in .svg or .html"));
+}
+
+void read_pack_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
+  request.file = typed.folder;
+  if (typed.folder.empty()) {
+    faults.push_back(lacking_or_empty(app, "-o", "the zip file to write: -o FILE.zip"));
+  } else if (request.file.extension() != ".zip") {
+    faults.push_back(wrong("-o", typed.folder, "a file whose name ends in .zip"));
+  }
+}
+
 /// A whole number as typed; nothing where it is none from `low` to `high`.
 std::optional<std::uint64_t> whole_number(std::string_view text, std::uint64_t low,
                                           std::uint64_t high) {
@@ -248,7 +275,7 @@ void read_start_options(const Typed& typed, const CLI::App& app, Request& reques
 // One entry a command; a new one begins here.
 constexpr std::array kCommands{
     CommandEntry{Command::check, "check", "Check a scene and its meshes, and list what is wrong",
-                 "standpoint check hall.json", nullptr, nullptr},
+                 "standpoint check hall.json", add_check_options, read_check_options},
     CommandEntry{Command::plan, "plan", "Plan the stations and write the plan into a folder",
                  "standpoint plan hall.json -o hall-plan", add_plan_options, read_plan_options},
     CommandEntry{Command::nests, "nests", "Propose where to put reference nests",
@@ -290,6 +317,8 @@ constexpr std::array kCommands{
                  read_start_options,
                  {"PART...", "CAD or mesh files of the part, in one frame",
                   "one or more files of a part", 1, 1000}},
+    CommandEntry{Command::pack, "pack", "Put a scene with all that it names into one file",
+                 "standpoint pack hall.json -o hall.zip", add_pack_options, read_pack_options},
 };
 
 }  // namespace

@@ -45,7 +45,7 @@ struct CommandEntry {
   void (*add_options)(CLI::App&, Typed&);  ///< null where it has none
   /// Reads its options into the request and adds every fault; null where it has none.
   void (*read_options)(const Typed&, const CLI::App&, Request&, Faults&);
-  Input input = {"SCENE", "The scene file (JSON)", "one scene file"};
+  Input input = {"SCENE", "The scene file (JSON), or a packed scene (.zip)", "one scene file"};
 };
 
 /// All commands, in the order in which help lists them.

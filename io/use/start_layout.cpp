@@ -22,7 +22,7 @@ constexpr double kOverTall = 450;  // how far over such a part a platform lifts 
 constexpr double kHighest = 4000;  // of a platform
 constexpr double kPostHeight = 1900, kFloorNest = 55;
 constexpr double kSeatDeg = 45;
-constexpr std::size_t kMostPlaces = 130;  // so that a plan takes seconds, not minutes
+constexpr std::size_t kMostPlaces = 150;  // so that a plan takes seconds, not minutes
 
 /// The next of 1, 1.5, 2, 2.5, 3, 4, 5, 7.5 times a power of ten: a figure that people read.
 double round_up(double length) {

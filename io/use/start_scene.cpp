@@ -28,11 +28,21 @@ namespace fs = std::filesystem;
 /// What a hall file has, by its keys at the top.
 using HallKeys = std::set<std::string>;
 
-/// A path as the scene's file writes it. Only where both have no common root it is absolute.
+/// The first folder below the root.
+fs::path top_of(const fs::path& absolute) {
+  const fs::path below = absolute.relative_path();
+  return below.empty() ? below : *below.begin();
+}
+
+/// A path as the scene's file writes it: from its folder; absolute where both have no more in
+/// common than the root, since a path all the way up and down again tells people nothing.
 std::string path_from(const fs::path& folder, const fs::path& file) {
   std::error_code error;
-  const fs::path near = fs::proximate(file, folder, error);
-  return (error || near.empty() ? fs::absolute(file) : near).generic_string();
+  const fs::path from = fs::absolute(folder).lexically_normal();
+  const fs::path to = fs::absolute(file).lexically_normal();
+  const fs::path near = fs::proximate(to, from, error);
+  const bool is_far = error || near.empty() || top_of(from) != top_of(to);
+  return (is_far ? to : near).generic_string();
 }
 
 /// The file's name as a scene takes it: not too long, and without control characters.

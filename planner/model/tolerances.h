@@ -153,4 +153,14 @@ inline constexpr double kVolumeShare = 1e-9;
 /// steps would be refused for their rounding.
 inline constexpr double kSumRounding = 1e-12;
 
+/// How far, mm, a touch may be off every surface, or a part off its floor, before `check` tells it:
+/// far above the chord tolerance of CAD (0.1 mm) and the rounding of drawings, far below a wrong
+/// unit or a wrong frame. Larger: small shifts pass unseen. Smaller: coarse meshes are warned of.
+inline constexpr double kStray = 1;
+
+/// How far beyond the surface, mm, a place is asked for the material beside it: above the chord
+/// tolerance, so that it lies on the side that is meant; below half the narrowest slot that is
+/// measured. Larger: thin walls are stepped through. Smaller: triangles' bulges decide.
+inline constexpr double kPastSurface = 0.25;
+
 }  // namespace standpoint::tolerance

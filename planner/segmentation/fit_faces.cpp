@@ -9,6 +9,7 @@
 #include "planner/segmentation/mesh_noise.h"
 #include "planner/segmentation/region_rims.h"
 #include "planner/segmentation/round_regions.h"
+#include "planner/segmentation/square_axes.h"
 #include "planner/segmentation/tolerances.h"
 
 namespace standpoint {
@@ -107,7 +108,10 @@ PartFaces fit_faces(const Mesh& mesh) {
     Labels labels = label_patches(in, without_free_forms(in, find_round_regions(in)));
     settle_borders(in, labels);
     const double left = std::max(scatter_left(joined, labels).value_or(scatter), floor);
-    if (round == 2 || left > 0.6 * scatter) return faces_of(in, labels, mesh.triangles.size());
+    if (round == 2 || left > 0.6 * scatter) {
+      square_axes(in, labels);
+      return faces_of(in, labels, mesh.triangles.size());
+    }
     scatter = left;
   }
 }

@@ -81,10 +81,17 @@ std::vector<Region> without_free_forms(const PatchedMesh& in, std::vector<Region
   for (std::uint32_t r = 0; r < rounds.size(); ++r) {
     for (const std::uint32_t p : rounds[r].patches) region_of[p] = r;
   }
+  double chord = 0;
+  for (const Region& region : rounds) {
+    if (region.surface.kind == SurfaceKind::cylinder) chord = std::max(chord, region.chord);
+  }
   std::vector<Region> kept;
   for (std::uint32_t r = 0; r < rounds.size(); ++r) {
     const SurfaceKind kind = rounds[r].surface.kind;
-    if (kind == SurfaceKind::sphere && !is_wide_cap(in, rounds[r])) continue;
+    if (kind == SurfaceKind::sphere) {
+      if (!is_wide_cap(in, rounds[r])) continue;
+      if (chord > 0 && rounds[r].chord > tolerance::kSphereChord * chord) continue;
+    }
     if (smooth_share(in, rounds[r], region_of, r) > 0.5 &&
         !(kind == SurfaceKind::cylinder && goes_round(in, rounds[r]))) {
       continue;

@@ -28,6 +28,7 @@ class Settler {
       refit();
     }
     part_pieces();
+    absorb_crumbs();
     for (int round = 0; round < 2 && sweep(); ++round) refit();
     drop_empty();
   }
@@ -59,10 +60,9 @@ class Settler {
       longest = std::max(longest, (in_.mesh.vertices[corners[(k + 1) % 3]] - p).norm());
     }
     const double width = 2 * in_.mesh.area_vectors[t].norm() / std::max(longest, 1e-12);
-    if (width < tolerance::kWidthForDirection * in_.scatter) return sum;
     const Vec3 out = (stretch(s).hollow ? -1 : 1) * outward(surface, middle);
     const double lean = angle_between(out, in_.mesh.area_vectors[t]);
-    const double sure = tolerance::kFacetLean + 3 * in_.scatter / width;
+    const double sure = tolerance::kFacetLean + 3 * in_.scatter / std::max(width, 1e-12);
     if (lean > 1.5 * sure) return kNever;
     return sum + 9 * (lean / sure) * (lean / sure);
   }

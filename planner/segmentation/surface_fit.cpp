@@ -31,8 +31,8 @@ double extent_of(std::span<const Vec3> points, const Vec3& mean) {
 /// a turn of the axis towards u and v times `size`, the radius, and the half-angle times `size`.
 class Moving {
  public:
-  Moving(const Surface& surface, const Vec3& mean, double size)
-      : surface_(surface), mean_(mean), size_(size) {
+  Moving(const Surface& surface, const Vec3& mean, double size, AxisFit axis)
+      : surface_(surface), mean_(mean), size_(size), axis_(axis) {
     settle();
   }
 
@@ -58,6 +58,7 @@ class Moving {
     slope[1] = -cosine_ * ev;
     slope[2] = (-cosine_ * height * eu - sine_ * level.dot(u_)) / size_;
     slope[3] = (-cosine_ * height * ev - sine_ * level.dot(v_)) / size_;
+    if (axis_ == AxisFit::kept) slope[2] = slope[3] = 0;
     slope[4] = -cosine_;
     if (surface_.kind == SurfaceKind::cone) slope[5] = (-sine_ * off - cosine_ * height) / size_;
     return cosine_ * off - sine_ * height;
@@ -93,6 +94,7 @@ class Moving {
   Surface surface_;
   Vec3 mean_, u_ = Vec3::UnitX(), v_ = Vec3::UnitY();
   double size_, sine_ = 0, cosine_ = 1;
+  AxisFit axis_;
 };
 
 struct Normal {
@@ -170,12 +172,12 @@ std::optional<Surface> fit_plane(std::span<const Vec3> points, const Vec3& out) 
   return plane;
 }
 
-std::optional<Surface> fit_round(const Surface& guess, std::span<const Vec3> points) {
+std::optional<Surface> fit_round(const Surface& guess, std::span<const Vec3> points, AxisFit axis) {
   if (points.size() < 4) return std::nullopt;
   const Vec3 mean = mean_of(points);
   const double size = extent_of(points, mean);
   if (!(size > 0)) return std::nullopt;
-  Moving moving(guess, mean, size);
+  Moving moving(guess, mean, size, axis);
   double damping = 1e-6;
   for (int step = 0; step < 50; ++step) {
     if (!is_sane(moving.surface(), size)) return std::nullopt;

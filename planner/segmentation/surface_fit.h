@@ -26,8 +26,11 @@ namespace standpoint {
 /// axis to where it gets wider. Nothing where the points do not hold the surface, where its radius
 /// goes beyond `tolerance::kFlattestRadius` times the points' extent (it is a plane then), or
 /// where a cone narrows to a cylinder or opens to a plane within `tolerance::kLeastConeAngle`.
-/// O(n) a step, 50 steps at most. Pure.
-[[nodiscard]] std::optional<Surface> fit_round(const Surface& guess, std::span<const Vec3> points);
+/// O(n) a step, 50 steps at most. Pure. With `AxisFit::kept` the direction of the guess's axis
+/// stays.
+enum class AxisFit { free, kept };
+[[nodiscard]] std::optional<Surface> fit_round(const Surface& guess, std::span<const Vec3> points,
+                                               AxisFit axis = AxisFit::free);
 
 /// First guesses from points with the outward normals of the patches that they lie in; each may be
 /// far off where the points are of another kind of surface.

@@ -68,6 +68,11 @@ inline constexpr std::size_t kManyPatches = 20000;
 /// free forms. Smaller: rows of a torus are taken for cones.
 inline constexpr double kHiddenRise = 2;
 
+/// How many times the chord of a mesh's cylinders the middles of a sphere's sides may be off it:
+/// one tool cut both. Larger: flat parts with rounded edges are taken for spheres. Smaller: spheres
+/// in meshes of small holes are lost.
+inline constexpr double kSphereChord = 3;
+
 /// The greatest angle between the first row of a round and what it is tangent to, rad (12 degrees).
 /// Larger: narrow lead-in chamfers are taken for rows. Smaller: the first rows are told as cones.
 inline constexpr double kHalfStep = 0.2094;
@@ -101,6 +106,17 @@ inline constexpr double kPieceLean = 0.0524;
 /// of curves at most. Larger: chamfers of small angle are read as facets of a round. Smaller:
 /// facets of free-form surfaces are read as planes.
 inline constexpr double kChordShare = 5e-4;
+
+/// What putting an axis square to a plane may add to the sum of squared distances, in scatters
+/// squared: the two numbers that fall away take 2 on average, and 1 in 400 takes 12. Larger: walls
+/// that are drafted by little are put square. Smaller: short walls keep what scatter says of them.
+inline constexpr double kSquareGrowth = 12;
+
+/// How far (1 - cosine; 10 degrees) an axis may be from a plane's normal to be tried square to it.
+inline constexpr double kNearlySquare = 0.015;
+
+/// How far (sine; 10 degrees) a plane may be from square to its neighbour to be tried square to it.
+inline constexpr double kNearlyAlong = 0.174;
 
 /// Two fitted faces whose normals differ by less than this along their edge are tangent, rad (6
 /// degrees); where one is not fitted, its facets stand half a step off, and it is 25. Larger:

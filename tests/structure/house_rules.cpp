@@ -50,6 +50,7 @@ const std::vector<Room>& rooms() {
       {R"(planner/crew/.*)", kPlanning},
       {R"(planner/nests/.*)", kPlanning},
       {R"(planner/why/.*)", kPlanning},
+      {R"(planner/traps/.*)", kPlanning},
       {R"(planner/rehearsal/.*)", kPlanning},
       {R"(planner/standpoint/.*\.cpp)", kEigen},
       {R"(io/standpoint/.*\.h)", R"(tl/expected\.hpp)", kFaces},

@@ -17,6 +17,7 @@ set(not_for_wasm
     "/(apart|body_check|body_reader|cad_[a-z]+|cut_polygon|declared_[a-z]+|mesh_reader|raw_body_pipe|stated_unit)\\.cpp$"
     ^io/cli/ ^io/read/files/ ^io/write/files/ ^io/standpoint/  # the terminal, files
     "/(plan_scene|look|ask_why|rehearse_plan|choose_sites)\\.cpp$"  # begin with a file
+    ^io/use/start_scene\\.cpp$      # begins with a file too
     ^io/page/engine/engine\\.cpp$   # the engine's own face
     ^io/page/webassembly/           # chosen below
     /page_bundle\\.cpp$             # the app's script, put in by the assembler

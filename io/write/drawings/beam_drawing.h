@@ -12,7 +12,7 @@ namespace standpoint {
 
 inline constexpr double kDrawingWidth = 720, kDrawingHeight = kDrawingWidth * kPictureShape;
 /// Longer names are cut in the drawing, its legend and its title.
-inline constexpr std::size_t kMostLetters = 40;
+inline constexpr std::size_t kMostBeamLetters = 40;
 
 /// Everything that is drawn from.
 struct BeamDrawing {

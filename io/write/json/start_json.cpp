@@ -227,9 +227,8 @@ StartText start_text(const StartScene& scene) {
     lines.add_list("nest_sites", site_objects(scene.layout), ",", kSitesPerLine);
   if (scene.has_zones) add_zones(scene.layout, lines);
   lines.add("/feature_lists/0",
-            fmt::format(
-                R"(  "feature_lists": [{}])",
-                line_of({{"file", text(scene.feature_list)}, {"frame", "part"}, {"units", "mm"}})));
+            fmt::format(R"(  "feature_lists": [{}])",
+                        line_of({{"file", text(scene.feature_list)}, {"frame", "part"}})));
   lines.add("}");
   return lines.take();
 }

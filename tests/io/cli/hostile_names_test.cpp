@@ -12,6 +12,7 @@
 
 #include "source_dir.h"
 #include "tests/io/cli/whole_program.h"
+#include "tests/io/read/cad_files.h"
 
 namespace standpoint {
 namespace {
@@ -297,6 +298,24 @@ TEST_P(Hostile, WhatAPlanHoldsComesOutOfItsFaultsSafe) {
   expect_faults({"why", path("nested.json"), "--at=1,2,3", "--nest", "post-1", "--plan",
                  path(with_mark("plan"))});
   expect_faults({"compare", path(with_mark("plan")), path(with_mark("plan"))});
+}
+
+TEST_P(Hostile, AStartFromAFileOfSuchANameComesOutSafe) {
+  const std::string part = with_mark("box") + ".step", list = with_mark("list") + ".csv";
+  write_bored_box(folder_ / part, "MM");
+  put(list, "name,x [mm],y,z\n\"" + (GetParam().is_allowed_in_names ? with_mark("pad") : "pad") +
+                "\",10,10,50\n");
+  const std::string job = path(with_mark("job"));
+  EXPECT_EQ(expect_safe({"start", path(part), "-o", job}).exit, Exit::done);
+  for (const char* file : {"/scene.json", "/features.csv"})
+    EXPECT_EQ(raw_bytes_in(got(with_mark("job") + file), "\r"), "") << file;
+  EXPECT_EQ(expect_safe({"check", job + "/scene.json"}).exit, Exit::done);
+  EXPECT_EQ(expect_safe({"start", path(part), "-o", job + "2", "--features", path(list)}).exit,
+            Exit::done);
+  expect_faults({"start", path(with_mark("none")), "-o", job, "--hall", path(with_mark("hall"))});
+  // Somebody has changed it.
+  put(with_mark("job") + "/features.csv", with_mark("name"));
+  expect_faults({"start", path(part), "-o", job});
 }
 
 INSTANTIATE_TEST_SUITE_P(Every, Hostile, testing::ValuesIn(marks()),

@@ -42,13 +42,11 @@ struct Part {
 const Part kPart1 = {"nist/nist_ctc_01_asme1_ap242-e1.stp", {{20, 2}, {25, 4}, {35, 4}}};
 const Part kPart2 = {"nist/nist_ctc_02_asme1_ap242-e2.stp",
                      {{8.38, 42}, {10.1, 30}, {12, 2}, {22, 6}, {40, 2}, {52, 2}}};
-const Part kPart3 = {
-    "nist/nist_ctc_03_asme1_ap242-e2.stp",
-    {{4.763, 4}, {11.125, 4}, {15.875, 4}, {27.051, 1}, {38.1, 1}, {50.8, 1}}};
+const Part kPart3 = {"nist/nist_ctc_03_asme1_ap242-e2.stp",
+                     {{4.763, 4}, {11.125, 4}, {15.875, 4}, {27.051, 1}, {38.1, 1}, {50.8, 1}}};
 const Part kPart4 = {"nist/nist_ctc_04_asme1_ap242-e1.stp",
                      {{6.65, 12}, {10, 4}, {10.2, 4}, {12, 4}, {12.1, 2}, {14, 30}}};
-const Part kPart5 = {"nist/nist_ctc_05_asme1_ap242-e1.stp",
-                     {{7.938, 4}, {10.716, 6}, {19.05, 10}}};
+const Part kPart5 = {"nist/nist_ctc_05_asme1_ap242-e1.stp", {{7.938, 4}, {10.716, 6}, {19.05, 10}}};
 
 Mesh made_coarser(const Mesh& mesh, double error) {
   std::vector<float> places;
@@ -129,15 +127,14 @@ TEST_P(MeshFeatures, HolesAreThoseOfTheCad) {
   }
 }
 
-INSTANTIATE_TEST_SUITE_P(
-    NistParts, MeshFeatures,
-    testing::Values(std::pair{kPart1, kFine}, std::pair{kPart1, kCoarse},
-                    std::pair{kPart1, kNoisy}, std::pair{kPart1, kSimplified},
-                    std::pair{kPart2, kCoarse}, std::pair{kPart3, kFine},
-                    std::pair{kPart3, kCoarse}, std::pair{kPart3, kNoisy},
-                    std::pair{kPart3, kSimplified}, std::pair{kPart4, kCoarse},
-                    std::pair{kPart4, kNoisy}, std::pair{kPart5, kFine},
-                    std::pair{kPart5, kCoarse}, std::pair{kPart5, kNoisy}));
+INSTANTIATE_TEST_SUITE_P(NistParts, MeshFeatures,
+                         testing::Values(std::pair{kPart1, kFine}, std::pair{kPart1, kCoarse},
+                                         std::pair{kPart1, kNoisy}, std::pair{kPart1, kSimplified},
+                                         std::pair{kPart2, kCoarse}, std::pair{kPart3, kFine},
+                                         std::pair{kPart3, kCoarse}, std::pair{kPart3, kNoisy},
+                                         std::pair{kPart3, kSimplified}, std::pair{kPart4, kCoarse},
+                                         std::pair{kPart4, kNoisy}, std::pair{kPart5, kFine},
+                                         std::pair{kPart5, kCoarse}, std::pair{kPart5, kNoisy}));
 
 }  // namespace
 }  // namespace standpoint

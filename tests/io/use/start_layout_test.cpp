@@ -104,7 +104,7 @@ TEST(StartLayout, AislesGoRoundThePartAndNeverOverIt) {
       EXPECT_GE(away, instrument.range.low) << aisle.name;
       EXPECT_TRUE((aisle.high.array() <= layout.floor_size.array() / 2).all()) << aisle.name;
     }
-    EXPECT_LE(count_places(layout), 130u);
+    EXPECT_LE(count_places(layout), 150u);
     EXPECT_GE(count_places(layout), 24u);
     EXPECT_TRUE(std::is_sorted(layout.heights.begin(), layout.heights.end()));
     for (const double height : layout.heights) EXPECT_GT(height, instrument.body_below);

@@ -164,6 +164,7 @@ class WrittenByTheProgram : public WholeProgram {
   void write_hand_made();
   void write_wire();
   void write_dowel();
+  void write_table();
   void write_nests();
   void write_tied();
   void write_comparison();
@@ -232,6 +233,16 @@ void WrittenByTheProgram::write_dowel() {
   written({"sight", file, "--at", "600,-2500,700"});
   written({"why", file, "--station", "bench", "--feature", "dowel"});
   written({"why", file, "--at", "600,-2500,700", "--feature", "dowel"});
+}
+
+/// Bodies without files, in a scene of several files.
+void WrittenByTheProgram::write_table() {
+  copied("table");
+  written({"check", path("table/scene.json")});
+  written({"pack", path("table/scene.json"), "-o", path("table.zip")});
+  Json scene = Json::parse(got("table/scene.json"));
+  scene["bodies"][0]["pose"] = {{"translate", {0, 0, 40}}};
+  written({"check", put_beside("table/afloat.json", scene)});
 }
 
 void WrittenByTheProgram::write_nests() {
@@ -346,6 +357,7 @@ TEST_F(WrittenByTheProgram, EverythingKeepsToItsSchemaAndUsesItsFields) {
   write_hand_made();
   write_wire();
   write_dowel();
+  write_table();
   write_nests();
   write_tied();
   write_comparison();
