@@ -130,11 +130,6 @@ std::optional<Vec3> three_numbers(std::string_view text) {
   return place;
 }
 
-/// What was typed is not what is expected.
-Fault wrong(std::string option, const std::string& typed, std::string expected) {
-  return {std::move(option), short_text(typed), std::move(expected), FaultKind::other, ""};
-}
-
 /// An option that was left out, or given an empty text.
 Fault lacking_or_empty(const CLI::App& app, const std::string& option, std::string expected) {
   return app.count(option) > 0 ? wrong(option, "", std::move(expected))
@@ -409,6 +404,10 @@ void describe_program(CLI::App& app, Typed& typed) {
   app.footer(top_footer());
   app.require_subcommand(0, 1);
   for (const CommandEntry& entry : command_entries()) add_command(app, entry, typed);
+}
+
+Fault wrong(std::string option, const std::string& typed, std::string expected) {
+  return {std::move(option), short_text(typed), std::move(expected), FaultKind::other, ""};
 }
 
 }  // namespace standpoint

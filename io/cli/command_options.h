@@ -54,6 +54,9 @@ struct CommandEntry {
 /// What the numbers mean that the program ends with.
 [[nodiscard]] std::string_view exit_status_words();
 
+/// The fault of an option whose text is not what is expected.
+[[nodiscard]] Fault wrong(std::string option, const std::string& typed, std::string expected);
+
 /// Gives a fresh parser the whole command line: commands, options, texts of help. What is typed
 /// goes into `typed`, which must live as long as `app` parses.
 void describe_program(CLI::App& app, Typed& typed);

@@ -62,12 +62,6 @@ std::vector<FeatureId> features_of(const std::vector<Warning>& warnings) {
   return features;
 }
 
-std::vector<std::string> feature_names(const Scene& scene, const std::vector<FeatureId>& ids) {
-  std::vector<std::string> names;
-  for (const FeatureId id : ids) names.push_back(scene.features[id.index].name);
-  return names;
-}
-
 std::string fewer_line(const Scene& scene, const std::vector<Warning>& warnings) {
   const auto features = features_of(warnings);
   return fmt::format("{} measured from fewer stations than the {} asked for: {}",

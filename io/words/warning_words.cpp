@@ -3,19 +3,15 @@
 #include <fmt/format.h>
 
 #include "io/words/lengths.h"
+#include "io/words/names.h"
 #include "io/words/words.h"
 
 namespace standpoint {
 namespace {
 
-std::vector<std::string> feature_names(const Scene& scene, const std::vector<FeatureId>& ids) {
-  std::vector<std::string> names;
-  for (const FeatureId id : ids) names.push_back(scene.features[id.index].name);
-  return names;
-}
-
 std::vector<std::string> station_names(const Plan& plan, const std::vector<StationId>& ids) {
   std::vector<std::string> names;
+  names.reserve(ids.size());
   for (const StationId id : ids) names.push_back(plan.stations[id.index].name);
   return names;
 }

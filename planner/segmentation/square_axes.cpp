@@ -14,7 +14,7 @@
 namespace standpoint {
 namespace {
 
-constexpr std::size_t kPoints = 4000;
+constexpr std::size_t kWallPoints = 4000;
 
 double sum_of_squares(const Surface& surface, std::span<const Vec3> points) {
   const double rms = misfit_of(surface, points).rms;
@@ -101,7 +101,7 @@ void square_axes(const PatchedMesh& in, Labels& labels) {
     std::stable_sort(order.begin(), order.end(),
                      [&](std::uint32_t a, std::uint32_t b) { return areas[a] > areas[b]; });
     Surface& surface = labels.stretches[wall].surface;
-    const std::vector<Vec3> points = corners_of(in.mesh, triangles[wall], kPoints);
+    const std::vector<Vec3> points = corners_of(in.mesh, triangles[wall], kWallPoints);
     for (const std::uint32_t plane : order) {
       if (is_flat && areas[plane] < 4 * areas[wall]) break;
       const auto square =

@@ -48,7 +48,7 @@ bool is_stray(const Probe& probe) {
   return probe.off > tolerance::kStray;
 }
 
-Box box_of(const Mesh& mesh) {
+Box box_round(const Mesh& mesh) {
   Box box;
   for (const Vec3& v : mesh.vertices) box.extend(v);
   return box;
@@ -117,7 +117,7 @@ class TrapFinder {
     const double farthest = scene_.instrument.range.high;
     for (std::size_t b = 0; b < scene_.bodies.size(); ++b) {
       if (!is_part(b) || has_touches_on(BodyId(b))) continue;
-      const double across = box_of(cell_.mesh(BodyId(b))).diagonal().norm();
+      const double across = box_round(cell_.mesh(BodyId(b))).diagonal().norm();
       if (across > kTooLarge * farthest) tell(Kind::part_too_large, BodyId(b), {}, across);
       if (across < kTooSmall * farthest) tell(Kind::part_too_small, BodyId(b), {}, across);
     }
@@ -188,7 +188,7 @@ class TrapFinder {
         *std::min_element(scene_.zones.begin(), scene_.zones.end(),
                           [](const Zone& a, const Zone& b) { return a.floor < b.floor; });
     std::vector<double> lowest;
-    for (const auto& mesh : cell_.meshes()) lowest.push_back(box_of(*mesh).min().z());
+    for (const auto& mesh : cell_.meshes()) lowest.push_back(box_round(*mesh).min().z());
     std::vector<std::vector<BodyId>> touching;
     for (std::size_t b = 0; b < scene_.bodies.size(); ++b) {
       if (!is_part(b)) continue;

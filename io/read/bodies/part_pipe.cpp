@@ -110,7 +110,7 @@ bool is_in_range(const PartFaces& part) {
   });
 }
 
-FromPipe<ReadPart> read_parts(PipeReader& in) {
+FromPipe<ReadPart> read_part_pieces(PipeReader& in) {
   if (!in.value<bool>()) {
     std::string sentence = in.text();
     return {in.ok(), tl::unexpected(std::move(sentence))};
@@ -156,7 +156,7 @@ bool write_to_pipe(int pipe, const tl::expected<ReadPart, std::string>& part) {
 FromPipe<ReadPart> read_part_from_pipe(int pipe) {
   PipeReader in(pipe);
   try {
-    return read_parts(in);
+    return read_part_pieces(in);
   } catch (const std::bad_alloc&) {
     return {false, tl::unexpected(std::string())};
   } catch (const std::length_error&) {

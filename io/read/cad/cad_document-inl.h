@@ -23,7 +23,7 @@
 namespace standpoint {
 
 /// How much OpenCASCADE mends of what it reads, beyond what it needs to know an edge on its faces.
-enum class Healing { kLight, kFull };
+enum class Healing { light, full };
 
 /// What a CAD file holds. Its shapes are in mm.
 struct CadDocument {

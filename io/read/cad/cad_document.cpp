@@ -128,7 +128,7 @@ void set_healing(Healing healing) {
   const Handle(Resource_Manager) settings = context->ResourceManager();
   settings->SetResource("FromSTEP.exec.op", "FixShape");
   settings->SetResource("FromSTEP.FixShape.FixSelfIntersectionMode",
-                        healing == Healing::kLight ? 0 : -1);
+                        healing == Healing::light ? 0 : -1);
   settings->SetResource("FromSTEP.FixShape.FixEdgeSameParameterMode", 0);
   settings->SetResource("FromSTEP.FixShape.CreateOpenSolidMode", 0);
 }

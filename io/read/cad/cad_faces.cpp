@@ -19,17 +19,13 @@
 #include "io/read/cad/annotation.h"
 #include "io/read/cad/cad_document-inl.h"
 #include "io/read/cad/cad_face-inl.h"
+#include "io/read/cad/cad_mesh-inl.h"
 #include "io/words/tolerances.h"
 
 namespace standpoint {
 namespace {
 
 using Part = tl::expected<ReadPart, std::string>;
-
-bool has_surface(const TopoDS_Face& face) {
-  TopLoc_Location place;
-  return !BRep_Tool::Surface(face, place).IsNull();
-}
 
 std::size_t count_of(const TopoDS_Shape& shape, TopAbs_ShapeEnum what, TopAbs_ShapeEnum outside) {
   std::size_t count = 0;
@@ -147,7 +143,7 @@ std::string text_of(const std::filesystem::path& file) {
 
 Part read_step_faces(const std::filesystem::path& file, double chord) {
   return guarded([&]() -> Part {
-    Document found = open_step(file, Healing::kLight, false);
+    Document found = open_step(file, Healing::light, false);
     if (!found) {
       return tl::unexpected(std::move(found.error()));
     }

@@ -14,12 +14,12 @@ namespace {
 
 /// A kind of geometric characteristic in the words of ISO 1101, and whether its zone says where the
 /// feature must lie.
-struct Kind {
+struct ToleranceKind {
   std::string_view characteristic;
   std::string_view words;
   bool is_location;
 };
-constexpr std::array<Kind, 18> kKinds{{
+constexpr std::array<ToleranceKind, 18> kToleranceKinds{{
     {"Position", "position", true},
     {"SurfaceProfile", "profile of a surface", true},
     {"LineProfile", "profile of a line", true},
@@ -42,8 +42,8 @@ constexpr std::array<Kind, 18> kKinds{{
 
 constexpr std::string_view kNominal = "CharacteristicNominal";
 
-const Kind* kind_of(std::string_view name) {
-  for (const Kind& kind : kKinds)
+const ToleranceKind* kind_of(std::string_view name) {
+  for (const ToleranceKind& kind : kToleranceKinds)
     if (name == std::string(kind.characteristic) + std::string(kNominal)) return &kind;
   return nullptr;
 }
@@ -96,7 +96,7 @@ class ToleranceReader {
   }
 
   void read(pugi::xml_node node) {
-    const Kind* kind = kind_of(xml_.name(node));
+    const ToleranceKind* kind = kind_of(xml_.name(node));
     if (kind == nullptr) return pass_over(node, "a size or a distance, no tolerance zone");
     const pugi::xml_node id = xml_.child(node, "CharacteristicDefinitionId");
     if (!id)

@@ -17,8 +17,8 @@
 namespace standpoint {
 namespace {
 
-constexpr double kWidth = 720, kMostHeight = 560, kLeastHeight = 110;
-constexpr double kBorder = 30;           // sheet units kept free round what is shown
+constexpr double kPlanWidth = 720, kMostHeight = 560, kLeastHeight = 110;
+constexpr double kPlanBorder = 30;       // sheet units kept free round what is shown
 constexpr double kStrip = 50;            // below the drawing: axes and scale
 constexpr std::size_t kMostBeams = 120;  // above that one beam a feature is drawn
 constexpr double kNumber = 9.5;          // height of a label's figures
@@ -112,7 +112,8 @@ std::array<Sheet, 2> sheets(const Cell& cell, const Plan& plan, bool is_planned 
   const View side{Vec3::UnitX(), Vec3::UnitZ()};
   const std::array<Box2, 2> extents{extent(cell, plan, above, is_planned),
                                     extent(cell, plan, side, is_planned)};
-  const double free_width = kWidth - 2 * kBorder, free_height = kMostHeight - 2 * kBorder;
+  const double free_width = kPlanWidth - 2 * kPlanBorder,
+               free_height = kMostHeight - 2 * kPlanBorder;
   double scale = HUGE_VAL;
   for (const Box2& box : extents) {
     const Vec2 size = (box.high - box.low).cwiseMax(1e-3);
@@ -123,8 +124,8 @@ std::array<Sheet, 2> sheets(const Cell& cell, const Plan& plan, bool is_planned 
     const Box2& box = extents[i];
     const Vec2 middle = (box.low + box.high) / 2;
     const double height =
-        std::max((box.high - box.low).y() * scale + 2 * kBorder, kLeastHeight) / scale;
-    const Vec2 half(kWidth / scale / 2, height / 2);
+        std::max((box.high - box.low).y() * scale + 2 * kPlanBorder, kLeastHeight) / scale;
+    const Vec2 half(kPlanWidth / scale / 2, height / 2);
     result[i] = {i == 0 ? above : side, {middle - half, middle + half}, scale};
   }
   return result;
