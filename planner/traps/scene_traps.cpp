@@ -6,10 +6,11 @@
 
 #include <Eigen/Geometry>
 
+#include "geometry/shells.h"
 #include "geometry/tree/tree.h"
 #include "planner/model/tolerances.h"
 #include "planner/model/touch.h"
-#include "planner/traps/material.h"
+#include "planner/stations/closed_bodies.h"
 #include "planner/traps/placement_trials.h"
 #include "planner/traps/standing_bodies.h"
 
@@ -56,7 +57,7 @@ Box box_round(const Mesh& mesh) {
 
 class TrapFinder {
  public:
-  explicit TrapFinder(const Cell& cell) : cell_(cell), scene_(cell.scene()), material_(cell) {
+  explicit TrapFinder(const Cell& cell) : cell_(cell), scene_(cell.scene()), closed_(cell) {
     for (std::size_t f = 0; f < scene_.features.size(); ++f) {
       for (const Touch& touch : touches_of(scene_.features[f]))
         probes_.push_back(probed(cell, FeatureId(f), touch));
@@ -134,7 +135,11 @@ class TrapFinder {
   void look_at_meshes() {
     for (std::size_t b = 0; b < scene_.bodies.size(); ++b) {
       if (scene_.bodies[b].role == BodyRole::surroundings) continue;  // a hall is seen from inside
-      if (material_.is_inward(BodyId(b))) tell(Kind::inward_mesh, BodyId(b), {});
+      const Shells shells = closed_shells(cell_.mesh(BodyId(b)));
+      const bool is_inward =
+          !shells.volume.empty() &&
+          std::all_of(shells.volume.begin(), shells.volume.end(), [](double v) { return v < 0; });
+      if (is_inward) tell(Kind::inward_mesh, BodyId(b), {});
     }
   }
 
@@ -151,9 +156,9 @@ class TrapFinder {
       // Just past the surface, on either side of it.
       const Vec3 step =
           (std::min(probe.off, tolerance::kStray) + tolerance::kPastSurface) * probe.normal;
-      const auto ahead = material_.first_around(probe.at + step);
+      const auto ahead = closed_.first_around(probe.at + step);
       if (!ahead) continue;
-      const auto behind = material_.first_around(probe.at - step);
+      const auto behind = closed_.first_around(probe.at - step);
       if (!is_stray(probe) && behind != ahead && probe.nearest == ahead) {
         ++inward;
         inside = ahead;
@@ -214,7 +219,7 @@ class TrapFinder {
 
   const Cell& cell_;
   const Scene& scene_;
-  Material material_;
+  ClosedBodies closed_;
   std::vector<Probe> probes_;
   std::vector<Trap> found_;
   bool is_misplaced_ = false;

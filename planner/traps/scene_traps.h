@@ -44,7 +44,7 @@ struct Trap {
 /// large is more than three times the farthest distance, too small less than a two-thousandth of
 /// it.
 ///
-/// What is inside a body is told of closed bodies alone (Material). A part floats where neither
+/// What is inside a body is told of closed bodies alone (ClosedBodies). A part floats where neither
 /// it nor anything that it touches, directly or by way of others, reaches down to the lowest floor
 /// of the zones; a scene without zones has no floor to be judged by.
 ///

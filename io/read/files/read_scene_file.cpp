@@ -11,7 +11,7 @@ namespace {
 
 /// A list's text; where it cannot be read a fault under the name that people know it by.
 tl::expected<std::string, Faults> list_text(const ListRequest& request) {
-  auto text = text_of_file(request.file, "a CSV list");
+  auto text = text_of_file(request.file, "a list");
   if (text) return text;
   for (Fault& fault : text.error()) fault.where = request.shown;
   return text;
