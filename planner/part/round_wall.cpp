@@ -226,7 +226,9 @@ Axis axis_along(const Vec3& at, const Vec3& direction) {
 
 Vec3 upward(const Vec3& direction) {
   for (const int i : {2, 1, 0}) {
-    if (std::abs(direction[i]) > 1e-6) return direction[i] > 0 ? direction : Vec3(-direction);
+    // A fitted axis is level as nearly as it is fitted.
+    if (std::abs(direction[i]) > tolerance::kSameDirection)
+      return direction[i] > 0 ? direction : Vec3(-direction);
   }
   return direction;
 }

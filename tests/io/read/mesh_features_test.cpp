@@ -102,10 +102,12 @@ TEST_P(MeshFeatures, HolesAreThoseOfTheCad) {
   std::size_t others = 0;
   for (const FoundFeature& feature : found) {
     if (feature.kind != FoundKind::hole) continue;
-    const auto near = std::find_if(holes.begin(), holes.end(), [&](const auto& hole) {
-      return std::abs(hole.first - feature.diameter) < 0.1;
-    });
-    (near != holes.end() ? near->second : others) += 1;
+    const auto near =
+        std::min_element(holes.begin(), holes.end(), [&](const auto& one, const auto& other) {
+          return std::abs(one.first - feature.diameter) < std::abs(other.first - feature.diameter);
+        });
+    const bool is_known = std::abs(near->first - feature.diameter) < 0.1;
+    (is_known ? near->second : others) += 1;
   }
   EXPECT_EQ(holes, part.holes);
   EXPECT_EQ(others, 0U);
@@ -120,10 +122,17 @@ TEST_P(MeshFeatures, HolesAreThoseOfTheCad) {
       return w.kind == FoundKind::hole && std::abs(w.diameter - feature.diameter) < within &&
              w.axis.cross(feature.centre - w.centre).norm() < within &&
              w.axis.dot(feature.axis) > 0.999 && w.through == feature.through &&
-             std::abs(w.axis.dot(feature.centre - w.centre)) < 0.05 + 5 * cut.scatter;
+             std::abs(w.axis.dot(feature.centre - w.centre)) < 0.05 + 10 * cut.scatter;
     });
-    EXPECT_TRUE(is_there) << feature.name << " at " << feature.centre.transpose() << ", diameter "
-                          << feature.diameter;
+    std::string near;
+    for (const FoundFeature& w : wanted) {
+      if (w.kind == FoundKind::hole && w.axis.cross(feature.centre - w.centre).norm() < 1) {
+        near += w.name + " off by " + std::to_string(w.axis.dot(feature.centre - w.centre)) +
+                (w.through == feature.through ? " " : ", not both through ");
+      }
+    }
+    EXPECT_TRUE(is_there) << near << feature.name << " at " << feature.centre.transpose()
+                          << ", diameter " << feature.diameter;
   }
 }
 
