@@ -91,7 +91,8 @@ TEST_F(Messages, APlanThatDoesNotFitTheSceneTellsItsFileAndTheNearestNames) {
 }
 
 TEST_F(Messages, CommandsAndOptionsSuggestTheNearest) {
-  const std::string commands = "one of check, plan, nests, rehearse, sight, why, compare";
+  const std::string commands =
+      "one of check, plan, nests, rehearse, sight, why, compare, features, start";
   EXPECT_EQ(said({"plam", hall()}),
             "COMMAND: got \"plam\", expected " + commands + "; nearest: \"plan\"\n");
   EXPECT_EQ(said({}), "COMMAND: missing, expected " + commands + "; see standpoint --help\n");
