@@ -57,6 +57,15 @@ std::vector<std::uint32_t> first_at_same_place(std::span<const Vec3> points) {
   return first;
 }
 
+std::vector<std::array<std::uint32_t, 3>> joined_triangles(const Mesh& mesh) {
+  const std::vector<std::uint32_t> place = first_at_same_place(mesh.vertices);
+  std::vector<std::array<std::uint32_t, 3>> triangles = mesh.triangles;
+  for (auto& triangle : triangles) {
+    for (auto& corner : triangle) corner = place[corner];
+  }
+  return triangles;
+}
+
 void join_equal_vertices(Mesh& mesh) {
   std::vector<std::uint32_t> place = first_at_same_place(mesh.vertices);
   std::vector<bool> used(mesh.vertices.size(), false);

@@ -25,6 +25,12 @@ check_scripts() {
   [ -z "$broken" ] || fail "not readable by sh:$broken"
 }
 
+# to_lint: of the names read, the files that check_lint takes: sources that a preset compiles, and so
+# not what is for WebAssembly alone.
+to_lint() {
+  grep -E '^(geometry|planner|io)/.*\.cpp$' | grep -vE '^io/page/(webassembly/|engine/engine\.cpp)' || true
+}
+
 # check_lint PRESET: clang-tidy, with the flags that the preset's build has for each file (some of
 # them only GCC knows).
 check_lint() {

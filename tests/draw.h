@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <numbers>
 #include <random>
+#include <utility>
 
 #include "geometry/vec.h"
 
@@ -46,6 +47,11 @@ class Draw {
   [[nodiscard]] double normal() {
     const double u = 1 - between(0, 1);  // in (0, 1]
     return std::sqrt(-2 * std::log(u)) * std::cos(between(0, 2 * std::numbers::pi));
+  }
+  /// All orders of the items alike (R. Durstenfeld, Comm. ACM 7 (1964) 420).
+  template <class Items>
+  void shuffle(Items& items) {
+    for (std::size_t i = items.size(); i > 1; --i) std::swap(items[i - 1], items[below(i)]);
   }
 
  private:

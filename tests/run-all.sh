@@ -35,6 +35,7 @@ tests  clang   io_tests                                          -  8  night
 tests  clang   scene_tests,program_tests,process_tests           -  8  night
 bytes  release -                                                 -  6  ci
 bytes  clang   -                                                 -  6  night
+bytes  demo    -                                                 -  4  night
 "
 
 # What runs in parallel: the tests whose subject holds a parallel loop. The whole of planner_tests
@@ -48,15 +49,23 @@ part() { printf '%s' "$parts" | grep . | sed -n "$1p"; }
 tests_part() {
   # shellcheck disable=SC2046  # a list of words
   build "$1" $(echo "$2" | tr ',' ' ')
+  targets=$2
   start=$3
   set -- "$1" -L "^($(echo "$2" | tr ',' '|'))\$"
   [ "$start" = - ] || set -- "$@" -I "$start,,3"
   [ "$1" != tsan ] || set -- "$@" -R "$in_parallel"
   run_tests "$@"
+  case $targets in
+    *io_tests*) run_as_nobody "$1" ;;
+  esac
 }
 
-# Files of a plan as one number. The page holds the engine, which is the same file in each build.
-hash_of() { cat "$1/plan.json" "$1/stations.csv" "$1/touches.csv" "$1/page.html" | sha256sum | cut -d ' ' -f 1; }
+# hash_of FOLDER FILE...: files of a plan as one number.
+hash_of() (
+  cd "$1"
+  shift
+  cat "$@" | sha256sum | cut -d ' ' -f 1
+)
 
 # bytes_of PRESET THREADS: plans the demo and holds its hash against the first one.
 bytes_of() {
@@ -64,7 +73,8 @@ bytes_of() {
   status=0
   "build/$1/io/standpoint" plan scenes/demo/scene.json -o "$out" --threads "$2" --quiet || status=$?
   [ "$status" -le 1 ] || fail "planning the demo with $1 on $2 threads failed (exit $status)"
-  hash=$(hash_of "$out")
+  # shellcheck disable=SC2086  # a list of words
+  hash=$(hash_of "$out" $bytes_files)
   say "$hash  $1, $2 threads"
   [ -n "${first_hash:-}" ] || first_hash=$hash
   [ "$hash" = "$first_hash" ] || fail "the demo's plan is not the same: compare the folders in build/bytes"
@@ -72,8 +82,11 @@ bytes_of() {
 
 # bytes_part PRESET: the same scene, the same bytes, by `dev` and by another preset, on 1, 2 and 8
 # threads. WebAssembly is held against the program by the test page.PlannerPlansUnderNode of `dev`.
+# The page holds the engine, which is the same file in each build but that of the demo.
 bytes_part() {
   first_hash=
+  bytes_files="plan.json stations.csv touches.csv"
+  [ "$1" = demo ] || bytes_files="$bytes_files page.html"
   for preset in dev "$1"; do
     build "$preset" standpoint
     for threads in 1 2 8; do
@@ -96,7 +109,7 @@ case ${1:-all} in
   --ci)
     i=1
     while [ "$i" -le "$count" ]; do
-      case $(part $i) in *ci) echo "$i" ;; esac
+      case $(part $i) in *" ci") echo "$i" ;; esac
       i=$((i + 1))
     done
     exit 0
@@ -129,5 +142,5 @@ done
 if [ "${1:-all}" = all ]; then
   step "clang-tidy on all files"
   build dev
-  git ls-files 'geometry/*.cpp' 'planner/*.cpp' 'io/*.cpp' | check_lint dev
+  git ls-files | to_lint | check_lint dev
 fi

@@ -47,8 +47,9 @@ HWY_INLINE void prefetch(const Layout& layout, std::uint32_t child) {
   const char* at = is_block
                        ? reinterpret_cast<const char*>(layout.blocks.data() + (child & ~kBlockBit))
                        : reinterpret_cast<const char*>(layout.nodes.data() + child);
-  static_assert(sizeof(Node) == 4 * 64 && sizeof(Block) == 5 * 64);
-  for (int line = 0; line < 4; ++line) hwy::Prefetch(at + 64 * line);
+  constexpr std::size_t kLine = 64;  // bytes of a line of the processor's cache
+  static_assert(sizeof(Node) == 4 * kLine && sizeof(Block) == 5 * kLine);
+  for (std::size_t line = 0; line < 4; ++line) hwy::Prefetch(at + kLine * line);
   if (is_block) hwy::Prefetch(at + sizeof(Block) - 1);
 }
 

@@ -137,7 +137,8 @@ Binning binning(const Range& range, int axis) {
 }
 
 float blocks_for(std::size_t triangles) {
-  return static_cast<float>((triangles + kWidth - 1) / kWidth);
+  const std::size_t blocks = (triangles + kWidth - 1) / kWidth;
+  return static_cast<float>(blocks);
 }
 
 Split best_split(const Range& range, const LargeArray<Item>& items, int axis) {

@@ -31,10 +31,21 @@ void add_folder_options(CLI::App& app, Typed& typed, const std::string& files) {
 
 void add_plan_options(CLI::App& app, Typed& typed) {
   add_folder_options(app, typed, "plan.json, stations.csv, touches.csv and page.html");
+  app.add_flag("--qif", typed.qif, "Write the plan as a QIF 3.0 document too, plan.qif");
 }
 
 void add_nests_options(CLI::App& app, Typed& typed) {
   add_folder_options(app, typed, "nests.json");
+}
+
+void add_check_options(CLI::App& app, Typed& typed) {
+  app.add_option("-o,--output", typed.folder,
+                 "Draw plan and elevation of the scene into this file: a .svg or .html")
+      ->type_name("FILE");
+}
+
+void add_pack_options(CLI::App& app, Typed& typed) {
+  app.add_option("-o,--output", typed.folder, "The zip file to write")->type_name("FILE.zip");
 }
 
 void add_rehearse_options(CLI::App& app, Typed& typed) {
@@ -119,11 +130,6 @@ std::optional<Vec3> three_numbers(std::string_view text) {
   return place;
 }
 
-/// What was typed is not what is expected.
-Fault wrong(std::string option, const std::string& typed, std::string expected) {
-  return {std::move(option), short_text(typed), std::move(expected), FaultKind::other, ""};
-}
-
 /// An option that was left out, or given an empty text.
 Fault lacking_or_empty(const CLI::App& app, const std::string& option, std::string expected) {
   return app.count(option) > 0 ? wrong(option, "", std::move(expected))
@@ -144,6 +150,7 @@ void read_threads(const std::string& text, Request& request, Faults& faults) {
 void read_plan_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
   request.folder = typed.folder;
   request.details = typed.details;
+  request.qif = typed.qif;
   if (typed.folder.empty())
     faults.push_back(lacking_or_empty(app, "-o", "the folder to write into: -o DIR"));
   if (app.count("--time-limit") == 0) return;
@@ -152,6 +159,23 @@ void read_plan_options(const Typed& typed, const CLI::App& app, Request& request
     request.time_limit_s = *limit;
   } else {
     faults.push_back(wrong("--time-limit", typed.time_limit, "a number of seconds above 0"));
+  }
+}
+
+void read_check_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
+  if (app.count("-o") == 0) return;
+  request.file = typed.folder;
+  const auto ending = request.file.extension();
+  if (ending != ".svg" && ending != ".html")
+    faults.push_back(wrong("-o", typed.folder, "a file whose name ends in .svg or .html"));
+}
+
+void read_pack_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
+  request.file = typed.folder;
+  if (typed.folder.empty()) {
+    faults.push_back(lacking_or_empty(app, "-o", "the zip file to write: -o FILE.zip"));
+  } else if (request.file.extension() != ".zip") {
+    faults.push_back(wrong("-o", typed.folder, "a file whose name ends in .zip"));
   }
 }
 
@@ -251,7 +275,7 @@ void read_start_options(const Typed& typed, const CLI::App& app, Request& reques
 // One entry a command; a new one begins here.
 constexpr std::array kCommands{
     CommandEntry{Command::check, "check", "Check a scene and its meshes, and list what is wrong",
-                 "standpoint check hall.json", nullptr, nullptr},
+                 "standpoint check hall.json", add_check_options, read_check_options},
     CommandEntry{Command::plan, "plan", "Plan the stations and write the plan into a folder",
                  "standpoint plan hall.json -o hall-plan", add_plan_options, read_plan_options},
     CommandEntry{Command::nests, "nests", "Propose where to put reference nests",
@@ -293,6 +317,8 @@ constexpr std::array kCommands{
                  read_start_options,
                  {"PART...", "CAD or mesh files of the part, in one frame",
                   "one or more files of a part", 1, 1000}},
+    CommandEntry{Command::pack, "pack", "Put a scene with all that it names into one file",
+                 "standpoint pack hall.json -o hall.zip", add_pack_options, read_pack_options},
 };
 
 }  // namespace
@@ -378,6 +404,10 @@ void describe_program(CLI::App& app, Typed& typed) {
   app.footer(top_footer());
   app.require_subcommand(0, 1);
   for (const CommandEntry& entry : command_entries()) add_command(app, entry, typed);
+}
+
+Fault wrong(std::string option, const std::string& typed, std::string expected) {
+  return {std::move(option), short_text(typed), std::move(expected), FaultKind::other, ""};
 }
 
 }  // namespace standpoint

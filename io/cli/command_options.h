@@ -23,7 +23,7 @@ struct Typed {
   std::vector<std::string> files;
   std::string scene, folder, threads, time_limit, at, station, feature, nest, plan, trials, seed,
       picture, measured, kinds, size, axis, box, holes_up_to, units, feature_list, hall;
-  bool json = false, quiet = false, details = false, csv = false, replace = false;
+  bool json = false, quiet = false, details = false, csv = false, qif = false, replace = false;
 };
 
 /// What a command works on: its arguments that follow no option.
@@ -45,7 +45,7 @@ struct CommandEntry {
   void (*add_options)(CLI::App&, Typed&);  ///< null where it has none
   /// Reads its options into the request and adds every fault; null where it has none.
   void (*read_options)(const Typed&, const CLI::App&, Request&, Faults&);
-  Input input = {"SCENE", "The scene file (JSON)", "one scene file"};
+  Input input = {"SCENE", "The scene file (JSON), or a packed scene (.zip)", "one scene file"};
 };
 
 /// All commands, in the order in which help lists them.
@@ -53,6 +53,9 @@ struct CommandEntry {
 
 /// What the numbers mean that the program ends with.
 [[nodiscard]] std::string_view exit_status_words();
+
+/// The fault of an option whose text is not what is expected.
+[[nodiscard]] Fault wrong(std::string option, const std::string& typed, std::string expected);
 
 /// Gives a fresh parser the whole command line: commands, options, texts of help. What is typed
 /// goes into `typed`, which must live as long as `app` parses.

@@ -149,6 +149,7 @@ std::string zsh_option(const ToldOption& option) {
 
 std::string zsh_arguments(const std::vector<ToldOption>& options) {
   std::vector<std::string> lines;
+  lines.reserve(options.size());
   for (const ToldOption& option : options) lines.push_back(zsh_option(option));
   return fmt::format("      _arguments \\\n{}\n", fmt::join(lines, " \\\n"));
 }

@@ -23,7 +23,7 @@ Exit plan_command(const Request& request, const Console& console) {
   const auto answer = plan_scene(*cell, attendant);
   progress.clear();
   if (!answer) return tell_nothing_written(answer.error(), request.json, console);
-  const std::vector<OutFile> files = plan_files(*answer);
+  const std::vector<OutFile> files = plan_files(*answer, request.qif);
   if (console.is_interrupted()) return tell_nothing_written({{}, "interrupted"}, false, console);
   if (const auto why = write_together(request.folder, files))
     return tell_failure(*why + "; nothing was written", console);
@@ -41,7 +41,8 @@ Exit plan_command(const Request& request, const Console& console) {
                          console.out);
     }
     console.out << "\nWritten to " << for_terminal(request.folder.string())
-                << ": plan.json, stations.csv, touches.csv, page.html\n";
+                << ": plan.json, stations.csv, touches.csv, page.html"
+                << (request.qif ? ", plan.qif\n" : "\n");
   }
   return is_all_required_reached(scene, answer->plan) ? Exit::done : Exit::blocked;
 }

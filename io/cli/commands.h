@@ -20,6 +20,7 @@ namespace standpoint {
 [[nodiscard]] Exit compare_command(const Request& request, const Console& console);
 [[nodiscard]] Exit features_command(const Request& request, const Console& console);
 [[nodiscard]] Exit start_command(const Request& request, const Console& console);
+[[nodiscard]] Exit pack_command(const Request& request, const Console& console);
 
 /// Prints what is wrong with the input: to err for people, as JSON to out where it is asked.
 Exit tell_faults(const Faults& faults, bool as_json, const Console& console);

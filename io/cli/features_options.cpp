@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 #include <CLI/CLI.hpp>
 
+#include "io/cli/command_options.h"
 #include "io/read/text/decimal_number.h"
 #include "io/read/text/json_value.h"
 #include "io/read/text/nearest_name.h"
@@ -16,10 +17,6 @@
 
 namespace standpoint {
 namespace {
-
-Fault wrong(std::string option, const std::string& typed, std::string expected) {
-  return {std::move(option), short_text(typed), std::move(expected), FaultKind::other, ""};
-}
 
 std::vector<std::string_view> parts_of(std::string_view text) {
   std::vector<std::string_view> parts;

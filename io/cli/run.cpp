@@ -1,10 +1,12 @@
 #include "io/cli/run.h"
 
+#include <filesystem>
 #include <new>
 #include <optional>
 #include <ostream>
 #include <variant>
 
+#include <fmt/format.h>
 #include <tbb/global_control.h>
 
 #include "io/cli/commands.h"
@@ -39,6 +41,8 @@ Exit dispatch(const Request& request, const Console& console) {
       return features_command(request, console);
     case Command::start:
       return start_command(request, console);
+    case Command::pack:
+      return pack_command(request, console);
   }
   return Exit::wrong_input;
 }
@@ -94,6 +98,11 @@ Exit run(const std::vector<std::string>& arguments, const Console& console) {
     exit = answer(arguments, console);
   } catch (const std::bad_alloc&) {
     return tell_failure("there is not enough memory for this scene; nothing was written", console);
+  } catch (const std::filesystem::filesystem_error& error) {
+    // A packed scene could not be unpacked.
+    return tell_failure(fmt::format("cannot write {}: {}; nothing was written",
+                                    error.path1().string(), error.code().message()),
+                        console);
   }
   console.out.flush();
   if (!console.out) return tell_failure("cannot write to standard output", console);

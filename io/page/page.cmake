@@ -11,11 +11,16 @@ file(MAKE_DIRECTORY ${page_build})
 foreach(name app tests build.mjs tsconfig.json)
   file(CREATE_LINK ${page_source}/${name} ${page_build}/${name} SYMBOLIC)
 endforeach()
+# A browser's driver, what checks types and layout: only where there are tests or measurements.
+set(npm_omit "")
+if(NOT STANDPOINT_TESTS AND NOT STANDPOINT_BENCH)
+  set(npm_omit --omit=dev)
+endif()
 add_custom_command(
   OUTPUT ${page_build}/node_modules/.package-lock.json
   COMMAND ${CMAKE_COMMAND} -E copy ${page_source}/package.json ${page_source}/package-lock.json ${page_build}
   # No package needs its install script: esbuild's own checks only what npm has already done.
-  COMMAND ${NPM} ci --ignore-scripts --no-audit --no-fund --loglevel=error
+  COMMAND ${NPM} ci ${npm_omit} --ignore-scripts --no-audit --no-fund --loglevel=error
   COMMAND ${CMAKE_COMMAND} -E touch ${page_build}/node_modules/.package-lock.json
   DEPENDS ${page_source}/package.json ${page_source}/package-lock.json
   WORKING_DIRECTORY ${page_build}
@@ -24,7 +29,11 @@ add_custom_command(
 # The engine: its face, and of the shared sources what it needs.
 include(page/webassembly/webassembly.cmake)
 set(engine_archive ${wasm_build}/libengine.a)
-wasm_archive(${engine_archive} ${wasm_engine_sources})
+set(engine_files ${wasm_engine_sources})
+if(STANDPOINT_BY_ROOMS)
+  wasm_rooms(engine_files engine ${wasm_engine_sources})
+endif()
+wasm_archive(${engine_archive} ${engine_files})
 wasm_objects(engine_face io/page/engine/engine.cpp)
 
 set(engine_js ${page_build}/engine.js)

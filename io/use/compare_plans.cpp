@@ -15,8 +15,8 @@ namespace standpoint {
 namespace {
 
 using Station = PlanRecord::Station;
-using Feature = PlanRecord::Feature;
-using Link = PlanRecord::Link;
+using RecordedFeature = PlanRecord::Feature;
+using RecordedLink = PlanRecord::Link;
 
 /// Which station of the one plan is which of the other.
 class StationMatch {
@@ -94,7 +94,8 @@ bool differs(std::optional<double> before, std::optional<double> after, double s
 }
 
 /// The first station is the one whose figures are told; the order of the others means nothing.
-bool is_from_elsewhere(const Feature& before, const Feature& after, const StationMatch& match) {
+bool is_from_elsewhere(const RecordedFeature& before, const RecordedFeature& after,
+                       const StationMatch& match) {
   if (before.stations.size() != after.stations.size()) return true;
   std::set<std::size_t> others;
   for (std::size_t i = 0; i < before.stations.size(); ++i) {
@@ -110,14 +111,14 @@ void compare_features(const PlanRecord& before, const PlanRecord& after, const S
   std::unordered_map<std::string, std::size_t> of_name, old_of_name;
   for (std::size_t a = 0; a < after.features.size(); ++a) of_name[after.features[a].name] = a;
   for (std::size_t b = 0; b < before.features.size(); ++b) {
-    const Feature& old = before.features[b];
+    const RecordedFeature& old = before.features[b];
     old_of_name[old.name] = b;
     const auto found = of_name.find(old.name);
     if (found == of_name.end()) comparison.only_before.push_back(old.name);
     const bool is_still = found != of_name.end() && is_measured(after.features[found->second]);
     if (is_measured(old) && !is_still) comparison.lost.push_back(old.name);
     if (!is_measured(old) || !is_still) continue;
-    const Feature& now = after.features[found->second];
+    const RecordedFeature& now = after.features[found->second];
     FeatureChange change{b, found->second};
     change.verdict = old.verdict != now.verdict;
     change.station = is_from_elsewhere(old, now, match);
@@ -127,7 +128,7 @@ void compare_features(const PlanRecord& before, const PlanRecord& after, const S
     if (change.verdict || change.station || change.target || change.margin || change.uncertainty)
       comparison.changed.push_back(change);
   }
-  for (const Feature& now : after.features) {
+  for (const RecordedFeature& now : after.features) {
     const auto found = old_of_name.find(now.name);
     if (found == old_of_name.end()) comparison.only_after.push_back(now.name);
     const bool was = found != old_of_name.end() && is_measured(before.features[found->second]);
@@ -147,11 +148,12 @@ void compare_links(const PlanRecord& before, const PlanRecord& after, const Stat
                    Comparison& comparison) {
   std::vector<bool> is_old(after.links.size(), false);
   for (std::size_t b = 0; b < before.links.size(); ++b) {
-    const Link& old = before.links[b];
+    const RecordedLink& old = before.links[b];
     const auto from = match.after_of(old.a), to = match.after_of(old.b);
-    const auto same = std::find_if(after.links.begin(), after.links.end(), [&](const Link& link) {
-      return from && to && std::minmax(link.a, link.b) == std::minmax(*from, *to);
-    });
+    const auto same =
+        std::find_if(after.links.begin(), after.links.end(), [&](const RecordedLink& link) {
+          return from && to && std::minmax(link.a, link.b) == std::minmax(*from, *to);
+        });
     if (same == after.links.end()) {
       comparison.lost_links.push_back(b);
       continue;
@@ -190,7 +192,7 @@ Comparison compare(const PlanRecord& before, const PlanRecord& after) {
 bool is_tied(const PlanRecord& plan) {
   std::vector<std::size_t> group(plan.stations.size());
   std::iota(group.begin(), group.end(), std::size_t{0});
-  for (const Link& link : plan.links) {
+  for (const RecordedLink& link : plan.links) {
     const std::size_t from = group[link.b], to = group[link.a];
     std::replace(group.begin(), group.end(), from, to);
   }

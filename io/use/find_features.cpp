@@ -9,9 +9,12 @@
 
 #include "io/read/bodies/part_reader.h"
 #include "io/read/lists/feature_list.h"
+#include "io/read/lists/list_columns.h"
+#include "io/read/lists/qif_list.h"
 #include "io/read/scene/nearest_file.h"
 #include "io/read/scene/parse_scene.h"
 #include "io/read/text/json_value.h"
+#include "planner/part/apply_annotation.h"
 #include "planner/part/find_features.h"
 
 namespace standpoint {
@@ -21,29 +24,34 @@ using Part = tl::expected<PartAnswer, Faults>;
 
 bool is_list(const std::filesystem::path& file) {
   const auto ending = file.extension();
-  return ending == ".csv" || ending == ".CSV" || ending == ".txt" || ending == ".tsv";
+  return ending == ".csv" || ending == ".CSV" || ending == ".txt" || ending == ".tsv" ||
+         ending == ".qif" || ending == ".QIF";
 }
 
 Part read_list(const Request& request, const std::filesystem::path& file) {
   const auto text = text_of_file(file, "a list of features");
   if (!text) return tl::unexpected(text.error());
-  auto list = parse_feature_list(*text, {file.string(), request.units, {}});
+  auto list = parse_feature_list(*text, {file.string(), request.units, {}, request.holes_up_to});
   if (!list) return tl::unexpected(std::move(list.error()));
   PartAnswer answer;
   answer.file = file;
-  answer.format = "CSV";
+  answer.format = is_xml(*text) ? "QIF" : "CSV";
+  answer.passed_over = std::move(list->passed_over);
   for (ListedFeature& listed : list->features) answer.features.push_back(std::move(listed.feature));
   return answer;
 }
 
 Part read_part(const Request& request, const std::filesystem::path& file) {
-  auto read = read_part_faces(file);
+  const double mm_per_unit = request.units ? mm_per(*request.units).value_or(1) : 1;
+  auto read = read_part_faces(file, 0.1, mm_per_unit);
   if (!read) {
-    return tl::unexpected(
-        Faults{{"FILE", short_text(file.string()),
-                fmt::format("a STEP or IGES file of a part, or a list of features (.csv); {}",
-                            read.error()),
-                FaultKind::mesh_unreadable, nearest_file(file)}});
+    std::error_code error;
+    return tl::unexpected(Faults{
+        {"FILE", short_text(file.string()),
+         fmt::format("a STEP, IGES or mesh file of a part, or a list of features (.csv, .qif); {}",
+                     read.error()),
+         FaultKind::mesh_unreadable,
+         std::filesystem::exists(file, error) ? "" : nearest_file(file)}});
   }
   PartAnswer answer;
   answer.file = file;
@@ -54,6 +62,8 @@ Part read_part(const Request& request, const std::filesystem::path& file) {
   FindOptions options;
   options.holes_up_to = request.holes_up_to;
   answer.features = find_features(read->part, options);
+  apply_annotation(answer.features, read->annotation);
+  answer.annotation = std::move(read->annotation);
   return answer;
 }
 

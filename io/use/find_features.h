@@ -3,9 +3,11 @@
 #include <filesystem>
 #include <vector>
 
+#include "io/read/lists/feature_list.h"
 #include "io/use/answered.h"
 #include "io/use/attendant.h"
 #include "io/use/request.h"
+#include "planner/part/annotation.h"
 #include "planner/part/found_feature.h"
 
 namespace standpoint {
@@ -19,7 +21,9 @@ struct PartAnswer {
   std::size_t loose_faces = 0;  ///< in no solid: not looked at
   /// Only those that are wanted. Of several files each name begins with its file's.
   std::vector<FoundFeature> features;
-  std::size_t found = 0;  ///< how many there were before the filter
+  std::size_t found = 0;                ///< how many there were before the filter
+  std::vector<PassedOver> passed_over;  ///< of a QIF document
+  Annotation annotation;                ///< what its file says of tolerances and datums
 };
 
 struct FeaturesAnswer {

@@ -11,7 +11,7 @@
 
 namespace standpoint {
 
-enum class Command { check, plan, nests, rehearse, sight, why, compare, features, start };
+enum class Command { check, plan, nests, rehearse, sight, why, compare, features, start, pack };
 
 /// What the user asks for, as typed: checked for itself, not yet against the scene.
 struct Request {
@@ -28,6 +28,8 @@ struct Request {
   bool replace = false;                ///< start: also where that changes what stands in the folder
   std::filesystem::path folder;        ///< plan, nests, start: where to write
   double time_limit_s = 120;           ///< plan, nests
+  bool qif = false;                    ///< plan: write plan.qif too
+  std::filesystem::path file;          ///< check: the drawing, empty for none; pack: the zip file
   /// The plan.json or nests.json; rehearse: whose observations are simulated; why: to ask in, empty
   /// for none.
   std::filesystem::path plan;

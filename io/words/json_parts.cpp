@@ -35,6 +35,12 @@ Json text(std::string_view name) {
   return well_formed(name);
 }
 
+Json optical_centre(const Scene& scene, const FeatureMark& mark, std::size_t touch) {
+  const Reached* reached = reached_by_target(mark, touch);
+  return place(scene,
+               reached != nullptr ? reached->optical_centre : mark.touches[touch].optical_centre);
+}
+
 Json cause(const Scene& scene, const Cause& cause) {
   Json object;
   object["target"] = text(target_name(scene, cause.target));

@@ -29,6 +29,10 @@ namespace json {
 [[nodiscard]] Json direction(const Vec3& unit);
 /// Text, made well-formed UTF-8.
 [[nodiscard]] Json text(std::string_view name);
+/// Where the instrument measures to for one touch of a feature, by the target that takes the
+/// feature (on a hole's rim each ball sits at a height of its own); by the touch's own where that
+/// target does not reach it. Precondition: touch < mark.touches.size().
+[[nodiscard]] Json optical_centre(const Scene& scene, const FeatureMark& mark, std::size_t touch);
 [[nodiscard]] Json cause(const Scene& scene, const Cause& cause);
 [[nodiscard]] Json causes(const Scene& scene, const std::vector<Cause>& causes);
 /// {"covariance": scene units^2, "expanded": scene units}.

@@ -144,6 +144,13 @@ std::size_t count_reached(const FeatureMark& mark) {
   return count;
 }
 
+std::vector<std::string> feature_names(const Scene& scene, const std::vector<FeatureId>& ids) {
+  std::vector<std::string> names;
+  names.reserve(ids.size());
+  for (const FeatureId id : ids) names.push_back(scene.features[id.index].name);
+  return names;
+}
+
 bool is_all_required_reached(const Scene& scene, const Plan& plan) {
   return std::none_of(plan.features.begin(), plan.features.end(), [&](const PlannedFeature& f) {
     return scene.features[f.feature.index].required && f.verdict == Verdict::blocked;

@@ -3,6 +3,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "planner/network/budget.h"
 #include "standpoint/plan.h"
@@ -31,6 +32,10 @@ namespace standpoint {
 
 /// How many touches the feature's target reaches.
 [[nodiscard]] std::size_t count_reached(const FeatureMark& mark);
+
+/// The features' names as the scene has them, in this order.
+[[nodiscard]] std::vector<std::string> feature_names(const Scene& scene,
+                                                     const std::vector<FeatureId>& ids);
 
 /// Whether everything required is reached by the plan.
 [[nodiscard]] bool is_all_required_reached(const Scene& scene, const Plan& plan);

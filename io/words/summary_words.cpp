@@ -62,12 +62,6 @@ std::vector<FeatureId> features_of(const std::vector<Warning>& warnings) {
   return features;
 }
 
-std::vector<std::string> feature_names(const Scene& scene, const std::vector<FeatureId>& ids) {
-  std::vector<std::string> names;
-  for (const FeatureId id : ids) names.push_back(scene.features[id.index].name);
-  return names;
-}
-
 std::string fewer_line(const Scene& scene, const std::vector<Warning>& warnings) {
   const auto features = features_of(warnings);
   return fmt::format("{} measured from fewer stations than the {} asked for: {}",
@@ -117,7 +111,7 @@ std::string kept_line(const Plan& plan, const std::vector<Warning>& warnings) {
   std::vector<std::string> names;
   for (const Warning& warning : warnings)
     for (const StationId id : warning.stations) names.push_back(plan.stations[id.index].name);
-  return fmt::format("{} where the instrument would cut into a body: {}",
+  return fmt::format("{} where the instrument would cut into a body or stand inside one: {}",
                      counted(names.size(), "kept station", "kept stations"), few_of(names));
 }
 

@@ -9,6 +9,10 @@ namespace standpoint::tolerance {
 /// its length: what is left of the plane's tilt then is rounding.
 inline constexpr double kLineShare = 1e-6;
 
+/// Lengths of a CAD file's annotation are rounded to this, mm: what a file gains by changing between
+/// inch and mm (10.999999999998 for 11). Larger: fine tolerances change. Smaller: the noise shows.
+inline constexpr double kAnnotationStep = 1e-6;
+
 /// A step of 1e-3 units must ask for exactly 3 decimals, though the quotient may be rounded up.
 inline constexpr double kDecimalsRounding = 1e-9;
 
@@ -26,6 +30,11 @@ inline constexpr double kSquareNormal = 1e-3;
 /// what writers leave between tangent faces, below any chamfer. Larger: drafted walls run together.
 /// Smaller: rounds that are not quite tangent become edges.
 inline constexpr double kTangentFaces = 0.0087;
+
+/// How far apart, mm, the edges of loose faces may be to be sewn: what writers of surface models
+/// leave between trimmed faces. Larger: slits close that are meant. Smaller: the solid stays open,
+/// and nothing is found on it.
+inline constexpr double kSewnEdges = 0.02;
 
 /// Stations of two plans that are no farther apart than this, in mm, stand in the same place: no
 /// crew puts a stand down more exactly.

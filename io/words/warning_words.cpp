@@ -3,19 +3,15 @@
 #include <fmt/format.h>
 
 #include "io/words/lengths.h"
+#include "io/words/names.h"
 #include "io/words/words.h"
 
 namespace standpoint {
 namespace {
 
-std::vector<std::string> feature_names(const Scene& scene, const std::vector<FeatureId>& ids) {
-  std::vector<std::string> names;
-  for (const FeatureId id : ids) names.push_back(scene.features[id.index].name);
-  return names;
-}
-
 std::vector<std::string> station_names(const Plan& plan, const std::vector<StationId>& ids) {
   std::vector<std::string> names;
+  names.reserve(ids.size());
   for (const StationId id : ids) names.push_back(plan.stations[id.index].name);
   return names;
 }
@@ -116,8 +112,10 @@ std::string warning_sentence(const Scene& scene, const Plan& plan, const Warning
     case WarningKind::in_one_line:
       return in_line_sentence(scene, plan, warning);
     case WarningKind::kept_collides:
-      return fmt::format("{} {} kept as asked, though the instrument would cut into a body there.",
-                         stations(), warning.stations.size() == 1 ? "is" : "are");
+      return fmt::format(
+          "{} {} kept as asked, though the instrument would cut into a body or stand inside "
+          "one there.",
+          stations(), warning.stations.size() == 1 ? "is" : "are");
     case WarningKind::kept_not_tied:
       return "The stations to be kept cannot be tied to one another through shared nests; the plan "
              "is made without ties.";

@@ -238,6 +238,8 @@ std::string candidates_sentence(const CandidateTally& tally) {
                       " considered for the instrument";
   if (tally.body_collides > 0)
     words += fmt::format("; {} dropped where it would cut into a body", tally.body_collides);
+  if (tally.inside_body > 0)
+    words += fmt::format("; {} dropped as inside a closed body", tally.inside_body);
   if (tally.duplicate > 0) words += fmt::format("; {} dropped as given twice", tally.duplicate);
   return words + ".";
 }

@@ -91,6 +91,7 @@ std::vector<Columns> parts_that_cover_most(const CoverProblem& problem, std::vec
                                            int& most) {
   std::erase_if(parts, [&](const Columns& part) { return !holds_all(part, problem.keep); });
   std::vector<int> covered;
+  covered.reserve(parts.size());
   for (const Columns& part : parts) covered.push_back(coverage(problem, part));
   most = covered.empty() ? 0 : *std::max_element(covered.begin(), covered.end());
   std::vector<Columns> best;
@@ -194,6 +195,7 @@ CoverSolution solve_cover(const CoverProblem& problem, double time_limit_s,
   if (solution.covered == 0 && problem.keep.empty()) return solution;
 
   std::vector<CoverCore> cores;
+  cores.reserve(parts.size());
   for (const Columns& part : parts) cores.push_back(make_core(problem, part, links));
   const CountStage stage = count_stage(problem, cores, budget);
   solution.columns = stage.columns;

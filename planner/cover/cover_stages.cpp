@@ -38,7 +38,7 @@ BinaryProgram covering_program(const CoverCore& core, int column_cost,
   return program;
 }
 
-Terms all_columns(const CoverCore& core) {
+Terms one_each(const CoverCore& core) {
   Terms terms;
   for (std::uint32_t c = 0; c < core.size(); ++c) terms.push_back({c, 1});
   return terms;
@@ -122,7 +122,7 @@ FewestColumns fewest_columns(const CoverCore& whole, int interesting, CoverBudge
   std::vector<TieCut> cuts;
   while (bound < ssize(best) && bound <= interesting && !budget.is_over()) {
     BinaryProgram program = covering_program(core, 1, cuts);
-    program.add_row(all_columns(core), bound, ssize(best) - 1);
+    program.add_row(one_each(core), bound, ssize(best) - 1);
     const BinaryProgram::Outcome outcome = program.minimise(budget.left_s());
     if (outcome.state == BinaryProgram::State::infeasible) {
       bound = ssize(best);
@@ -153,7 +153,7 @@ MostFullRows most_full_rows(const CoverCore& whole, int count, int floor, CoverB
   std::vector<TieCut> cuts;
   while (bound > best && !budget.is_over()) {
     BinaryProgram program = covering_program(core, 0, cuts);
-    program.add_row(all_columns(core), count, count);
+    program.add_row(one_each(core), count, count);
     ask_for_full_rows(program, core, best - base);
     const BinaryProgram::Outcome outcome = program.minimise(budget.left_s());
     if (outcome.state == BinaryProgram::State::infeasible) {

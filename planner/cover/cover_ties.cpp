@@ -36,6 +36,7 @@ std::vector<char> enough_parts(const CoverCore& core,
     if (part_number[c] != LinkGraph::kNone) parts[part_number[c]].push_back(c);
   }
   std::vector<char> enough;
+  enough.reserve(parts.size());
   for (const auto& [number, columns] : parts) {
     enough.push_back(static_cast<char>(is_enough(core, columns)));
   }

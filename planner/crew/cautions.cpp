@@ -198,6 +198,7 @@ std::optional<std::pair<Vec3, Vec3>> stretch_at_eye_height(const Walkway& walkwa
 
 Cautions find_cautions(const Scene& scene, const Plan& plan) {
   std::vector<StationId> all;
+  all.reserve(plan.stations.size());
   for (std::size_t s = 0; s < plan.stations.size(); ++s) all.emplace_back(s);
   return cautions_from(scene, plan, all);
 }

@@ -33,13 +33,13 @@ struct Landmark {
 [[nodiscard]] std::vector<Landmark> landmarks_of(const Cell& cell);
 
 /// What puts a stand at `station` best: two landmarks, then, where there is one, a third to check
-/// by. With level distances d1, d2 measured equally well and their directions g apart, the place is
-/// uncertain as 1 / sin g and a tape's error grows with its length (derived here): the two have the
-/// least (d1 + d2) / sin g. The third is the nearest that is seen at least a quarter (sine) off
-/// both; where neither of the two is on the part, the nearest such that is, since it is the part
-/// that the beams must reach. Of equal ones the first of the list. Landmarks no farther than
-/// `too_near` (mm, level), where the stand's legs are, are passed over. Only the `kNearest` nearest
-/// are paired. Where no two fit: the nearest, if any.
+/// by. With horizontal distances d1, d2 measured equally well and their directions g apart, the
+/// place is uncertain as 1 / sin g and a tape's error grows with its length (derived here): the two
+/// have the least (d1 + d2) / sin g. The third is the nearest that is seen at least a quarter
+/// (sine) off both; where neither of the two is on the part, the nearest such that is, since it is
+/// the part that the beams must reach. Of equal ones the first of the list. Landmarks no farther
+/// than `too_near` (mm, horizontal distance), where the stand's legs are, are passed over. Only the
+/// `kNearest` nearest are paired. Where no two fit: the nearest, if any.
 [[nodiscard]] std::vector<Landmark> stand_marks(const std::vector<Landmark>& landmarks,
                                                 const Vec3& station, double too_near);
 

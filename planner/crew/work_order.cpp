@@ -106,6 +106,7 @@ std::vector<TargetTurn> ordered(const TargetStage& stage, std::size_t first, std
 std::vector<StationWork> order_work(const Scene& scene, const Plan& plan) {
   std::vector<TargetStage> stages = stages_of(scene, plan);
   std::vector<std::vector<Ending>> table;
+  table.reserve(stages.size());
   for (std::size_t i = 0; i < stages.size(); ++i) {
     table.push_back(endings(stages[i], i == 0 ? nullptr : &stages[i - 1],
                             i == 0 ? std::vector<Ending>{} : table[i - 1]));

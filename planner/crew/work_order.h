@@ -8,7 +8,7 @@
 
 namespace standpoint {
 
-// In which order a station's work is done, so that the target in hand is changed seldom.
+// In which order a station's work is done, so that the same target is kept as long as may be.
 
 enum class WorkStage {
   nests_first,  ///< every nest, before anything else
@@ -16,11 +16,11 @@ enum class WorkStage {
   nests_again,  ///< the same nests at the end: what has drifted meanwhile shows
 };
 
-/// What is done in one go with one target in hand.
+/// What is done with the same target kept.
 struct TargetTurn {
   WorkStage stage = WorkStage::features;
   TargetId target;
-  /// In hand before, here or at the station before; nothing at the plan's very start.
+  /// Used before it, here or at the station before; nothing at the plan's very start.
   std::optional<TargetId> before;
   std::vector<NestId> nests;        ///< in the scene's order; none in the features' stage
   std::vector<FeatureId> features;  ///< in the scene's order; none in the nests' stages
@@ -39,7 +39,7 @@ struct StationWork {
 /// from those in `also_from`. Pure. O(stations x targets^3 + features + nests).
 [[nodiscard]] std::vector<StationWork> order_work(const Scene& scene, const Plan& plan);
 
-/// How often the target in hand is changed in all.
+/// How often the target is changed in all.
 [[nodiscard]] std::size_t count_changes(const std::vector<StationWork>& work);
 
 /// Whether the feature is measured from that station: as its main one or as a further one.

@@ -19,11 +19,14 @@ inline constexpr double kOnAxis = 1e-6;
 inline constexpr double kElementRank = 1e-9;
 
 /// Ratio of the least to the greatest eigenvalue of a stiffness (mean square lever arms, without
-/// unit) under which a tie is taken for a hinge: nests 1e-5 of their spread off one line. Far below
-/// the 1/20 that `are_off_one_line` asks of a tie, so that a tie is never lost to it even at the
-/// end of a chain of a hundred stations; far above rounding (1e-14). Larger: weak networks are
-/// refused instead of being given their large figures. Smaller: nests rounded to the file's last
-/// digit no longer count as in one line, and the figures given are meaningless.
+/// unit) under which a tie is taken for a hinge: nests 1e-5 of their spread off one line. A tie
+/// asks 1/20, and not of all shared nests: of some of them, and of their own spread
+/// (`some_off_line`). The others may spread wider, and then all together are off one line by a
+/// smaller share. Up to some thousand times as wide, that share stays above this limit: nests a few
+/// centimetres apart with others tens of metres away, so no tie of a real hall is lost to it. Far
+/// above rounding (1e-14). Larger: weak networks are refused instead of being given their large
+/// figures. Smaller: nests rounded to the file's last digit no longer count as in one line, and the
+/// figures given are meaningless.
 inline constexpr double kHingeRatio = 1e-10;
 
 /// The best that the network takes an observation to be, mm, in any direction: a specification may
@@ -150,58 +153,14 @@ inline constexpr double kVolumeShare = 1e-9;
 /// steps would be refused for their rounding.
 inline constexpr double kSumRounding = 1e-12;
 
-// What can be measured on a part (docs/features.md).
+/// How far, mm, a touch may be off every surface, or a part off its floor, before `check` tells it:
+/// far above the chord tolerance of CAD (0.1 mm) and the rounding of drawings, far below a wrong
+/// unit or a wrong frame. Larger: small shifts pass unseen. Smaller: coarse meshes are warned of.
+inline constexpr double kStray = 1;
 
-/// How far, mm, faces of one cylinder, cone or sphere may be off one another: axes, radii, ends.
-/// What CAD writers leave is some micrometres. A fitted face adds `kFitSlack` times its own
-/// residual. Larger: steps that differ by hundredths become one. Smaller: halves are not merged.
-inline constexpr double kSameFaces = 0.01;
-
-/// How many times its root mean square residual a fitted face may be off another one. Its
-/// parameters scatter by far less than the residual where it has many triangles, by about it where
-/// it has few.
-inline constexpr double kFitSlack = 3;
-
-/// Sine of the angle up to which directions count as one (half of the tangent angle that CAD files
-/// are read with), for planes square to an axis and axes along one another.
-inline constexpr double kSameDirection = 0.005;
-
-/// Least share of the round that a hole, boss or cone goes at some height (contract section 8: a
-/// notch of at most a tenth), less one of the 360 rays that count it.
-inline constexpr double kWholeRound = 0.9 - 1.0 / 360;
-
-/// Least share of the round of a step beside a whole one: a spot face that is cut by the part's
-/// side. Above the half rounds that slots and pockets end in. Smaller: such an end becomes a step
-/// of a hole drilled in its middle.
-inline constexpr double kPartRound = 0.6;
-
-/// How far, in shares of a round, a slot's end may be off half a round: what drafted walls change.
-inline constexpr double kSlotEnd = 0.1;
-
-/// Least share of a sphere that is measured where its rim is tangent to what is beyond: the round
-/// of a corner of three walls is an eighth.
-inline constexpr double kSphereShare = 0.25;
-
-/// A cone whose side is at most this share of its greatest diameter is a chamfered edge.
-inline constexpr double kChamferShare = 0.1;
-
-/// Least distance of a plane's points from its rim as a share of the greatest there is, and the
-/// distance, mm, from which on none is asked. Larger: the points huddle in the middle. Smaller: a
-/// ball on them may hang over the edge.
-inline constexpr double kOffRimShare = 0.5;
-inline constexpr double kOffRim = 25;
-
-/// One more point of a plane for each such length, mm, of its span.
-inline constexpr double kSpanOfPoint = 250;
-
-/// How near to each other, mm, two places count as equal in the order that numbers names: far above
-/// rounding, below what is measured.
-inline constexpr double kOrderOfPlaces = 1e-3;
-
-/// Cosine of the angle, 1 degree, up to which a feature counts as along an axis that is asked for.
-inline constexpr double kAlongAxis = 0.99984769515639127;
-
-/// Thousandths of a mm that a size may fall short of a half to be rounded up: 4.7625 is no double.
-inline constexpr double kSizeRounding = 1e-4;
+/// How far beyond the surface, mm, a place is asked for the material beside it: above the chord
+/// tolerance, so that it lies on the side that is meant; below half the narrowest slot that is
+/// measured. Larger: thin walls are stepped through. Smaller: triangles' bulges decide.
+inline constexpr double kPastSurface = 0.25;
 
 }  // namespace standpoint::tolerance

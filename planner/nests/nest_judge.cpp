@@ -15,8 +15,6 @@
 namespace standpoint {
 namespace {
 
-constexpr double kInfinite = std::numeric_limits<double>::infinity();
-
 /// Rotations are kept times this, mm, so that they compare with translations.
 constexpr double kArm = 5000;
 
@@ -42,6 +40,7 @@ NestTies::Question tie_question(const Scene& scene, std::size_t existing,
 
 std::vector<NestId> nests_of(std::size_t existing, const SiteSet& sites) {
   std::vector<NestId> nests;
+  nests.reserve(existing + sites.size());
   for (std::size_t n = 0; n < existing; ++n) nests.emplace_back(n);
   for (const std::uint32_t site : sites) nests.emplace_back(existing + site);
   return nests;
@@ -175,7 +174,7 @@ std::vector<double> NestJudge::feature_figures(const SiteSet& sites) const {
   const PlanUncertainty told = predict_uncertainty(*scene_, input_with(sites), touches_);
   if (told.touches.empty()) return {};
   for (const std::vector<Way>& ways : features_) {
-    double best = kInfinite;
+    double best = std::numeric_limits<double>::infinity();
     for (const Way& way : ways) {
       double worst = 0;
       for (std::size_t t = way.first; t < way.last; ++t)
@@ -260,7 +259,7 @@ double NestJudge::bound(const SiteSet& sites, const std::vector<std::uint32_t>& 
   KnownNests known(*this, sites);
   double greatest = 0;
   for (const std::uint32_t feature : order) {
-    double least = kInfinite;
+    double least = std::numeric_limits<double>::infinity();
     for (const Way& way : features_[feature]) {
       least = std::min(least, known.worst(way));
       if (least <= greatest) break;

@@ -22,6 +22,7 @@ class OffLine {
   [[nodiscard]] bool operator()(const std::vector<std::uint32_t>& nests) {
     if (nests == last_) return answer_;
     std::vector<Vec3> places;
+    places.reserve(nests.size());
     for (const std::uint32_t nest : nests) places.push_back((*places_)[nest]);
     last_ = nests;
     return answer_ = some_off_line(places, least_) == SomeOffLine::yes;

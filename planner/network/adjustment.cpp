@@ -18,8 +18,9 @@ namespace {
 /// on another processor: the last bits of a network of some forty stations or more would be the
 /// machine's own. These are Eigen's own sizes for an x86 processor that does not tell: L1, L2, L3,
 /// bytes. They hold for the whole process, and are set before it has threads.
+constexpr std::ptrdiff_t kKibibyte = 1024;
 [[maybe_unused]] const bool kBlocksAreSettled =
-    (Eigen::setCpuCacheSizes(32 * 1024, 256 * 1024, 2 * 1024 * 1024), true);
+    (Eigen::setCpuCacheSizes(32 * kKibibyte, 256 * kKibibyte, 2048 * kKibibyte), true);
 
 Mat3 weight_of(const Mat3& covariance) {
   const double floor = tolerance::kLeastSigma * tolerance::kLeastSigma;
@@ -119,7 +120,7 @@ void AdjustmentBuilder::weigh_points() {
 
 /// R = A - K P^-1 K^T: the normal equations with the points eliminated.
 Eigen::MatrixXd AdjustmentBuilder::reduced_normal() const {
-  const auto size = static_cast<Eigen::Index>(6 * a.input_.stations.size());
+  const Eigen::Index size = first_row(a.input_.stations.size());
   Eigen::MatrixXd reduced = Eigen::MatrixXd::Zero(size, size);
   for (std::size_t point = 0; point < a.point_count(); ++point) {
     const std::vector<std::uint32_t>& seen = a.by_point_[point];
@@ -128,10 +129,11 @@ Eigen::MatrixXd AdjustmentBuilder::reduced_normal() const {
     for (const std::uint32_t i : seen) {
       const Adjustment::Sighting& s = a.sightings_[i];
       const Vec3 lever = a.place(point) - a.input_.stations[s.station];
-      reduced.block<6, 6>(6 * s.station, 6 * s.station) += s.pull * rigid_shift(lever, a.scale_);
+      const Eigen::Index row = first_row(s.station);
+      reduced.block<6, 6>(row, row) += s.pull * rigid_shift(lever, a.scale_);
       for (const std::uint32_t j : seen) {
         const Adjustment::Sighting& other = a.sightings_[j];
-        reduced.block<6, 6>(6 * s.station, 6 * other.station) -=
+        reduced.block<6, 6>(row, first_row(other.station)) -=
             s.pull_spread * other.pull.transpose();
       }
     }
@@ -150,7 +152,7 @@ std::vector<Deficiency> AdjustmentBuilder::invert(const Eigen::MatrixXd& reduced
   }
   Eigen::MatrixXd rigid(size, 6);
   for (std::size_t station = 0; station < a.input_.stations.size(); ++station)
-    rigid.middleRows<6>(static_cast<Eigen::Index>(6 * station)) = a.station_shift(station);
+    rigid.middleRows<6>(first_row(station)) = a.station_shift(station);
   const Eigen::HouseholderQR<Eigen::MatrixXd> qr(rigid);
   const Eigen::MatrixXd basis = qr.householderQ() * Eigen::MatrixXd::Identity(size, 6);
   const double alpha = std::max(reduced.trace() / static_cast<double>(size), 1e-300);
@@ -184,7 +186,7 @@ void AdjustmentBuilder::hold_datum() {
     spread += propagate(shift.transpose(), a.point_inverse_[point]);
     for (const std::uint32_t i : a.by_point_[point]) {
       const Adjustment::Sighting& s = a.sightings_[i];
-      a.datum_pull_.middleRows<6>(6 * s.station) -= s.pull_spread * shift;
+      a.datum_pull_.middleRows<6>(first_row(s.station)) -= s.pull_spread * shift;
     }
   }
   const Mat6 inverse = normal.llt().solve(Mat6::Identity());

@@ -47,11 +47,11 @@ Mat3 Adjustment::point_covariance(std::size_t point) const {
   if (in_datum_[point]) with_datum += point_inverse_[point] * shift;
   for (const std::uint32_t i : by_point_[point]) {
     const Sighting& a = sightings_[i];
-    with_datum -= a.pull_spread.transpose() * datum_answer_.middleRows<6>(6 * a.station);
+    with_datum -= a.pull_spread.transpose() * datum_answer_.middleRows<6>(first_row(a.station));
     Mat63 carried = Mat63::Zero();
     for (const std::uint32_t j : by_point_[point]) {
       const Sighting& b = sightings_[j];
-      carried += inverse_.block<6, 6>(6 * a.station, 6 * b.station) * b.pull_spread;
+      carried += inverse_.block<6, 6>(first_row(a.station), first_row(b.station)) * b.pull_spread;
     }
     own += a.pull_spread.transpose() * carried;
   }
@@ -62,7 +62,7 @@ Mat3 Adjustment::point_covariance(std::size_t point) const {
 Network Adjustment::covariances() const {
   Network network;
   for (std::size_t station = 0; station < input_.stations.size(); ++station) {
-    const auto row = static_cast<Eigen::Index>(6 * station);
+    const Eigen::Index row = first_row(station);
     const Mat6 shift = station_shift(station);
     const Mat6 cross = shift * (datum_answer_.middleRows<6>(row) * -datum_inverse_).transpose();
     const Mat6 pose = inverse_.block<6, 6>(row, row) - cross - cross.transpose() +
@@ -86,14 +86,14 @@ Response Adjustment::respond(const std::vector<Vec3>& shifts) const {
   Eigen::VectorXd stations = Eigen::VectorXd::Zero(inverse_.rows());
   for (std::size_t i = 0; i < sightings_.size(); ++i) {
     const Sighting& s = sightings_[i];
-    stations.segment<6>(6 * s.station) -= s.pull * (shifts[i] - places[s.point]);
+    stations.segment<6>(first_row(s.station)) -= s.pull * (shifts[i] - places[s.point]);
   }
   stations = (inverse_ * stations).eval();
   Vec6 datum = Vec6::Zero();
   for (std::size_t point = 0; point < point_count(); ++point) {
     for (const std::uint32_t i : by_point_[point]) {
       const Sighting& s = sightings_[i];
-      places[point] += s.pull_spread.transpose() * stations.segment<6>(6 * s.station);
+      places[point] += s.pull_spread.transpose() * stations.segment<6>(first_row(s.station));
     }
     if (in_datum_[point]) datum += datum_shift(place(point)).transpose() * places[point];
   }
@@ -101,8 +101,7 @@ Response Adjustment::respond(const std::vector<Vec3>& shifts) const {
 
   Response response;
   for (std::size_t station = 0; station < input_.stations.size(); ++station) {
-    Vec6 pose = stations.segment<6>(static_cast<Eigen::Index>(6 * station)) -
-                station_shift(station) * motion;
+    Vec6 pose = stations.segment<6>(first_row(station)) - station_shift(station) * motion;
     pose.tail<3>() /= scale_;
     response.poses.push_back(pose);
   }
@@ -125,20 +124,19 @@ std::vector<Mat6> Adjustment::pose_covariance_from(const std::vector<Mat3>& part
   for (std::size_t station = 0; station < input_.stations.size(); ++station) {
     const Mat6 to_datum = station_shift(station) * datum_inverse_;
     const Eigen::Matrix<double, 6, Eigen::Dynamic> rows =
-        inverse_.middleRows<6>(static_cast<Eigen::Index>(6 * station)) +
-        to_datum * datum_answer_.transpose();
+        inverse_.middleRows<6>(first_row(station)) + to_datum * datum_answer_.transpose();
     Mat6 sum = Mat6::Zero();
     for (std::size_t point = 0; point < point_count(); ++point) {
       Mat63 common = Mat63::Zero();
       for (const std::uint32_t i : by_point_[point]) {
         const Sighting& s = sightings_[i];
-        common += rows.middleCols<6>(6 * s.station) * s.pull_spread;
+        common += rows.middleCols<6>(first_row(s.station)) * s.pull_spread;
       }
       if (in_datum_[point])
         common -= to_datum * datum_shift(place(point)).transpose() * point_inverse_[point];
       for (const std::uint32_t i : by_point_[point]) {
         const Sighting& s = sightings_[i];
-        const Mat63 gain = common * s.weight - rows.middleCols<6>(6 * s.station) * s.pull;
+        const Mat63 gain = common * s.weight - rows.middleCols<6>(first_row(s.station)) * s.pull;
         sum += propagate(gain, parts[i]);
       }
     }

@@ -175,6 +175,7 @@ EnvironmentEffects environment_effects(const Adjustment& adjustment,
   const std::vector<Line> lines = lines_of(input);
   const auto respond_to = [&](const auto& shift_of) {
     std::vector<Vec3> shifts;
+    shifts.reserve(lines.size());
     for (const Line& line : lines) shifts.push_back(shift_of(line));
     return adjustment.respond(shifts).poses;
   };

@@ -59,11 +59,12 @@ Eigen::MatrixXd disagreement(const NetworkInput& input, const std::vector<RigidS
     if (seen.size() < 2) continue;
     const double share = 1 / static_cast<double>(seen.size());
     std::vector<Eigen::Matrix<double, 3, 6>> shifts;
+    shifts.reserve(seen.size());
     for (const std::uint32_t i : seen)
       shifts.push_back(rigid_shift(input.nests[nest] - bodies[i].centre, bodies[i].scale));
     for (std::size_t i = 0; i < seen.size(); ++i)
       for (std::size_t j = 0; j < seen.size(); ++j)
-        form.block<6, 6>(6 * seen[i], 6 * seen[j]) +=
+        form.block<6, 6>(first_row(seen[i]), first_row(seen[j])) +=
             ((i == j ? 1.0 : 0.0) - share) * shifts[i].transpose() * shifts[j];
   }
   return form;
@@ -86,8 +87,8 @@ Eigen::MatrixXd motion_against(const Eigen::MatrixXd& flex, const std::vector<Ri
   Mat6 along = Mat6::Zero();
   along.topRows<3>() = rigid_shift(bodies[body].centre - bodies[base].centre, bodies[base].scale);
   along.bottomRightCorner<3, 3>() = Mat3::Identity() * (bodies[body].scale / bodies[base].scale);
-  const Eigen::MatrixXd motion = flex.middleRows<6>(static_cast<Eigen::Index>(6 * body)) -
-                                 along * flex.middleRows<6>(static_cast<Eigen::Index>(6 * base));
+  const Eigen::MatrixXd motion =
+      flex.middleRows<6>(first_row(body)) - along * flex.middleRows<6>(first_row(base));
   return motion / std::max(1.0, along.norm());
 }
 
@@ -150,6 +151,7 @@ Deficiency tie_of(const NetworkInput& input, const std::set<std::uint32_t>& own,
                   const std::set<std::uint32_t>& reached) {
   const std::vector<std::uint32_t> nests = common(own, reached);
   std::vector<Vec3> places;
+  places.reserve(nests.size());
   for (const std::uint32_t nest : nests) places.push_back(input.nests[nest]);
   Deficiency tie = tie_through(places);
   tie.nests = nests;

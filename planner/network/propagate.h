@@ -1,6 +1,7 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <cstddef>
 
 #include "geometry/vec.h"
 
@@ -23,6 +24,12 @@ template <class Jacobian, class Covariance>
   Mat3 m;
   m << 0, -a.z(), a.y(), a.z(), 0, -a.x(), -a.y(), a.x(), 0;
   return m;
+}
+
+/// Where the six unknowns of a station, or rows for them, begin in a vector or matrix of all
+/// stations.
+[[nodiscard]] inline Eigen::Index first_row(std::size_t station) {
+  return static_cast<Eigen::Index>(6 * station);
 }
 
 /// How a point at `lever` from the centre of a small rigid motion (translation, then rotation in

@@ -122,6 +122,7 @@ std::vector<FeatureUncertainty> feature_uncertainties(const Network& network,
     if (!is_new && expanded > place->second.expanded) place->second = entry;
   }
   std::vector<FeatureUncertainty> features;
+  features.reserve(worst.size());
   for (const auto& [feature, entry] : worst) features.push_back(entry);
   return features;
 }

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "planner/model/tolerances.h"
+#include "planner/part/tolerances.h"
 
 namespace standpoint {
 namespace {

@@ -6,11 +6,16 @@
 #include <cstdint>
 #include <utility>
 
-#include "planner/model/tolerances.h"
 #include "planner/part/feature_filter.h"
+#include "planner/part/tolerances.h"
 
 namespace standpoint {
 namespace {
+
+/// Rounded half up.
+double thousandths(double mm) {
+  return std::floor(std::clamp(mm, 0.0, 1e9) * 1000 + 0.5 + tolerance::kSizeRounding);
+}
 
 std::string stem_of(const FoundFeature& feature) {
   const std::string word = std::string(kind_word(feature)) + "-";
@@ -49,17 +54,15 @@ bool comes_before(const Entry& a, const Entry& b) {
   const FoundFeature& f = a.placed.feature;
   const FoundFeature& g = b.placed.feature;
   if (f.kind != g.kind) return f.kind < g.kind;
-  if (a.stem.size() != b.stem.size()) return a.stem.size() < b.stem.size();
-  return a.stem < b.stem;
+  const double size = thousandths(size_of(f)), other = thousandths(size_of(g));
+  return size != other ? size < other : a.stem < b.stem;
 }
 
 }  // namespace
 
 std::string size_text(double mm) {
   constexpr std::uint64_t kParts = 1000;
-  const double parts =
-      std::floor(std::clamp(mm, 0.0, 1e9) * kParts + 0.5 + tolerance::kSizeRounding);
-  const auto whole = static_cast<std::uint64_t>(parts);
+  const auto whole = static_cast<std::uint64_t>(thousandths(mm));
   std::string text = std::to_string(whole / kParts);
   if (whole % kParts == 0) return text;
   std::string decimals = std::to_string(kParts + whole % kParts).substr(1);

@@ -5,8 +5,8 @@
 #include <optional>
 #include <utility>
 
-#include "planner/model/tolerances.h"
 #include "planner/part/step_links.h"
+#include "planner/part/tolerances.h"
 
 namespace standpoint {
 namespace {

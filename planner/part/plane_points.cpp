@@ -7,7 +7,7 @@
 #include <utility>
 
 #include "geometry/vec.h"
-#include "planner/model/tolerances.h"
+#include "planner/part/tolerances.h"
 
 namespace standpoint {
 namespace {
@@ -17,7 +17,7 @@ constexpr std::size_t kFewest = 4, kMost = 9;
 
 using Rim = std::vector<Vec2>;
 
-struct Candidate {
+struct InnerPlace {
   Vec2 at;
   double clear = 0;  ///< distance from the nearest rim
 };
@@ -75,8 +75,8 @@ double length_of(const std::vector<Rim>& rims) {
 }
 
 /// Places on the way from a rim across the face: where a thin ring is all there is, they find it.
-std::vector<Candidate> candidates(const std::vector<Rim>& rims) {
-  std::vector<Candidate> found;
+std::vector<InnerPlace> candidates(const std::vector<Rim>& rims) {
+  std::vector<InnerPlace> found;
   const double step = length_of(rims) / kTries;
   double next = step / 2;
   for (const Rim& rim : rims)
@@ -105,18 +105,18 @@ std::vector<Candidate> candidates(const std::vector<Rim>& rims) {
 
 /// Of all that are clear of the rims, those that are farthest from one another: first the one
 /// farthest from the middle, then always the one farthest from those chosen.
-std::vector<Vec2> spread_out(std::vector<Candidate> from) {
+std::vector<Vec2> spread_out(std::vector<InnerPlace> from) {
   double most = 0;
-  for (const Candidate& c : from) most = std::max(most, c.clear);
+  for (const InnerPlace& c : from) most = std::max(most, c.clear);
   const double wanted = std::min(tolerance::kOffRim, tolerance::kOffRimShare * most);
   from.erase(std::remove_if(from.begin(), from.end(),
-                            [&](const Candidate& c) { return !(c.clear >= wanted); }),
+                            [&](const InnerPlace& c) { return !(c.clear >= wanted); }),
              from.end());
   if (from.empty() || !(most > 0)) return {};
   Vec2 middle = Vec2::Zero();
-  for (const Candidate& c : from) middle += c.at / static_cast<double>(from.size());
+  for (const InnerPlace& c : from) middle += c.at / static_cast<double>(from.size());
   std::vector<double> far;
-  for (const Candidate& c : from) far.push_back((c.at - middle).norm());
+  for (const InnerPlace& c : from) far.push_back((c.at - middle).norm());
   const double span = 2 * *std::max_element(far.begin(), far.end());
   const auto wanted_count = std::min<std::size_t>(
       kMost, kFewest + static_cast<std::size_t>(span / tolerance::kSpanOfPoint));

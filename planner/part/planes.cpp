@@ -4,10 +4,10 @@
 #include <cmath>
 #include <utility>
 
-#include "planner/model/tolerances.h"
 #include "planner/part/holes.h"
 #include "planner/part/plane_points.h"
 #include "planner/part/round_wall.h"
+#include "planner/part/tolerances.h"
 
 namespace standpoint {
 namespace {

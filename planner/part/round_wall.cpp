@@ -8,8 +8,8 @@
 #include <optional>
 
 #include "geometry/vec.h"
-#include "planner/model/tolerances.h"
 #include "planner/part/rays.h"
+#include "planner/part/tolerances.h"
 
 namespace standpoint {
 namespace {

@@ -5,9 +5,9 @@
 #include <optional>
 #include <utility>
 
-#include "planner/model/tolerances.h"
 #include "planner/part/holes.h"
 #include "planner/part/step_links.h"
+#include "planner/part/tolerances.h"
 
 namespace standpoint {
 namespace {

@@ -6,7 +6,7 @@
 #include <set>
 #include <utility>
 
-#include "planner/model/tolerances.h"
+#include "planner/part/tolerances.h"
 
 namespace standpoint {
 namespace {

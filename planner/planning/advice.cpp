@@ -68,6 +68,7 @@ std::vector<Candidate> spread(const Plan& plan, const std::vector<Candidate>& ca
   }
   std::vector<Candidate> some;
   const std::size_t count = std::min(most, free.size());
+  some.reserve(count);
   for (std::size_t i = 0; i < count; ++i) some.push_back(candidates[free[i * free.size() / count]]);
   return some;
 }

@@ -102,6 +102,7 @@ std::vector<CandidateId> improve(const SwapSearch& search, std::vector<Candidate
     watch.tell(Stage::choose, static_cast<double>(round) / kMostRounds);
     const std::vector<Swap> swaps = swaps_worth_a_look(search, chosen);
     std::vector<CandidateId> wanted;
+    wanted.reserve(swaps.size());
     for (const Swap& swap : swaps) wanted.push_back(swap.by);
     look_from_all(search, wanted, sights);
     std::vector<Quality> qualities(swaps.size());

@@ -102,11 +102,13 @@ std::vector<bool> FeatureReach::takes_from(ProbingMethod& method, std::span<cons
   // Beyond what is remembered, asking whether touches are enough costs more than it saves.
   const bool is_cheap = touches <= kRemembered;
   std::vector<Progress> open;
+  open.reserve(stations.size());
   for (std::size_t i = 0; i < stations.size(); ++i) {
     open.push_back({i, std::vector<bool>(touches), std::vector<bool>(touches, true), 0, count});
   }
   for (std::size_t touch = 0; touch < touches && !open.empty(); ++touch) {
     std::vector<Vec3> asked;
+    asked.reserve(open.size());
     for (const Progress& progress : open) asked.push_back(stations[progress.station]);
     const std::vector<bool> reached = reaches_from(method.at[touch], asked);
     const auto is_done = [&](Progress& progress, bool is_reached) {

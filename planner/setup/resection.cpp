@@ -59,6 +59,7 @@ std::vector<FitPoint> points_of(const Scene& scene, const std::vector<SeenNest>&
 
 bool are_off_line(const std::vector<FitPoint>& points) {
   std::vector<Vec3> places;
+  places.reserve(points.size());
   for (const FitPoint& point : points) places.push_back(point.in_world);
   return some_off_line(places, 3) == SomeOffLine::yes;
 }

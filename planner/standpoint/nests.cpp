@@ -83,6 +83,7 @@ class Planner {
 
   [[nodiscard]] std::vector<NestId> kept() const {
     std::vector<NestId> nests;
+    nests.reserve(existing_ + best_.answer.sites.size());
     for (std::size_t n = 0; n < existing_; ++n) nests.emplace_back(n);
     for (const std::uint32_t site : best_.answer.sites) nests.emplace_back(existing_ + site);
     return nests;

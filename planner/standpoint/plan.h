@@ -81,6 +81,7 @@ struct Optimality {
 struct CandidateTally {
   int tried = 0;          ///< all that were generated, dropped ones included
   int body_collides = 0;  ///< dropped: the instrument's body cuts a mesh
+  int inside_body = 0;    ///< dropped: the measuring centre lies inside a closed body
   int duplicate = 0;      ///< dropped: another candidate stands in the same place
 };
 
@@ -98,7 +99,7 @@ enum class WarningKind {
   unreached,         ///< a required feature that no candidate reaches
   lost_to_ties,      ///< a feature reachable only from candidates that cannot be tied to the rest
   in_one_line,       ///< two stations share enough nests, but all in one line
-  kept_collides,     ///< a kept station whose body cuts a mesh
+  kept_collides,     ///< a kept station whose body cuts a mesh, or that stands inside a body
   kept_not_tied,     ///< kept stations that no chain of candidates ties together
   tight,             ///< a beam under tight_margin
   ratio,             ///< tolerance / expanded uncertainty below 4 (contract section 6)

@@ -269,6 +269,7 @@ struct Scene {
 /// Every target, ascending.
 [[nodiscard]] inline std::vector<TargetId> all_targets(const Scene& scene) {
   std::vector<TargetId> all;
+  all.reserve(target_count(scene));
   for (std::size_t i = 0; i < target_count(scene); ++i) all.emplace_back(i);
   return all;
 }

@@ -1,5 +1,6 @@
 #include "planner/stations/candidates.h"
 #include "planner/model/stand.h"
+#include "planner/stations/closed_bodies.h"
 
 #include <array>
 #include <set>
@@ -38,12 +39,17 @@ Candidates generate_candidates(const Cell& cell) {
   for (const Candidate& candidate : raised) {
     if (candidate.keep) taken.insert(place_of(candidate.at));
   }
+  ClosedBodies closed(cell);
   for (const Candidate& candidate : raised) {
     const bool is_colliding = !has_room(cell, candidate.at);
+    const bool is_inside = !is_colliding && closed.first_around(candidate.at);
     if (candidate.keep) {
-      if (is_colliding) result.kept_but_colliding.emplace_back(result.kept.size());
+      if (is_colliding || is_inside) result.kept_but_colliding.emplace_back(result.kept.size());
     } else if (is_colliding) {
       ++result.tally.body_collides;
+      continue;
+    } else if (is_inside) {
+      ++result.tally.inside_body;
       continue;
     } else if (!taken.insert(place_of(candidate.at)).second) {
       ++result.tally.duplicate;

@@ -11,7 +11,9 @@ namespace standpoint {
 struct Candidates {
   std::vector<Candidate> kept;  ///< fixed places first, then zones in order; x, then y, then height
   CandidateTally tally;
-  std::vector<CandidateId> kept_but_colliding;  ///< `keep` places whose body cuts a mesh
+  /// `keep` places that would otherwise be dropped for a body: it cuts a mesh there, or they lie
+  /// inside one.
+  std::vector<CandidateId> kept_but_colliding;
 };
 
 /// The places of a zone: the points of a grid of `spacing`, anchored at the least corner of the
@@ -28,11 +30,12 @@ struct Candidates {
 [[nodiscard]] bool has_room(const Cell& cell, const Vec3& at);
 
 /// Generates the candidates of a scene (contract section 2): its fixed places, then the places of
-/// each zone. One is dropped where the instrument's body cuts or touches a mesh, or where an
-/// earlier one, not dropped, stands at exactly the same coordinates; of both reasons the first is
-/// counted. A `keep` place is never dropped: its collision is told in `kept_but_colliding`, and a
-/// place without `keep` gives way to it even where that comes first. O(candidates) queries of the
-/// tree.
+/// each zone. One is dropped where the instrument's body cuts or touches a mesh, where its
+/// measuring centre lies inside a closed body (closed_bodies.h), or where an earlier one, not
+/// dropped, stands at exactly the same coordinates; of several reasons the first is counted. A
+/// `keep` place is never dropped: its collision is told in `kept_but_colliding`, and a place
+/// without `keep` gives way to it even where that comes first. O(candidates) queries of the tree,
+/// and O(triangles) of the bodies whose boxes hold a candidate.
 [[nodiscard]] Candidates generate_candidates(const Cell& cell);
 
 }  // namespace standpoint

@@ -61,6 +61,7 @@ ReachTable reach_all(const Cell& cell, const std::vector<Candidate>& candidates,
   const std::size_t tasks = chunks * (features + nests);
   Tally tally(tasks, watch);
   std::vector<Vec3> places;
+  places.reserve(candidates.size());
   for (const Candidate& candidate : candidates) places.push_back(candidate.at);
   // Each task writes cells of its own.
   const MixedOrder order(tasks);

@@ -70,6 +70,7 @@ std::optional<NestsInLine> nests_in_line(const Scene& scene, const std::vector<N
   if (!are_ties_asked(scene) || shared.size() < static_cast<std::size_t>(least_shared_nests(scene)))
     return std::nullopt;
   std::vector<Vec3> places;
+  places.reserve(shared.size());
   for (const NestId nest : shared) places.push_back(scene.nests[nest.index].at);
   if (are_enough_to_link(scene, places)) return std::nullopt;
   const LineRemedy remedy = line_remedy(places);

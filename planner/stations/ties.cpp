@@ -29,6 +29,7 @@ class LinkTest {
   /// The table to ask about subsets of `nests`.
   [[nodiscard]] const WideTriangles& level_for(const std::vector<NestId>& nests) const {
     std::vector<Vec3> seen;
+    seen.reserve(nests.size());
     for (const NestId nest : nests) seen.push_back(places_[nest.index]);
     const double spread = nests.empty() ? 0 : box_of(seen).diagonal().norm();
     std::size_t level = 0;

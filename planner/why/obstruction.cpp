@@ -48,6 +48,7 @@ std::vector<Obstruction> obstructions(const Cell& cell, const RoundCone& solid, 
     }
   });
   std::vector<Obstruction> all;
+  all.reserve(by_body.size());
   for (const auto& [body, obstruction] : by_body) all.push_back(obstruction);
   std::stable_sort(all.begin(), all.end(), [](const Obstruction& a, const Obstruction& b) {
     return a.distance < b.distance;

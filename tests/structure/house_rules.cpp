@@ -50,6 +50,7 @@ const std::vector<Room>& rooms() {
       {R"(planner/crew/.*)", kPlanning},
       {R"(planner/nests/.*)", kPlanning},
       {R"(planner/why/.*)", kPlanning},
+      {R"(planner/traps/.*)", kPlanning},
       {R"(planner/rehearsal/.*)", kPlanning},
       {R"(planner/standpoint/.*\.cpp)", kEigen},
       {R"(io/standpoint/.*\.h)", R"(tl/expected\.hpp)", kFaces},
@@ -71,6 +72,7 @@ const std::vector<Room>& rooms() {
       {R"(io/write/words/.*)", ".*"},
       {R"(io/write/json/.*)", ".*"},
       {R"(io/write/csv/.*)", ".*"},
+      {R"(io/write/qif/.*)", ".*"},
       {R"(io/write/text/.*)", ".*"},
       {R"(io/write/drawings/.*)", ".*"},
       {R"(io/write/sheet/.*)", ".*"},
@@ -124,7 +126,7 @@ std::vector<Include> includes_of(const path& file) {
 /// Headers that cost every file that includes them: they stay in .cpp files.
 bool is_heavy(const std::string& name) {
   static const std::regex heavy(
-      R"(CGAL/.*|assimp/.*|.*\.hxx|nlohmann/json\.hpp|CLI/.*|(oneapi/)?tbb/.*|coin/.*|hwy/.*)");
+      R"(CGAL/.*|assimp/.*|.*\.hxx|nlohmann/json\.hpp|CLI/.*|(oneapi/)?tbb/.*|coin/.*|hwy/.*|pugixml\.hpp)");
   return std::regex_match(name, heavy);
 }
 

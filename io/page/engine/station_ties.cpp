@@ -10,7 +10,7 @@
 namespace standpoint {
 namespace {
 
-struct Link {
+struct SharedNests {
   std::size_t a, b;
   std::vector<std::size_t> nests;
 };
@@ -31,15 +31,15 @@ bool is_enough(const Scene& scene, const std::vector<std::size_t>& nests) {
 }
 
 /// The nests that every two stations share, whether they link them or not.
-std::vector<Link> shared_between(const Scene& scene,
-                                 const std::vector<std::vector<Verdict>>& verdicts) {
+std::vector<SharedNests> shared_between(const Scene& scene,
+                                        const std::vector<std::vector<Verdict>>& verdicts) {
   std::vector<std::vector<std::size_t>> counting;
   counting.reserve(verdicts.size());
   for (const auto& of_station : verdicts) counting.push_back(counting_nests(scene, of_station));
-  std::vector<Link> links;
+  std::vector<SharedNests> links;
   for (std::size_t a = 0; a < counting.size(); ++a) {
     for (std::size_t b = a + 1; b < counting.size(); ++b) {
-      Link link{a, b, {}};
+      SharedNests link{a, b, {}};
       std::set_intersection(counting[a].begin(), counting[a].end(), counting[b].begin(),
                             counting[b].end(), std::back_inserter(link.nests));
       links.push_back(std::move(link));
@@ -48,7 +48,7 @@ std::vector<Link> shared_between(const Scene& scene,
   return links;
 }
 
-nlohmann::ordered_json line_object(const Scene& scene, const Link& shared,
+nlohmann::ordered_json line_object(const Scene& scene, const SharedNests& shared,
                                    const NestsInLine& line) {
   return {{"a", shared.a},
           {"b", shared.b},
@@ -57,13 +57,14 @@ nlohmann::ordered_json line_object(const Scene& scene, const Link& shared,
           {"off", line.off_mm / scene.mm_per_unit}};
 }
 
-std::vector<std::size_t> not_tied_to_first(std::size_t stations, const std::vector<Link>& links) {
+std::vector<std::size_t> not_tied_to_first(std::size_t stations,
+                                           const std::vector<SharedNests>& links) {
   std::vector<bool> is_tied(stations, false);
   if (stations > 0) is_tied[0] = true;
   // Each round but the last ties one more.
   for (bool grew = true; grew;) {
     grew = false;
-    for (const Link& link : links) {
+    for (const SharedNests& link : links) {
       if (is_tied[link.a] == is_tied[link.b]) continue;
       is_tied[link.a] = is_tied[link.b] = grew = true;
     }
@@ -80,8 +81,8 @@ std::vector<std::size_t> not_tied_to_first(std::size_t stations, const std::vect
 std::string station_ties(const Scene& scene, const std::vector<std::vector<Verdict>>& verdicts) {
   nlohmann::ordered_json object, lines = nlohmann::ordered_json::array();
   object["links"] = nlohmann::ordered_json::array();
-  std::vector<Link> links;
-  for (Link& shared : shared_between(scene, verdicts)) {
+  std::vector<SharedNests> links;
+  for (SharedNests& shared : shared_between(scene, verdicts)) {
     if (is_enough(scene, shared.nests)) {
       object["links"].push_back({{"a", shared.a}, {"b", shared.b}, {"nests", shared.nests}});
       links.push_back(std::move(shared));

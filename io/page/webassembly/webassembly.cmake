@@ -98,6 +98,32 @@ function(wasm_objects result)
   set(${result} ${objects} PARENT_SCOPE)
 endfunction()
 
+# wasm_rooms(RESULT NAME SOURCE...): one file for each folder of the sources, which includes them all:
+# the headers, most of the work, are read once. Sets RESULT to these files. What the tree's walks
+# are compiled from stays alone: Highway's macros are for one file each.
+function(wasm_rooms result name)
+  set(files "")
+  set(rooms "")
+  foreach(source IN LISTS ARGN)
+    if(source MATCHES "^geometry/tree/(blocked|nearest)\\.cpp$")
+      list(APPEND files ${source})
+      continue()
+    endif()
+    cmake_path(GET source PARENT_PATH room)
+    string(MAKE_C_IDENTIFIER ${room} room)
+    list(APPEND rooms ${room})
+    string(APPEND content_${room} "#include \"${source}\"\n")
+  endforeach()
+  list(REMOVE_DUPLICATES rooms)
+  cmake_path(RELATIVE_PATH wasm_build BASE_DIRECTORY ${PROJECT_SOURCE_DIR} OUTPUT_VARIABLE build)
+  foreach(room IN LISTS rooms)
+    # no new date where nothing changed
+    file(CONFIGURE OUTPUT ${wasm_build}/rooms/${name}_${room}.cpp CONTENT "${content_${room}}" @ONLY)
+    list(APPEND files ${build}/rooms/${name}_${room}.cpp)
+  endforeach()
+  set(${result} ${files} PARENT_SCOPE)
+endfunction()
+
 # wasm_archive(FILE SOURCE...): a rule that makes a library of them; a link takes what it needs.
 function(wasm_archive file)
   wasm_objects(objects ${ARGN})

@@ -23,6 +23,7 @@ double size_of(const BodyReport& report) {
 /// The geometric median: halves and doubles weigh alike. Nothing where no other body has a size.
 std::optional<double> usual_size_but(const std::vector<BodyReport>& reports, std::size_t left_out) {
   std::vector<double> logs;
+  logs.reserve(reports.size());
   for (std::size_t i = 0; i < reports.size(); ++i) {
     if (const double size = size_of(reports[i]); i != left_out && size > 0) {
       logs.push_back(std::log(size));
@@ -59,7 +60,7 @@ void look_at_size(const std::vector<BodyReport>& reports, std::size_t i,
   BodyRemark remark;
   remark.body = BodyId(i);
   remark.ratio = size / *usual;
-  remark.kind = remark.ratio > 1 ? Kind::kTooLarge : Kind::kTooSmall;
+  remark.kind = remark.ratio > 1 ? Kind::too_large : Kind::too_small;
   remark.fitting_mm_per_unit = fitting_unit(reports[i].mm_per_unit, remark.ratio);
   found.push_back(remark);
 }
@@ -81,7 +82,7 @@ void look_for_twin(const std::vector<BodyReport>& reports, std::size_t i,
           ((mine - ratio * others).cwiseAbs().array() <= kSameExtent * mine.array()).all()) {
         BodyRemark remark;
         remark.body = BodyId(i);
-        remark.kind = Kind::kSameInOtherUnit;
+        remark.kind = Kind::same_in_other_unit;
         remark.ratio = ratio;
         remark.other = BodyId(j);
         found.push_back(remark);
@@ -103,19 +104,19 @@ void look_at_file(const BodyReport& report, std::size_t i, std::vector<BodyRemar
   // Units read from a file may be floats; units proper differ by far more.
   if (report.stated_mm_per_unit &&
       std::abs(report.mm_per_unit / *report.stated_mm_per_unit - 1) > 1e-5) {
-    tell(Kind::kUnitContradicts, report.mm_per_unit / *report.stated_mm_per_unit, 0);
+    tell(Kind::unit_contradicts, report.mm_per_unit / *report.stated_mm_per_unit, 0);
   }
   if (report.up_axis == 'X' || report.up_axis == 'Y') {
-    tell(Kind::kUpAxisDiffers, 1, 0);
+    tell(Kind::up_axis_differs, 1, 0);
   }
   if (!report.lost_faces.empty()) {
-    tell(Kind::kLostFaces, 1, report.lost_faces.size());
+    tell(Kind::lost_faces, 1, report.lost_faces.size());
   }
   if (report.fanned_polygons > 0) {
-    tell(Kind::kFannedPolygons, 1, report.fanned_polygons);
+    tell(Kind::fanned_polygons, 1, report.fanned_polygons);
   }
   if (const MeshDefects& d = report.defects; d.any()) {
-    tell(Kind::kDefects, 1,
+    tell(Kind::defects, 1,
          d.open_edges + d.crowded_edges + d.duplicate_triangles + d.degenerate_triangles +
              d.non_finite_vertices);
   }

@@ -12,17 +12,17 @@ namespace standpoint {
 /// program goes on.
 struct BodyRemark {
   enum class Kind {
-    kTooLarge,         ///< for the other bodies; `ratio` times their usual size
-    kTooSmall,         ///< likewise, `ratio` below 1
-    kSameInOtherUnit,  ///< just as `other`, but `ratio` times as large: a unit's factor
-    kUnitContradicts,  ///< `mesh_units` says `ratio` times the unit that the file states
-    kUpAxisDiffers,    ///< the file says that up is +X or +Y, the scene's up is +Z
-    kLostFaces,        ///< `count` faces of the CAD file are missing or covered only roughly
-    kFannedPolygons,   ///< `count` polygons cross themselves; more than them is covered
-    kDefects,          ///< `count` defects of the mesh, see BodyReport::defects
+    too_large,           ///< for the other bodies; `ratio` times their usual size
+    too_small,           ///< likewise, `ratio` below 1
+    same_in_other_unit,  ///< just as `other`, but `ratio` times as large: a unit's factor
+    unit_contradicts,    ///< `mesh_units` says `ratio` times the unit that the file states
+    up_axis_differs,     ///< the file says that up is +X or +Y, the scene's up is +Z
+    lost_faces,          ///< `count` faces of the CAD file are missing or covered only roughly
+    fanned_polygons,     ///< `count` polygons cross themselves; more than them is covered
+    defects,             ///< `count` defects of the mesh, see BodyReport::defects
   };
   BodyId body;
-  Kind kind = Kind::kTooLarge;
+  Kind kind = Kind::too_large;
   double ratio = 1;
   std::optional<BodyId> other;
   /// For sizes: what one unit of the file's numbers would have to be, mm, for the body to fit,

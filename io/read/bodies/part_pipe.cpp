@@ -6,6 +6,7 @@
 #include <stdexcept>
 #include <utility>
 
+#include "io/read/bodies/annotation_pipe.h"
 #include "io/read/bodies/pipe_words.h"
 
 namespace standpoint {
@@ -109,7 +110,7 @@ bool is_in_range(const PartFaces& part) {
   });
 }
 
-FromPipe<ReadPart> read_parts(PipeReader& in) {
+FromPipe<ReadPart> read_part_pieces(PipeReader& in) {
   if (!in.value<bool>()) {
     std::string sentence = in.text();
     return {in.ok(), tl::unexpected(std::move(sentence))};
@@ -125,6 +126,7 @@ FromPipe<ReadPart> read_parts(PipeReader& in) {
   }
   read.solids = in.value<std::size_t>();
   read.loose_faces = in.value<std::size_t>();
+  read.annotation = read_annotation_from(in);
   const bool whole = in.ok() && is_in_range(read.part);
   return {whole, std::move(read)};
 }
@@ -147,13 +149,14 @@ bool write_to_pipe(int pipe, const tl::expected<ReadPart, std::string>& part) {
   out.value(part->stated_mm_per_unit.value_or(0));
   out.value(part->solids);
   out.value(part->loose_faces);
+  write_annotation(part->annotation, out);
   return out.ok();
 }
 
 FromPipe<ReadPart> read_part_from_pipe(int pipe) {
   PipeReader in(pipe);
   try {
-    return read_parts(in);
+    return read_part_pieces(in);
   } catch (const std::bad_alloc&) {
     return {false, tl::unexpected(std::string())};
   } catch (const std::length_error&) {

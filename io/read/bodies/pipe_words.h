@@ -67,6 +67,8 @@ class PipeReader {
   explicit PipeReader(int pipe) : pipe_(pipe) {}
 
   [[nodiscard]] bool ok() const { return ok_; }
+  /// What came is out of range: the writer's memory was in disorder.
+  void give_up() { ok_ = false; }
 
   void bytes(void* to, std::size_t count) {
     char* at = static_cast<char*>(to);

@@ -3,7 +3,9 @@
 // A CAD file as OpenCASCADE's document: what triangles and faces are both taken from. For the .cpp
 // files of the CAD reader only, because it needs OpenCASCADE's headers.
 
+#include <cstdint>
 #include <filesystem>
+#include <map>
 #include <new>
 #include <optional>
 #include <string>
@@ -21,16 +23,17 @@
 namespace standpoint {
 
 /// How much OpenCASCADE mends of what it reads, beyond what it needs to know an edge on its faces.
-enum class Healing { kLight, kFull };
+enum class Healing { light, full };
 
 /// What a CAD file holds. Its shapes are in mm.
 struct CadDocument {
   Handle(TDocStd_Document) document;
   FaceNumbers numbers;
-  std::string format;                        ///< "STEP" or "IGES"
-  std::optional<double> stated_mm_per_unit;  ///< what the file says one unit of its numbers is
-  double coordinates_per_unit = 1;           ///< the shapes' mm to one unit of the file
-  std::vector<std::string> unread;           ///< surfaces that it has as triangles only
+  std::map<std::uint64_t, std::size_t> face_ids;  ///< STEP: a face's number by its entity's (#)
+  std::string format;                             ///< "STEP" or "IGES"
+  std::optional<double> stated_mm_per_unit;       ///< what the file says one unit of its numbers is
+  double coordinates_per_unit = 1;                ///< the shapes' mm to one unit of the file
+  std::vector<std::string> unread;                ///< surfaces that it has as triangles only
 };
 
 using Document = tl::expected<CadDocument, std::string>;

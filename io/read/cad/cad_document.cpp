@@ -18,6 +18,7 @@
 #include <STEPCAFControl_Reader.hxx>
 #include <STEPConstruct_UnitContext.hxx>
 #include <ShapeProcess_Context.hxx>
+#include <StepData_StepModel.hxx>
 #include <StepData_UndefinedEntity.hxx>
 #include <StepGeom_GeomRepContextAndGlobUnitAssCtxAndGlobUncertaintyAssCtx.hxx>
 #include <StepGeom_GeometricRepresentationContextAndGlobalUnitAssignedContext.hxx>
@@ -44,17 +45,18 @@ std::string meaningful(std::string name) {
   return none ? std::string() : name;
 }
 
-FaceNumbers step_faces(const Handle(XSControl_WorkSession) & session) {
-  FaceNumbers numbers;
-  const Handle(Interface_InterfaceModel) model = session->Model();
+void number_step_faces(const Handle(XSControl_WorkSession) & session, CadDocument& found) {
+  const auto model = Handle(StepData_StepModel)::DownCast(session->Model());
   const Handle(Transfer_TransientProcess) process = session->TransferReader()->TransientProcess();
   for (Standard_Integer i = 1; i <= model->NbEntities(); ++i) {
     const auto face = Handle(StepShape_Face)::DownCast(model->Value(i));
     if (!face.IsNull()) {
-      numbers.add(TransferBRep::ShapeResult(process, face), meaningful(text_of(face->Name())));
+      found.numbers.add(TransferBRep::ShapeResult(process, face),
+                        meaningful(text_of(face->Name())));
+      const auto id = static_cast<std::uint64_t>(model->IdentLabel(face));
+      found.face_ids.emplace(id, found.numbers.last());
     }
   }
-  return numbers;
 }
 
 Handle(StepRepr_GlobalUnitAssignedContext)
@@ -126,7 +128,7 @@ void set_healing(Healing healing) {
   const Handle(Resource_Manager) settings = context->ResourceManager();
   settings->SetResource("FromSTEP.exec.op", "FixShape");
   settings->SetResource("FromSTEP.FixShape.FixSelfIntersectionMode",
-                        healing == Healing::kLight ? 0 : -1);
+                        healing == Healing::light ? 0 : -1);
   settings->SetResource("FromSTEP.FixShape.FixEdgeSameParameterMode", 0);
   settings->SetResource("FromSTEP.FixShape.CreateOpenSolidMode", 0);
 }
@@ -187,7 +189,7 @@ Document open_step(const std::filesystem::path& file, Healing healing, bool one_
   if (const std::string missing = missing_files(reader); !missing.empty()) {
     return tl::unexpected("it refers to other files that are missing: " + missing);
   }
-  found.numbers = step_faces(session);
+  number_step_faces(session, found);
   return found;
 }
 

@@ -7,6 +7,7 @@
 
 #include <tl/expected.hpp>
 
+#include "planner/part/annotation.h"
 #include "planner/part/face.h"
 
 namespace standpoint {
@@ -18,6 +19,7 @@ struct ReadPart {
   std::optional<double> stated_mm_per_unit;  ///< what the file says one unit of its numbers is
   std::size_t solids = 0;                    ///< closed bodies of material, each as it is placed
   std::size_t loose_faces = 0;               ///< faces in no solid: left out
+  Annotation annotation;                     ///< STEP: tolerances and datums of those faces
 };
 
 /// Reads STEP (AP203, AP214, AP242) or IGES through OpenCASCADE as faces: the surface of each, its

@@ -22,6 +22,9 @@ struct FaceTriangles {
   std::vector<std::array<std::uint32_t, 3>> triangles;
 };
 
+/// Whether there is anything to be meshed: some files have faces that are edges alone.
+[[nodiscard]] bool has_surface(const TopoDS_Face& face);
+
 /// Has OpenCASCADE make triangles for faces, with rims cut within `deflection` (in the shapes'
 /// unit, > 0). A face may be left without triangles. In one thread, so that the same faces give the
 /// same triangles. Precondition: each face has a surface.

@@ -22,7 +22,7 @@ constexpr int kMostRounds = 10;
 /// Of the tolerance: middles are not quite where a triangle is farthest off.
 constexpr double kShareAtMiddles = 0.9;
 
-Vec3 to_vec(const gp_Pnt& p) {
+Vec3 point_of(const gp_Pnt& p) {
   return {p.X(), p.Y(), p.Z()};
 }
 gp_Pnt to_pnt(const Vec3& v) {
@@ -104,7 +104,7 @@ class Refiner {
   }
 
   std::uint32_t add_node(const Foot& foot) {
-    face_.points.push_back(to_vec(foot.point));
+    face_.points.push_back(point_of(foot.point));
     uv_.push_back(foot.uv);
     return static_cast<std::uint32_t>(face_.points.size() - 1);
   }
@@ -214,6 +214,11 @@ bool is_refinable(const TopoDS_Face& face, const Poly_Triangulation& triangles) 
 
 }  // namespace
 
+bool has_surface(const TopoDS_Face& face) {
+  TopLoc_Location place;
+  return !BRep_Tool::Surface(face, place).IsNull();
+}
+
 void mesh_faces(const std::vector<TopoDS_Face>& faces, double deflection) {
   TopoDS_Compound all;
   const BRep_Builder builder;
@@ -238,7 +243,7 @@ FaceTriangles triangles_of(const TopoDS_Face& face, double deflection) {
   }
   const gp_Trsf body_from_face = place.Transformation();
   for (Standard_Integer i = 1; i <= found->NbNodes(); ++i) {
-    result.points.push_back(to_vec(found->Node(i).Transformed(body_from_face)));
+    result.points.push_back(point_of(found->Node(i).Transformed(body_from_face)));
   }
   const bool turned = (face.Orientation() == TopAbs_REVERSED) != body_from_face.IsNegative();
   for (Standard_Integer i = 1; i <= found->NbTriangles(); ++i) {

@@ -37,9 +37,9 @@ Body read_step_file(const CadRequest& request, Healing healing, std::vector<std:
 /// Lightly healed first; where that loses faces, once more in full.
 Body read_step_file(const CadRequest& request) {
   std::vector<std::string> unread;
-  Body body = read_step_file(request, Healing::kLight, unread);
+  Body body = read_step_file(request, Healing::light, unread);
   if (body && !body->lost_faces.empty()) {
-    Body full = read_step_file(request, Healing::kFull, unread);
+    Body full = read_step_file(request, Healing::full, unread);
     if (full && full->lost_faces.size() < body->lost_faces.size()) {
       body = std::move(full);
     }

@@ -73,11 +73,6 @@ void collect_parts(const TDF_Label& label, const TopLoc_Location& above, const s
   }
 }
 
-bool has_surface(const TopoDS_Face& face) {
-  TopLoc_Location place;
-  return !BRep_Tool::Surface(face, place).IsNull();
-}
-
 /// All faces that have a surface, each once however often it is placed: placements share triangles.
 std::vector<TopoDS_Face> faces_to_mesh(const std::vector<PlacedPart>& parts) {
   std::vector<TopoDS_Face> faces;
@@ -128,20 +123,20 @@ std::vector<Vec3> rim_of(const TopoDS_Face& face, double deflection) {
   return rim;
 }
 
-enum class Cover { kNone, kClose, kRough };
+enum class Cover { none, close, rough };
 
 /// Covers a face that the mesher left empty. Most such faces are slivers: two edges that run along
 /// one another within the file's own accuracy, to which nothing is as true as any cover.
 Cover cover_rim(const TopoDS_Face& face, double deflection, Mesh& mesh) {
   const std::vector<Vec3> rim = rim_of(face, deflection);
   if (rim.size() < 2) {
-    return Cover::kNone;
+    return Cover::none;
   }
   const auto first = static_cast<std::uint32_t>(mesh.vertices.size());
   mesh.vertices.insert(mesh.vertices.end(), rim.begin(), rim.end());
   if (rim.size() == 2) {  // there and back along one line
     mesh.triangles.push_back({first, first + 1, first});
-    return Cover::kClose;
+    return Cover::close;
   }
   double widest = 0;
   for (std::uint32_t i = 1; i + 1 < rim.size(); ++i) {
@@ -151,7 +146,7 @@ Cover cover_rim(const TopoDS_Face& face, double deflection, Mesh& mesh) {
     const double longest = std::max({a.norm(), b.norm(), (a - b).norm()});
     widest = std::max(widest, longest > 0 ? a.cross(b).norm() / longest : 0.0);
   }
-  return widest <= deflection ? Cover::kClose : Cover::kRough;
+  return widest <= deflection ? Cover::close : Cover::rough;
 }
 
 }  // namespace
@@ -160,6 +155,13 @@ void FaceNumbers::add(const TopoDS_Shape& shape, const std::string& name) {
   ++last_;
   for (TopExp_Explorer face(shape, TopAbs_FACE); face.More(); face.Next()) {
     faces_.try_emplace(face.Current().TShape().get(), FaceInFile{last_, name});
+  }
+}
+
+void FaceNumbers::pass_on(const TopoDS_Face& from, const TopoDS_Shape& to) {
+  const FaceInFile known = of(from);
+  for (TopExp_Explorer face(to, TopAbs_FACE); face.More(); face.Next()) {
+    faces_[face.Current().TShape().get()] = known;
   }
 }
 
@@ -196,7 +198,7 @@ void add_triangles(const std::vector<PlacedPart>& parts, double deflection, Face
       const TopoDS_Face& face = TopoDS::Face(faces(i));
       mesh.face_names.push_back(label_of(numbers.of(face), one_product ? "" : part.name));
       if (!add_face(face, deflection, mesh) &&
-          (!has_surface(face) || cover_rim(face, deflection, mesh) != Cover::kClose)) {
+          (!has_surface(face) || cover_rim(face, deflection, mesh) != Cover::close)) {
         body.lost_faces.push_back(mesh.face_names.back());
       }
       mesh.face_of_triangle.resize(mesh.triangles.size(),

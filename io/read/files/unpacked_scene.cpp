@@ -201,7 +201,7 @@ fs::path new_folder() {
   return name;
 }
 
-std::string in_lower_case(std::string text) {
+std::string lower_case_of(std::string text) {
   std::transform(text.begin(), text.end(), text.begin(),
                  [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
   return text;
@@ -222,7 +222,7 @@ bool is_packed_scene(const fs::path& file) {
   std::error_code error;
   // A pipe can be read but once.
   if (!fs::is_regular_file(file, error)) return false;
-  if (in_lower_case(file.extension().string()) == ".zip") return true;
+  if (lower_case_of(file.extension().string()) == ".zip") return true;
   std::string head(4, '\0');
   std::ifstream(file, std::ios::binary).read(head.data(), 4);
   return head == "PK\x03\x04";

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "io/read/lists/list_row.h"
+#include "io/read/lists/qif_list.h"
 #include "io/read/scene/points_in_line.h"
 #include "io/read/scene/scene_limits.h"
 #include "io/read/text/json_value.h"
@@ -26,8 +27,9 @@ struct Kind {
   std::string_view thing;
   std::array<bool, 6> has;  ///< in the order of `kOwn`
 };
-constexpr std::array<Column, 6> kOwn{Column::diameter, Column::depth, Column::length,
-                                     Column::width,    Column::angle, Column::side};
+constexpr std::array<ListColumn, 6> kOwn{ListColumn::diameter, ListColumn::depth,
+                                         ListColumn::length,   ListColumn::width,
+                                         ListColumn::angle,    ListColumn::side};
 constexpr std::array<Kind, 7> kKinds{{
     //                                        diameter depth length width angle side
     {FoundKind::point, "point", "a point", {false, false, false, false, false, false}},
@@ -48,40 +50,40 @@ constexpr std::array<std::string_view, kKinds.size()> kind_words() {
 /// The kind that the row names; where it names none, a hole where it has a diameter, else a point.
 const Kind* kind_of(const RowReader& row) {
   static constexpr auto kWords = kind_words();
-  if (!row.has(Column::type)) return &kKinds[row.has(Column::diameter) ? 2 : 0];
-  const auto choice = row.choice(Column::type, kWords);
+  if (!row.has(ListColumn::type)) return &kKinds[row.has(ListColumn::diameter) ? 2 : 0];
+  const auto choice = row.choice(ListColumn::type, kWords);
   return choice ? &kKinds[*choice] : nullptr;
 }
 
 void read_own_columns(const RowReader& row, const Kind& kind, FoundFeature& feature) {
   for (std::size_t i = 0; i < kOwn.size(); ++i) {
-    const Column column = kOwn[i];
+    const ListColumn column = kOwn[i];
     if (!kind.has[i]) {
       row.expect_none(column, kind.thing);
-    } else if (column == Column::side) {
+    } else if (column == ListColumn::side) {
       feature.hollow = row.choice(column, kSides) == std::optional<std::size_t>(0);
-    } else if (column == Column::angle) {
+    } else if (column == ListColumn::angle) {
       feature.angle_rad = rad_from_deg(row.angle(column, kFullAngle).value_or(0));
     } else {
-      double& member = column == Column::diameter ? feature.diameter
-                       : column == Column::depth  ? feature.depth
-                       : column == Column::length ? feature.length
-                                                  : feature.width;
+      double& member = column == ListColumn::diameter ? feature.diameter
+                       : column == ListColumn::depth  ? feature.depth
+                       : column == ListColumn::length ? feature.length
+                                                      : feature.width;
       member = row.length(column).value_or(0);
     }
   }
   const bool is_opening = kind.kind == FoundKind::hole || kind.kind == FoundKind::slot;
   if (!is_opening) {
-    row.expect_none(Column::through, kind.thing);
-  } else if (row.has(Column::through)) {
-    feature.through = row.flag(Column::through).value_or(false);
+    row.expect_none(ListColumn::through, kind.thing);
+  } else if (row.has(ListColumn::through)) {
+    feature.through = row.flag(ListColumn::through).value_or(false);
   }
   if (kind.kind == FoundKind::slot) {
     if (feature.length > 0 && feature.length < feature.width)
-      row.fault(Column::length, FaultKind::out_of_range, "at least the width");
-    feature.along = row.direction(Column::along_i).value_or(Vec3::UnitX());
+      row.fault(ListColumn::length, FaultKind::out_of_range, "at least the width");
+    feature.along = row.direction(ListColumn::along_i).value_or(Vec3::UnitX());
   } else {
-    for (const Column column : {Column::along_i, Column::along_j, Column::along_k})
+    for (const ListColumn column : {ListColumn::along_i, ListColumn::along_j, ListColumn::along_k})
       row.expect_none(column, kind.thing);
   }
 }
@@ -93,16 +95,17 @@ ListedFeature read_row(const RowReader& row, const Kind& kind) {
   feature.kind = kind.kind;
   if (const auto at = row.at()) feature.points = {*at};
   feature.centre = feature.points.empty() ? Vec3::Zero() : feature.points.front();
-  listed.is_upward = !row.has_direction(Column::i);
+  listed.is_upward = !row.has_direction(ListColumn::i);
   const Vec3 normal =
-      listed.is_upward ? Vec3::UnitZ() : row.direction(Column::i).value_or(Vec3::UnitZ());
+      listed.is_upward ? Vec3::UnitZ() : row.direction(ListColumn::i).value_or(Vec3::UnitZ());
   feature.axis = normal;
   feature.toward = normal;
   read_own_columns(row, kind, feature);
-  row.expect_none(Column::seat, kind.thing);
-  if (row.has(Column::tolerance)) feature.tolerance = row.length(Column::tolerance);
-  if (row.has(Column::required)) listed.required = row.flag(Column::required).value_or(true);
-  if (row.has(Column::datum)) feature.datum = row.flag(Column::datum).value_or(false);
+  row.expect_none(ListColumn::seat, kind.thing);
+  if (row.has(ListColumn::tolerance)) feature.tolerance = row.length(ListColumn::tolerance);
+  if (row.has(ListColumn::required))
+    listed.required = row.flag(ListColumn::required).value_or(true);
+  if (row.has(ListColumn::datum)) feature.datum = row.flag(ListColumn::datum).value_or(false);
   return listed;
 }
 
@@ -116,7 +119,7 @@ class FeatureRows {
     const Kind* kind = kind_of(row);
     if (kind == nullptr) {
       (void)row.at();  // for their faults
-      if (row.has_direction(Column::i)) (void)row.direction(Column::i);
+      if (row.has_direction(ListColumn::i)) (void)row.direction(ListColumn::i);
       return;
     }
     ListedFeature listed = read_row(row, *kind);
@@ -132,7 +135,7 @@ class FeatureRows {
     } else if (kind->kind == FoundKind::plane && before->second.kind == FoundKind::plane) {
       add_point(row, before->second, listed);
     } else {
-      row.fault(Column::name, FaultKind::duplicate_name,
+      row.fault(ListColumn::name, FaultKind::duplicate_name,
                 fmt::format("a name of its own; line {} has this one already",
                             before->second.place.line));
     }
@@ -173,15 +176,17 @@ class FeatureRows {
   void add_point(const RowReader& row, const Begun& begun, const ListedFeature& listed) {
     ListedFeature& first = list.features[begun.index];
     for (const Vec3& point : listed.feature.points) first.feature.points.push_back(point);
-    const auto tell = [&](Column column) {
+    const auto tell = [&](ListColumn column) {
       row.fault(column, FaultKind::other,
                 fmt::format("what line {} says of the same plane, or nothing", begun.place.line));
     };
-    if (!listed.is_upward && listed.feature.axis != first.feature.axis) tell(Column::i);
+    if (!listed.is_upward && listed.feature.axis != first.feature.axis) tell(ListColumn::i);
     if (listed.feature.tolerance && listed.feature.tolerance != first.feature.tolerance)
-      tell(Column::tolerance);
-    if (row.has(Column::required) && listed.required != first.required) tell(Column::required);
-    if (row.has(Column::datum) && listed.feature.datum != first.feature.datum) tell(Column::datum);
+      tell(ListColumn::tolerance);
+    if (row.has(ListColumn::required) && listed.required != first.required)
+      tell(ListColumn::required);
+    if (row.has(ListColumn::datum) && listed.feature.datum != first.feature.datum)
+      tell(ListColumn::datum);
   }
 
   const ListTable& table_;
@@ -215,6 +220,7 @@ std::string_view word_of(FoundKind wanted) {
 
 tl::expected<FeatureList, Faults> parse_feature_list(std::string_view bytes,
                                                      const ListOptions& options) {
+  if (is_xml(bytes)) return parse_qif_features(bytes, options);
   ListFaults faults(options.file);
   ListTable table(bytes, options, faults);
   FeatureRows rows(table, faults);

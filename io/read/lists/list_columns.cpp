@@ -12,45 +12,45 @@ namespace standpoint {
 namespace {
 
 struct ColumnRule {
-  Column column;
+  ListColumn column;
   std::string_view name;
   CellSort sort;
 };
 
 constexpr std::array<ColumnRule, kColumnCount> kColumns{{
-    {Column::name, "name", CellSort::text},
-    {Column::x, "x", CellSort::length},
-    {Column::y, "y", CellSort::length},
-    {Column::z, "z", CellSort::length},
-    {Column::i, "i", CellSort::direction},
-    {Column::j, "j", CellSort::direction},
-    {Column::k, "k", CellSort::direction},
-    {Column::type, "type", CellSort::text},
-    {Column::diameter, "diameter", CellSort::length},
-    {Column::depth, "depth", CellSort::length},
-    {Column::length, "length", CellSort::length},
-    {Column::width, "width", CellSort::length},
-    {Column::angle, "angle", CellSort::angle},
-    {Column::side, "side", CellSort::text},
-    {Column::through, "through", CellSort::text},
-    {Column::along_i, "along_i", CellSort::direction},
-    {Column::along_j, "along_j", CellSort::direction},
-    {Column::along_k, "along_k", CellSort::direction},
-    {Column::seat, "seat", CellSort::angle},
-    {Column::tolerance, "tolerance", CellSort::length},
-    {Column::required, "required", CellSort::text},
-    {Column::datum, "datum", CellSort::text},
-    {Column::note, "note", CellSort::text},
+    {ListColumn::name, "name", CellSort::text},
+    {ListColumn::x, "x", CellSort::length},
+    {ListColumn::y, "y", CellSort::length},
+    {ListColumn::z, "z", CellSort::length},
+    {ListColumn::i, "i", CellSort::direction},
+    {ListColumn::j, "j", CellSort::direction},
+    {ListColumn::k, "k", CellSort::direction},
+    {ListColumn::type, "type", CellSort::text},
+    {ListColumn::diameter, "diameter", CellSort::length},
+    {ListColumn::depth, "depth", CellSort::length},
+    {ListColumn::length, "length", CellSort::length},
+    {ListColumn::width, "width", CellSort::length},
+    {ListColumn::angle, "angle", CellSort::angle},
+    {ListColumn::side, "side", CellSort::text},
+    {ListColumn::through, "through", CellSort::text},
+    {ListColumn::along_i, "along_i", CellSort::direction},
+    {ListColumn::along_j, "along_j", CellSort::direction},
+    {ListColumn::along_k, "along_k", CellSort::direction},
+    {ListColumn::seat, "seat", CellSort::angle},
+    {ListColumn::tolerance, "tolerance", CellSort::length},
+    {ListColumn::required, "required", CellSort::text},
+    {ListColumn::datum, "datum", CellSort::text},
+    {ListColumn::note, "note", CellSort::text},
 }};
 
 constexpr bool in_order() {
   for (std::size_t i = 0; i < kColumnCount; ++i)
-    if (kColumns[i].column != static_cast<Column>(i)) return false;
+    if (kColumns[i].column != static_cast<ListColumn>(i)) return false;
   return true;
 }
 static_assert(in_order(), "one rule for each column, in the order of the enumeration");
 
-const ColumnRule& rule_of(Column column) {
+const ColumnRule& rule_of(ListColumn column) {
   return kColumns[static_cast<std::size_t>(column)];
 }
 
@@ -65,11 +65,11 @@ std::array<std::string_view, kColumnCount> names() {
 
 }  // namespace
 
-std::string_view column_name(Column column) {
+std::string_view column_name(ListColumn column) {
   return rule_of(column).name;
 }
 
-CellSort cell_sort(Column column) {
+CellSort cell_sort(ListColumn column) {
   return rule_of(column).sort;
 }
 
@@ -111,7 +111,7 @@ Heading parse_heading(std::string_view text) {
   return heading;
 }
 
-std::optional<Column> column_of(std::string_view name) {
+std::optional<ListColumn> column_of(std::string_view name) {
   for (const ColumnRule& rule : kColumns)
     if (rule.name == name) return rule.column;
   return std::nullopt;

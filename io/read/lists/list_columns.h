@@ -8,7 +8,7 @@
 namespace standpoint {
 
 /// The columns that a list may have (docs/lists.md), in the order in which they are told.
-enum class Column {
+enum class ListColumn {
   name,
   x,
   y,
@@ -34,15 +34,15 @@ enum class Column {
   note,
   count_  ///< how many there are; no column
 };
-inline constexpr std::size_t kColumnCount = static_cast<std::size_t>(Column::count_);
+inline constexpr std::size_t kColumnCount = static_cast<std::size_t>(ListColumn::count_);
 
 /// What stands in a column's cells.
 enum class CellSort { text, length, direction, angle };
 
-[[nodiscard]] std::string_view column_name(Column column);
-[[nodiscard]] CellSort cell_sort(Column column);
+[[nodiscard]] std::string_view column_name(ListColumn column);
+[[nodiscard]] CellSort cell_sort(ListColumn column);
 /// Whether its cells hold numbers. O(1).
-[[nodiscard]] inline bool holds_numbers(Column column) {
+[[nodiscard]] inline bool holds_numbers(ListColumn column) {
   return cell_sort(column) != CellSort::text;
 }
 
@@ -56,7 +56,7 @@ struct Heading {
 [[nodiscard]] Heading parse_heading(std::string_view text);
 
 /// The column of this name; nothing where none has it. O(1).
-[[nodiscard]] std::optional<Column> column_of(std::string_view name);
+[[nodiscard]] std::optional<ListColumn> column_of(std::string_view name);
 /// The name of the column that was most likely meant; empty where none is near. O(1).
 [[nodiscard]] std::string_view nearest_column(std::string_view name);
 /// "name, x, y, ...": all columns, for a fault.

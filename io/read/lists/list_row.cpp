@@ -39,25 +39,25 @@ std::string in_units(std::string_view what, const std::string& unit) {
   return unit.empty() ? std::string(what) : fmt::format("{} in {}", what, unit);
 }
 
-Column after(Column column, std::size_t steps) {
-  return static_cast<Column>(static_cast<std::size_t>(column) + steps);
+ListColumn after(ListColumn column, std::size_t steps) {
+  return static_cast<ListColumn>(static_cast<std::size_t>(column) + steps);
 }
 
 }  // namespace
 
-CsvPlace RowReader::place(Column column) const {
+CsvPlace RowReader::place(ListColumn column) const {
   const auto field = table_.index(column);
   if (!field) return place();
   return *field < record_.places.size() ? record_.places[*field] : record_.end;
 }
 
-std::string_view RowReader::cell(Column column) const {
+std::string_view RowReader::cell(ListColumn column) const {
   const auto field = table_.index(column);
   return field && *field < record_.fields.size() ? trim(record_.fields[*field])
                                                  : std::string_view();
 }
 
-void RowReader::fault(Column column, FaultKind kind, std::string_view allowed,
+void RowReader::fault(ListColumn column, FaultKind kind, std::string_view allowed,
                       std::string_view nearest) const {
   const std::string_view text = cell(column);
   if (text.empty() && table_.is_told(column)) return;
@@ -66,7 +66,7 @@ void RowReader::fault(Column column, FaultKind kind, std::string_view allowed,
               fmt::format("for {} {}", column_name(column), allowed), nearest);
 }
 
-std::optional<double> RowReader::number(Column column, std::string_view what, double low,
+std::optional<double> RowReader::number(ListColumn column, std::string_view what, double low,
                                         double high) const {
   const auto value = table_.number(cell(column));
   if (value && *value >= low && *value <= high) return value;
@@ -81,9 +81,9 @@ std::optional<double> RowReader::number(Column column, std::string_view what, do
 }
 
 std::optional<std::string> RowReader::name() const {
-  const std::string_view text = cell(Column::name);
+  const std::string_view text = cell(ListColumn::name);
   if (is_plain_text(text, kLongestName)) return std::string(text);
-  fault(Column::name, FaultKind::bad_text, describe_text(kLongestName));
+  fault(ListColumn::name, FaultKind::bad_text, describe_text(kLongestName));
   return std::nullopt;
 }
 
@@ -91,7 +91,7 @@ std::optional<Vec3> RowReader::at() const {
   Vec3 at = Vec3::Zero();
   bool is_whole = true;
   for (std::size_t axis = 0; axis < 3; ++axis) {
-    const Column column = after(Column::x, axis);
+    const ListColumn column = after(ListColumn::x, axis);
     const auto value = number(column, in_units("a coordinate", table_.unit(column)),
                               kCoordinate.low, kCoordinate.high);
     is_whole = is_whole && value.has_value();
@@ -101,26 +101,26 @@ std::optional<Vec3> RowReader::at() const {
   return at;
 }
 
-std::optional<double> RowReader::length(Column column) const {
+std::optional<double> RowReader::length(ListColumn column) const {
   const auto value =
       number(column, in_units("a length", table_.unit(column)), kLength.low, kLength.high);
   if (!value) return std::nullopt;
   return *value * table_.mm(column);
 }
 
-std::optional<double> RowReader::angle(Column column, const NumberRule& rule) const {
+std::optional<double> RowReader::angle(ListColumn column, const NumberRule& rule) const {
   return number(column, rule.what, rule.low, rule.high);
 }
 
-bool RowReader::has_direction(Column first) const {
+bool RowReader::has_direction(ListColumn first) const {
   return has(first) || has(after(first, 1)) || has(after(first, 2));
 }
 
-std::optional<Vec3> RowReader::direction(Column first) const {
+std::optional<Vec3> RowReader::direction(ListColumn first) const {
   Vec3 direction = Vec3::Zero();
   bool is_whole = true;
   for (std::size_t part = 0; part < 3; ++part) {
-    const Column column = after(first, part);
+    const ListColumn column = after(first, part);
     const auto value = number(column, "a part of a direction", -1e9, 1e9);
     is_whole = is_whole && value.has_value();
     direction[static_cast<Eigen::Index>(part)] = value.value_or(0);
@@ -137,7 +137,7 @@ std::optional<Vec3> RowReader::direction(Column first) const {
   return std::nullopt;
 }
 
-std::optional<bool> RowReader::flag(Column column) const {
+std::optional<bool> RowReader::flag(ListColumn column) const {
   const std::string word = lower_case(cell(column));
   if (is_among(word, kYes)) return true;
   if (is_among(word, kNo)) return false;
@@ -145,7 +145,7 @@ std::optional<bool> RowReader::flag(Column column) const {
   return std::nullopt;
 }
 
-std::optional<std::size_t> RowReader::choice(Column column,
+std::optional<std::size_t> RowReader::choice(ListColumn column,
                                              std::span<const std::string_view> words) const {
   const std::string word = lower_case(cell(column));
   for (std::size_t i = 0; i < words.size(); ++i)
@@ -155,7 +155,7 @@ std::optional<std::size_t> RowReader::choice(Column column,
   return std::nullopt;
 }
 
-void RowReader::expect_none(Column column, std::string_view thing) const {
+void RowReader::expect_none(ListColumn column, std::string_view thing) const {
   if (!has(column)) return;
   const auto value = holds_numbers(column) ? table_.number(cell(column)) : std::nullopt;
   if (value == 0.0) return;

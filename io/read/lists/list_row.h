@@ -22,13 +22,13 @@ class RowReader {
   [[nodiscard]] CsvPlace place() const { return {record_.line, 1}; }
   [[nodiscard]] std::size_t line() const { return record_.line; }
   /// Where a cell stands; where the row begins if it has none.
-  [[nodiscard]] CsvPlace place(Column column) const;
+  [[nodiscard]] CsvPlace place(ListColumn column) const;
   /// A cell without blanks at its ends; empty where nothing stands.
-  [[nodiscard]] std::string_view cell(Column column) const;
-  [[nodiscard]] bool has(Column column) const { return !cell(column).empty(); }
+  [[nodiscard]] std::string_view cell(ListColumn column) const;
+  [[nodiscard]] bool has(ListColumn column) const { return !cell(column).empty(); }
 
   /// Tells what is wrong with a cell; `allowed` goes on after "for COLUMN".
-  void fault(Column column, FaultKind kind, std::string_view allowed,
+  void fault(ListColumn column, FaultKind kind, std::string_view allowed,
              std::string_view nearest = {}) const;
 
   /// A name of 1 to 200 characters.
@@ -36,24 +36,24 @@ class RowReader {
   /// x, y, z in mm.
   [[nodiscard]] std::optional<Vec3> at() const;
   /// A length of more than zero, mm.
-  [[nodiscard]] std::optional<double> length(Column column) const;
+  [[nodiscard]] std::optional<double> length(ListColumn column) const;
   /// An angle in degrees, as `rule` allows.
-  [[nodiscard]] std::optional<double> angle(Column column, const NumberRule& rule) const;
+  [[nodiscard]] std::optional<double> angle(ListColumn column, const NumberRule& rule) const;
   /// Whether one of three parts of a direction is there.
-  [[nodiscard]] bool has_direction(Column first) const;
+  [[nodiscard]] bool has_direction(ListColumn first) const;
   /// Three columns, `first` and the two after it, as a unit vector. A part that is missing is told.
-  [[nodiscard]] std::optional<Vec3> direction(Column first) const;
+  [[nodiscard]] std::optional<Vec3> direction(ListColumn first) const;
   /// Yes or no, in some languages' words for true and false too.
-  [[nodiscard]] std::optional<bool> flag(Column column) const;
+  [[nodiscard]] std::optional<bool> flag(ListColumn column) const;
   /// One of several words, in any case: its place among them.
-  [[nodiscard]] std::optional<std::size_t> choice(Column column,
+  [[nodiscard]] std::optional<std::size_t> choice(ListColumn column,
                                                   std::span<const std::string_view> words) const;
   /// Tells a cell that holds something though `thing` ("a hole") has no such value. 0 says nothing:
   /// some spreadsheets fill it in.
-  void expect_none(Column column, std::string_view thing) const;
+  void expect_none(ListColumn column, std::string_view thing) const;
 
  private:
-  [[nodiscard]] std::optional<double> number(Column column, std::string_view what, double low,
+  [[nodiscard]] std::optional<double> number(ListColumn column, std::string_view what, double low,
                                              double high) const;
 
   const ListTable& table_;

@@ -14,13 +14,15 @@
 namespace standpoint {
 namespace {
 
-constexpr std::array<Column, 4> kNeeded{Column::name, Column::x, Column::y, Column::z};
-constexpr std::array<Column, 3> kPlace{Column::x, Column::y, Column::z};
+constexpr std::array<ListColumn, 4> kNeeded{ListColumn::name, ListColumn::x, ListColumn::y,
+                                            ListColumn::z};
+constexpr std::array<ListColumn, 3> kPlace{ListColumn::x, ListColumn::y, ListColumn::z};
 /// Columns that say something only together.
-constexpr std::array<std::array<Column, 3>, 2> kTogether{
-    {{Column::i, Column::j, Column::k}, {Column::along_i, Column::along_j, Column::along_k}}};
+constexpr std::array<std::array<ListColumn, 3>, 2> kTogether{
+    {{ListColumn::i, ListColumn::j, ListColumn::k},
+     {ListColumn::along_i, ListColumn::along_j, ListColumn::along_k}}};
 
-std::size_t number_of(Column column) {
+std::size_t number_of(ListColumn column) {
   return static_cast<std::size_t>(column);
 }
 
@@ -128,16 +130,16 @@ void ListTable::take_header(const ListOptions& options) {
 /// Tells which columns the header lacks.
 void ListTable::check_columns(const CsvRecord& header) {
   std::vector<std::string_view> missing;
-  const auto need = [&](Column column) {
+  const auto need = [&](ListColumn column) {
     if (index(column)) return;
     missing.push_back(column_name(column));
     is_told_[number_of(column)] = true;
   };
-  for (const Column column : kNeeded) need(column);
+  for (const ListColumn column : kNeeded) need(column);
   for (const auto& together : kTogether) {
-    if (std::none_of(together.begin(), together.end(), [&](Column c) { return index(c); }))
+    if (std::none_of(together.begin(), together.end(), [&](ListColumn c) { return index(c); }))
       continue;
-    for (const Column column : together) need(column);
+    for (const ListColumn column : together) need(column);
   }
   if (!missing.empty())
     faults_.add(header_place_, as_value(header, separator_), FaultKind::missing,
@@ -179,7 +181,7 @@ void ListTable::take_column(const CsvRecord& header, std::size_t field) {
 /// The one unit of x, y and z: a heading's, the caller's, or where neither states one the default.
 std::string ListTable::unit_of_places(const ListOptions& options) {
   std::string unit = options.units ? lower_case(*options.units) : "";
-  for (const Column column : kPlace) {
+  for (const ListColumn column : kPlace) {
     const std::string& stated = unit_[number_of(column)];
     if (stated.empty() || stated == unit) continue;
     if (unit.empty()) {
@@ -199,14 +201,14 @@ std::string ListTable::unit_of_places(const ListOptions& options) {
 void ListTable::take_units(const ListOptions& options) {
   const std::string common = unit_of_places(options);
   if (common.empty()) {
-    const Column first = index(Column::x) ? Column::x : Column::name;
+    const ListColumn first = index(ListColumn::x) ? ListColumn::x : ListColumn::name;
     faults_.add(index(first) ? heading_place_[number_of(first)] : header_place_, "",
                 FaultKind::missing,
                 "the unit of the lengths: in the header, as in \"x [mm]\", or by --units mm");
   }
   for (std::size_t number = 0; number < kColumnCount; ++number) {
     std::string& unit = unit_[number];
-    if (cell_sort(static_cast<Column>(number)) != CellSort::length) continue;
+    if (cell_sort(static_cast<ListColumn>(number)) != CellSort::length) continue;
     if (unit.empty()) unit = common;
     mm_[number] = mm_per(unit).value_or(1);  // 1 where it is told already that there is none
   }
@@ -219,7 +221,7 @@ void ListTable::find_decimal_sign() {
   while (const auto record = reader.next()) {
     for (std::size_t number = 0; number < kColumnCount; ++number) {
       const auto field = index_[number];
-      if (!field || !holds_numbers(static_cast<Column>(number))) continue;
+      if (!field || !holds_numbers(static_cast<ListColumn>(number))) continue;
       if (*field >= record->fields.size()) continue;
       const std::string_view cell = record->fields[*field];
       const std::size_t at = cell.find_first_of(".,");

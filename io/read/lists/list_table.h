@@ -23,6 +23,9 @@ struct ListOptions {
   /// The unit where neither the caller nor a heading states one: a scene's own. Without it such a
   /// list is a fault that asks for `--units`. Precondition: one of `kUnitNames`.
   std::optional<std::string> default_units;
+  /// An inside cylinder of a QIF document that is wider than this is no hole, mm (contract section
+  /// 8).
+  double holes_up_to = 60;
 };
 
 /// A list as a table: how its text is written and what its columns are. The text must outlive it.
@@ -42,17 +45,17 @@ class ListTable {
   void for_each_row(const Row& row);
 
   /// Where a column stands among the fields of a row; nothing where the list does not have it.
-  [[nodiscard]] std::optional<std::size_t> index(Column column) const {
+  [[nodiscard]] std::optional<std::size_t> index(ListColumn column) const {
     return index_[static_cast<std::size_t>(column)];
   }
   /// Whether the header has been told to lack a column: no row need tell it again.
-  [[nodiscard]] bool is_told(Column column) const {
+  [[nodiscard]] bool is_told(ListColumn column) const {
     return is_told_[static_cast<std::size_t>(column)];
   }
   /// What one unit of a column of lengths is in mm.
-  [[nodiscard]] double mm(Column column) const { return mm_[static_cast<std::size_t>(column)]; }
+  [[nodiscard]] double mm(ListColumn column) const { return mm_[static_cast<std::size_t>(column)]; }
   /// The unit of a column of lengths, for a fault.
-  [[nodiscard]] const std::string& unit(Column column) const {
+  [[nodiscard]] const std::string& unit(ListColumn column) const {
     return unit_[static_cast<std::size_t>(column)];
   }
 

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "io/read/lists/list_row.h"
+#include "io/read/lists/qif_list.h"
 #include "io/read/scene/scene_limits.h"
 #include "io/read/text/json_value.h"
 #include "io/words/units.h"
@@ -17,10 +18,10 @@ namespace {
 
 constexpr std::array<std::string_view, 1> kTypes{"nest"};
 /// The columns that only features have.
-constexpr std::array<Column, 12> kOfFeatures{Column::diameter, Column::depth,     Column::length,
-                                             Column::width,    Column::angle,     Column::side,
-                                             Column::through,  Column::along_i,   Column::along_j,
-                                             Column::along_k,  Column::tolerance, Column::datum};
+constexpr std::array<ListColumn, 12> kOfFeatures{
+    ListColumn::diameter, ListColumn::depth,   ListColumn::length,    ListColumn::width,
+    ListColumn::angle,    ListColumn::side,    ListColumn::through,   ListColumn::along_i,
+    ListColumn::along_j,  ListColumn::along_k, ListColumn::tolerance, ListColumn::datum};
 
 class NestRows {
  public:
@@ -32,16 +33,16 @@ class NestRows {
     listed.where = faults_.where(row.place());
     if (const auto name = row.name()) take_name(row, *name, listed.nest);
     listed.nest.at = row.at().value_or(Vec3::Zero());
-    listed.is_upward = !row.has_direction(Column::i);
+    listed.is_upward = !row.has_direction(ListColumn::i);
     listed.nest.normal =
-        listed.is_upward ? Vec3::UnitZ() : row.direction(Column::i).value_or(Vec3::UnitZ());
-    listed.has_usual_seat = !row.has(Column::seat);
+        listed.is_upward ? Vec3::UnitZ() : row.direction(ListColumn::i).value_or(Vec3::UnitZ());
+    listed.has_usual_seat = !row.has(ListColumn::seat);
     const double seat_deg = listed.has_usual_seat
                                 ? kUsualSeatDeg
-                                : row.angle(Column::seat, kHalfAngle).value_or(kUsualSeatDeg);
+                                : row.angle(ListColumn::seat, kHalfAngle).value_or(kUsualSeatDeg);
     listed.nest.seat_rad = rad_from_deg(seat_deg);
-    if (row.has(Column::type)) (void)row.choice(Column::type, kTypes);
-    for (const Column column : kOfFeatures) row.expect_none(column, "a nest");
+    if (row.has(ListColumn::type)) (void)row.choice(ListColumn::type, kTypes);
+    for (const ListColumn column : kOfFeatures) row.expect_none(column, "a nest");
     list.nests.push_back(std::move(listed));
   }
 
@@ -52,7 +53,7 @@ class NestRows {
     nest.name = name;
     const auto [before, is_new] = line_of_.emplace(name, row.line());
     if (!is_new)
-      row.fault(Column::name, FaultKind::duplicate_name,
+      row.fault(ListColumn::name, FaultKind::duplicate_name,
                 fmt::format("a name of its own; line {} has this one already", before->second));
   }
 
@@ -64,6 +65,7 @@ class NestRows {
 }  // namespace
 
 tl::expected<NestList, Faults> parse_nest_list(std::string_view bytes, const ListOptions& options) {
+  if (is_xml(bytes)) return parse_qif_nests(bytes, options);
   ListFaults faults(options.file);
   ListTable table(bytes, options, faults);
   NestRows rows(table, faults);

@@ -29,8 +29,8 @@ struct NestList {
   std::vector<ListedNest> nests;
 };
 
-/// Reads a CSV list of nests, as `parse_feature_list` reads one of features: the same dialects,
-/// units, faults, cost and threads.
+/// Reads a list of nests, CSV or QIF, as `parse_feature_list` reads one of features: the same
+/// dialects, units, faults, cost and threads.
 [[nodiscard]] tl::expected<NestList, Faults> parse_nest_list(std::string_view bytes,
                                                              const ListOptions& options);
 

@@ -36,10 +36,10 @@ struct Element {
   }
 };
 
-enum class Form { kText, kLittleEndian, kBigEndian };
+enum class Form { text, little_endian, big_endian };
 
 struct Header {
-  Form form = Form::kText;
+  Form form = Form::text;
   std::vector<Element> elements;
   std::size_t bytes = 0;  ///< of the header itself
 };
@@ -76,9 +76,9 @@ std::optional<Header> header_of(const std::string& head) {
     words >> word;
     if (word == "format") {
       words >> word;
-      header.form = word == "ascii"                  ? Form::kText
-                    : word == "binary_little_endian" ? Form::kLittleEndian
-                                                     : Form::kBigEndian;
+      header.form = word == "ascii"                  ? Form::text
+                    : word == "binary_little_endian" ? Form::little_endian
+                                                     : Form::big_endian;
     } else if (word == "element") {
       Element& element = header.elements.emplace_back();
       words >> element.name >> element.count;
@@ -142,7 +142,7 @@ class Walker {
     left_ -= bytes;
     std::uintmax_t count = 0;
     for (std::size_t i = 0; i < bytes; ++i) {
-      const std::size_t at = form_ == Form::kLittleEndian ? bytes - 1 - i : i;
+      const std::size_t at = form_ == Form::little_endian ? bytes - 1 - i : i;
       count = count << 8 | static_cast<unsigned char>(raw[at]);
     }
     return count;
@@ -187,7 +187,7 @@ std::optional<std::string> declared_too_much_ply(const std::filesystem::path& fi
   for (const Element& element : header->elements) {
     // The shortest number in text is a digit and what parts it from the next; the last needs
     // nothing.
-    least += element.count * (header->form == Form::kText
+    least += element.count * (header->form == Form::text
                                   ? 2 * static_cast<double>(element.properties.size())
                                   : element.least_bytes());
     lines += element.count;
@@ -197,7 +197,7 @@ std::optional<std::string> declared_too_much_ply(const std::filesystem::path& fi
     return too_short(declared_by(*header), fmt::format("{:.0f} bytes", least),
                      fmt::format("{}", size - header->bytes));
   }
-  if (header->form == Form::kText) {
+  if (header->form == Form::text) {
     const Element& last = header->elements.back();
     const bool is_list = last.count > 0 && last.properties.size() == 1 && last.has_list();
     return missing_lines(file, header->bytes, lines, is_list, declared_by(*header));

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "io/read/plan/plan_keys.h"
 #include "io/read/scene/name_table.h"
 #include "io/read/scene/parse_scene.h"
 #include "io/read/scene/read_values.h"
@@ -13,7 +14,6 @@
 namespace standpoint {
 namespace {
 
-constexpr std::array<std::string_view, 2> kFormats{"standpoint-plan", "standpoint-nests"};
 constexpr std::array<std::string_view, 3> kVerdicts{"full-target", "offset-stylus", "blocked"};
 constexpr std::array kVerdictOf{Verdict::full_target, Verdict::offset_stylus, Verdict::blocked};
 constexpr NumberRule kMargin{"a margin in scene units", -1e9, 1e9};
@@ -22,17 +22,11 @@ constexpr NumberRule kMargin{"a margin in scene units", -1e9, 1e9};
 constexpr CountRule kStations{"a list of at most 10000 stations", 0, 10000};
 constexpr CountRule kFeatures{"a list of features"};
 
-/// A key whose value may be null: then it is as if it were not there.
-Cursor non_null(Cursor at) {
-  if (at.value != nullptr && at.value->as<std::nullptr_t>() != nullptr) at.value = nullptr;
-  return at;
-}
-
 class RecordReader {
  public:
   PlanRecord read(const Cursor& root) {
     const ObjectCursor object(root);
-    const auto format = read_choice(object.required("format"), kFormats);
+    const auto format = read_choice(object.required("format"), kPlanFormats);
     (void)read_whole(object.required("version"), kVersion);
     if (!format) return std::move(record_);
     if (*format == 0) {

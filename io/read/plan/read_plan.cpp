@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "io/read/plan/plan_keys.h"
 #include "io/read/scene/name_table.h"
 #include "io/read/scene/parse_scene.h"
 #include "io/read/scene/read_values.h"
@@ -15,15 +16,6 @@
 
 namespace standpoint {
 namespace {
-
-constexpr std::array<std::string_view, 2> kFormats{"standpoint-plan", "standpoint-nests"};
-
-/// A key whose value may be null: then it is as if it were not there.
-Cursor non_null(const Cursor& at) {
-  Cursor some = at;
-  if (at.value != nullptr && at.value->as<std::nullptr_t>() != nullptr) some.value = nullptr;
-  return some;
-}
 
 class PlanReader {
  public:
@@ -39,7 +31,7 @@ class PlanReader {
 
   ReadPlan read(const Cursor& root) {
     const ObjectCursor object(root);
-    const auto format = read_choice(object.required("format"), kFormats);
+    const auto format = read_choice(object.required("format"), kPlanFormats);
     (void)read_whole(object.required("version"), kVersion);
     if (!format) return std::move(plan_);
     if (*format == 0) {

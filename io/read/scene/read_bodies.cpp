@@ -12,8 +12,8 @@ namespace {
 constexpr std::array<std::string_view, 3> kRoles{"part", "fixture", "surroundings"};
 
 constexpr std::array<std::string_view, 4> kShapes{"mesh", "box", "cylinder", "floor"};
-constexpr std::array<std::string_view, 9> kKeys{"name",  "role",  "mesh", "box",       "cylinder",
-                                                "floor", "frame", "pose", "mesh_units"};
+constexpr std::array<std::string_view, 9> kBodyKeys{
+    "name", "role", "mesh", "box", "cylinder", "floor", "frame", "pose", "mesh_units"};
 constexpr std::string_view kShapeNames = "mesh, box, cylinder, floor";
 
 /// Where the body stands: its pose, in its frame where it names one.
@@ -117,7 +117,7 @@ void read_body_entry(const Cursor& at, std::size_t index, SceneReading& reading)
   const Pose world_from_body = read_place(object, reading);
   const auto key = shape_key(object);
   const bool is_plain = key && *key != "mesh";
-  object.allow(kKeys);
+  object.allow(kBodyKeys);
   const Cursor unit_at = object.optional("mesh_units");
   if (is_plain && unit_at.value != nullptr)
     unit_at.fault(FaultKind::unknown_key, "name, role, frame, pose, " + std::string(*key));

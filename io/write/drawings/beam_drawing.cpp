@@ -13,7 +13,6 @@ namespace standpoint {
 namespace {
 
 constexpr double kName = 12;
-constexpr std::size_t kMostLetters = 40;
 const Vec2 kMiddle(kDrawingWidth / 2, kDrawingHeight / 2);
 
 /// About the line of sight.
@@ -132,7 +131,7 @@ std::string names(const BeamDrawing& picture, LabelPlaces& labels) {
   const auto name = [&](const Seen& seen, const std::vector<Seen>& over, std::string_view kind,
                         std::string_view more) {
     const std::string text =
-        shortened(picture.scene.bodies[seen.body.index].name, kMostLetters) + std::string(more);
+        shortened(picture.scene.bodies[seen.body.index].name, kMostBeamLetters) + std::string(more);
     const double half = 0.29 * kName * static_cast<double>(columns_of(text));
     if (const auto at = name_place(seen, over, window, keep_off)) {
       const Vec2 start = picture.sheet.on(*at) + Vec2(-half, 0.35 * kName);

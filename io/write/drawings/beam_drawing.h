@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <string>
 
 #include "io/write/drawings/beam_scenery.h"
@@ -10,6 +11,8 @@ namespace standpoint {
 // The framed drawing in a beam's picture, without title, legend and words. Sheet units.
 
 inline constexpr double kDrawingWidth = 720, kDrawingHeight = kDrawingWidth * kPictureShape;
+/// Longer names are cut in the drawing, its legend and its title.
+inline constexpr std::size_t kMostBeamLetters = 40;
 
 /// Everything that is drawn from.
 struct BeamDrawing {

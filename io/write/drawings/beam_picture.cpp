@@ -20,7 +20,7 @@ namespace {
 constexpr double kWidth = kDrawingWidth, kHeight = kDrawingHeight;
 constexpr double kBorder = 24, kHead = 78;  // round the drawing, and above it for the title
 constexpr double kLine = 17;
-constexpr std::size_t kMostLetters = 40, kColumns = 112;
+constexpr std::size_t kColumns = 112;
 
 // Colours are from the palette of Okabe and Ito, as on the page; dash, weight and hatch say the
 // same.
@@ -115,12 +115,12 @@ std::string legend(const BeamDrawing& picture, Vec2& at) {
       fmt::format("beam where it ends, {} wide",
                   length_with_unit(scene, 2 * picture.look.beam.end_radius, step::kMargin)));
   svg += legend_entry(at, "<circle class=\"target\" cx=\"9\" cy=\"7\" r=\"6\"/>",
-                      shortened(target_name(scene, picture.look.target), kMostLetters));
+                      shortened(target_name(scene, picture.look.target), kMostBeamLetters));
   if (picture.scenery.passes) {
-    svg +=
-        legend_entry(at, "<circle class=\"passing\" cx=\"9\" cy=\"7\" r=\"6\"/>",
-                     "beam where it passes " +
-                         shortened(scene.bodies[picture.scenery.passes->index].name, kMostLetters));
+    svg += legend_entry(
+        at, "<circle class=\"passing\" cx=\"9\" cy=\"7\" r=\"6\"/>",
+        "beam where it passes " +
+            shortened(scene.bodies[picture.scenery.passes->index].name, kMostBeamLetters));
   }
   if (picture.look.cut && picture.look.cause && picture.look.cause->rule != Rule::beam) {
     const Rule rule = picture.look.cause->rule;
@@ -146,7 +146,8 @@ std::string legend(const BeamDrawing& picture, Vec2& at) {
 
 std::string head(const BeamDrawing& picture) {
   const Scene& scene = picture.scene;
-  const std::string name = shortened(subject_name(scene, picture.diagnosis.subject), kMostLetters);
+  const std::string name =
+      shortened(subject_name(scene, picture.diagnosis.subject), kMostBeamLetters);
   const double distance =
       (picture.look.target_solids.front().start - picture.diagnosis.station).norm();
   return svg_text({kBorder, kBorder + 17}, "start", "title",
@@ -155,7 +156,7 @@ std::string head(const BeamDrawing& picture) {
              {kBorder, kBorder + 40}, "start", "soft",
              fmt::format("Seen along the beam from ({}) {} to {}, {} away",
                          place_text(scene, picture.diagnosis.station, step::kPlace), scene.units,
-                         shortened(target_name(scene, picture.look.target), kMostLetters),
+                         shortened(target_name(scene, picture.look.target), kMostBeamLetters),
                          length_with_unit(scene, distance, step::kPlace)));
 }
 

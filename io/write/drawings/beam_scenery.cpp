@@ -110,6 +110,7 @@ std::vector<Vec2> places_in(const Box2& window, int columns, int rows) {
 double covered_share(const std::vector<Blocking>& bodies, const Box2& window) {
   constexpr double kCells = 60;
   std::vector<Outlines> outlines;
+  outlines.reserve(bodies.size());
   for (const Blocking& one : bodies)
     outlines.push_back(
         silhouette(one.flat, kFlat, window, (window.high - window.low).x() / kCells));

@@ -55,6 +55,13 @@ std::string verdict_mark(Verdict verdict, const Vec2& at) {
                      kind, cross);
 }
 
+std::string feature_mark(const Vec2& at) {
+  const double r = kMarkRadius - 1;
+  return fmt::format("<path class=\"mark unjudged\" d=\"M{} {}h{}v{}h{}Z\"/>\n",
+                     svg_number(at.x() - r), svg_number(at.y() - r), svg_number(2 * r),
+                     svg_number(2 * r), svg_number(-2 * r));
+}
+
 std::string nest_mark(const Vec2& at) {
   return circle("nest", at, kMarkRadius - 0.5) + circle("dot", at, 1.2);
 }

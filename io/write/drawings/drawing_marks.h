@@ -17,6 +17,9 @@ inline constexpr double kMarkRadius = 4;  ///< of a feature's or nest's symbol
 /// "full", "stylus" or "blocked": the class of a verdict's marks and beams.
 [[nodiscard]] std::string_view verdict_class(Verdict verdict);
 
+/// A feature that has no verdict: a square.
+[[nodiscard]] std::string feature_mark(const Vec2& at);
+
 /// A nest: a ring with a dot.
 [[nodiscard]] std::string nest_mark(const Vec2& at);
 

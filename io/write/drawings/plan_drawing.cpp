@@ -9,6 +9,7 @@
 
 #include "io/words/names.h"
 #include "io/words/text.h"
+#include "io/write/drawings/drawing_areas.h"
 #include "io/write/drawings/drawing_marks.h"
 #include "io/write/drawings/sheet.h"
 #include "planner/crew/cautions.h"
@@ -16,12 +17,11 @@
 namespace standpoint {
 namespace {
 
-constexpr double kWidth = 720, kMostHeight = 560, kLeastHeight = 110;
-constexpr double kBorder = 30;           // sheet units kept free round what is shown
+constexpr double kPlanWidth = 720, kMostHeight = 560, kLeastHeight = 110;
+constexpr double kPlanBorder = 30;       // sheet units kept free round what is shown
 constexpr double kStrip = 50;            // below the drawing: axes and scale
 constexpr std::size_t kMostBeams = 120;  // above that one beam a feature is drawn
-constexpr std::size_t kMostLetters = 28;
-constexpr double kLetter = 11, kNumber = 9.5;
+constexpr double kNumber = 9.5;          // height of a label's figures
 
 struct Drawing {
   const Cell& cell;
@@ -29,6 +29,7 @@ struct Drawing {
   const Plan& plan;
   Sheet sheet;
   bool is_from_above = true;
+  bool is_planned = true;  ///< false: the scene alone, and an empty plan
 };
 
 /// The touches of a feature as it is measured, or as its nearest miss has them.
@@ -68,8 +69,8 @@ Vec3 place_of(const Scene& scene, const Plan& plan, const PlannedFeature& planne
 }
 
 /// What must be on the sheet: parts, fixtures, stations with their stands, nests, features.
-/// Surroundings and zones may run off it.
-Box2 extent(const Cell& cell, const Plan& plan, const View& view) {
+/// Surroundings and zones may run off it, zones not before there is a plan.
+Box2 extent(const Cell& cell, const Plan& plan, const View& view, bool is_planned) {
   const Scene& scene = cell.scene();
   Box2 box{Vec2::Constant(HUGE_VAL), Vec2::Constant(-HUGE_VAL)};
   const auto add = [&](const Vec3& p) {
@@ -92,6 +93,13 @@ Box2 extent(const Cell& cell, const Plan& plan, const View& view) {
   }
   for (const Nest& nest : scene.nests) add(nest.at);
   for (const PlannedFeature& planned : plan.features) add(place_of(scene, plan, planned));
+  if (!is_planned) {
+    for (const Feature& feature : scene.features) add(place_of_shape(feature.shape));
+    for (const FixedStation& place : scene.fixed_stations) add(place.at);
+    for (const Zone& zone : scene.zones) {
+      for (const Vec2& corner : zone.polygon) add({corner.x(), corner.y(), zone.floor});
+    }
+  }
   if (!(box.low.array() <= box.high.array()).all()) return {Vec2::Zero(), Vec2::Constant(1000)};
   // One point alone still needs a sheet with a size.
   if ((box.high - box.low).maxCoeff() < 1) box.high += Vec2::Constant(1000);
@@ -99,11 +107,13 @@ Box2 extent(const Cell& cell, const Plan& plan, const View& view) {
 }
 
 /// Plan and elevation with one scale and one left-to-right window.
-std::array<Sheet, 2> sheets(const Cell& cell, const Plan& plan) {
+std::array<Sheet, 2> sheets(const Cell& cell, const Plan& plan, bool is_planned = true) {
   const View above{Vec3::UnitX(), Vec3::UnitY()};
   const View side{Vec3::UnitX(), Vec3::UnitZ()};
-  const std::array<Box2, 2> extents{extent(cell, plan, above), extent(cell, plan, side)};
-  const double free_width = kWidth - 2 * kBorder, free_height = kMostHeight - 2 * kBorder;
+  const std::array<Box2, 2> extents{extent(cell, plan, above, is_planned),
+                                    extent(cell, plan, side, is_planned)};
+  const double free_width = kPlanWidth - 2 * kPlanBorder,
+               free_height = kMostHeight - 2 * kPlanBorder;
   double scale = HUGE_VAL;
   for (const Box2& box : extents) {
     const Vec2 size = (box.high - box.low).cwiseMax(1e-3);
@@ -114,49 +124,11 @@ std::array<Sheet, 2> sheets(const Cell& cell, const Plan& plan) {
     const Box2& box = extents[i];
     const Vec2 middle = (box.low + box.high) / 2;
     const double height =
-        std::max((box.high - box.low).y() * scale + 2 * kBorder, kLeastHeight) / scale;
-    const Vec2 half(kWidth / scale / 2, height / 2);
+        std::max((box.high - box.low).y() * scale + 2 * kPlanBorder, kLeastHeight) / scale;
+    const Vec2 half(kPlanWidth / scale / 2, height / 2);
     result[i] = {i == 0 ? above : side, {middle - half, middle + half}, scale};
   }
   return result;
-}
-
-/// The corners of what a polygon shows on the sheet: cut to the sheet's four sides in turn
-/// (Sutherland and Hodgman, Comm. ACM 17(1), 1974). Empty where it is off the sheet.
-std::vector<Vec2> on_sheet(const Sheet& sheet, const std::vector<Vec2>& polygon) {
-  std::vector<Vec2> corners;
-  for (const Vec2& corner : polygon) corners.push_back(sheet.on(corner));
-  const double limits[2] = {sheet.width(), sheet.height()};
-  for (const int axis : {0, 1}) {
-    for (const double side : {0.0, limits[axis]}) {
-      const auto depth = [&](const Vec2& p) { return side == 0 ? p[axis] : side - p[axis]; };
-      std::vector<Vec2> kept;
-      for (std::size_t k = 0; k < corners.size(); ++k) {
-        const Vec2& p = corners[k];
-        const Vec2& q = corners[(k + 1) % corners.size()];
-        if (depth(p) >= 0) kept.push_back(p);
-        if ((depth(p) >= 0) != (depth(q) >= 0))
-          kept.emplace_back(p + depth(p) / (depth(p) - depth(q)) * (q - p));
-      }
-      corners = std::move(kept);
-    }
-  }
-  return corners;
-}
-
-/// An area's name in the lower left corner of what shows of it, or above that where another is.
-std::string area_name(const std::vector<Vec2>& corners, const std::string& name,
-                      LabelPlaces& labels) {
-  if (corners.empty()) return "";
-  const Vec2 corner =
-      *std::max_element(corners.begin(), corners.end(),
-                        [](const Vec2& a, const Vec2& b) { return a.y() - a.x() < b.y() - b.x(); });
-  const std::string text = shortened(name, kMostLetters);
-  for (const double rise : {6.0, 20.0, 34.0}) {
-    const Vec2 at = corner + Vec2(5, -rise);
-    if (labels.take_if_free(at, text, kLetter)) return svg_text(at, "start", "zone-name", text);
-  }
-  return "";
 }
 
 std::string area(const Drawing& drawing, std::string_view kind, const std::vector<Vec2>& polygon) {
@@ -193,9 +165,9 @@ std::string area_names(const Drawing& drawing, LabelPlaces& labels) {
   if (!drawing.is_from_above) return "";
   std::string svg;
   for (const Zone& zone : drawing.scene.zones)
-    svg += area_name(on_sheet(drawing.sheet, zone.polygon), zone.name, labels);
+    svg += area_name(drawing.sheet, zone.polygon, zone.name, labels);
   for (const Walkway& walkway : drawing.scene.walkways) {
-    svg += area_name(on_sheet(drawing.sheet, walkway.polygon), walkway.name + " (walkway)", labels);
+    svg += area_name(drawing.sheet, walkway.polygon, walkway.name + " (walkway)", labels);
   }
   return svg;
 }
@@ -296,8 +268,33 @@ std::string label(LabelPlaces& labels, const Vec2& at, double radius, std::strin
   return place ? svg_text(place->at, place->anchor, kind, text) : "";
 }
 
+/// Features and fixed places of a scene that is not planned.
+std::string scene_marks(const Drawing& drawing, LabelPlaces& labels) {
+  const auto& [cell, scene, plan, sheet, is_from_above, is_planned] = drawing;
+  std::string svg, names;
+  for (const Feature& feature : scene.features) {
+    const Vec2 at = sheet.on(place_of_shape(feature.shape));
+    svg += feature_mark(at);
+    labels.take(box_about(at, kMarkRadius));
+  }
+  for (const FixedStation& place : scene.fixed_stations) {
+    const Vec2 at = sheet.on(place.at);
+    const double radius = scene.instrument.body_radius * sheet.scale;
+    svg += is_from_above ? stand_from_above(at, radius)
+                         : stand_from_side(at, radius, scene.instrument.body_above * sheet.scale,
+                                           scene.instrument.body_below * sheet.scale);
+    names += label(labels, at, std::max(radius, 7.0), "station-name",
+                   shortened(place.name, kMostLetters), kLetter + 2, true);
+  }
+  for (std::size_t f = 0; f < scene.features.size(); ++f) {
+    names += label(labels, sheet.on(place_of_shape(scene.features[f].shape)), kMarkRadius, "number",
+                   std::to_string(f + 1), kNumber, false);
+  }
+  return svg + names;
+}
+
 std::string marks(const Drawing& drawing, LabelPlaces& labels) {
-  const auto& [cell, scene, plan, sheet, is_from_above] = drawing;
+  const auto& [cell, scene, plan, sheet, is_from_above, is_planned] = drawing;
   std::string svg, names;
   const Instrument& instrument = scene.instrument;
   for (const PlannedFeature& planned : plan.features) {
@@ -332,7 +329,7 @@ std::string marks(const Drawing& drawing, LabelPlaces& labels) {
     names += label(labels, sheet.on(place_of(scene, plan, planned)), kMarkRadius, "number",
                    std::to_string(planned.feature.index + 1), kNumber, false);
   }
-  return svg + names;
+  return svg + names + (is_planned ? "" : scene_marks(drawing, labels));
 }
 
 std::string drawn(const Drawing& drawing, std::string_view id, const std::string& title) {
@@ -368,6 +365,16 @@ PlanDrawings draw_plan(const Cell& cell, const Plan& plan) {
           drawn({cell, scene, plan, side, false}, "elevation",
                 "Elevation of " + scene.name + ", seen along the Y axis"),
           are_beams_joined(plan), above};
+}
+
+SceneDrawings draw_scene(const Cell& cell) {
+  const Plan none;
+  const Scene& scene = cell.scene();
+  const auto [above, side] = sheets(cell, none, false);
+  return {drawn({cell, scene, none, above, true, false}, "plan", "Top view of " + scene.name),
+          drawn({cell, scene, none, side, false, false}, "elevation",
+                "Elevation of " + scene.name + ", seen along the Y axis"),
+          Vec2(above.width(), above.height() + kStrip), Vec2(side.width(), side.height() + kStrip)};
 }
 
 }  // namespace standpoint

@@ -29,6 +29,16 @@ inline constexpr std::string_view kGroundId = "plan-ground";
 /// symbols carry the feature's number (1 for the first of the scene). Same input, same text.
 [[nodiscard]] PlanDrawings draw_plan(const Cell& cell, const Plan& plan);
 
+/// A scene before it is planned, drawn in the same way: bodies, zones, walkways, fixed places,
+/// nests and features, whatever of them there is. Features have one symbol for all.
+struct SceneDrawings {
+  std::string plan;       ///< seen from above: an <svg> element
+  std::string elevation;  ///< seen along +Y
+  Vec2 plan_size;         ///< of its view box, sheet units
+  Vec2 elevation_size;
+};
+[[nodiscard]] SceneDrawings draw_scene(const Cell& cell);
+
 /// The symbol of a verdict by itself, as in the drawings: an inline <svg>.
 [[nodiscard]] std::string verdict_symbol(Verdict verdict);
 

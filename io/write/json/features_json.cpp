@@ -4,6 +4,7 @@
 
 #include "io/words/json_parts.h"
 #include "io/words/lengths.h"
+#include "io/write/json/annotation_json.h"
 
 namespace standpoint {
 namespace {
@@ -129,6 +130,7 @@ std::string features_json(const FeaturesAnswer& answer) {
     for (const FoundFeature& feature : part.features)
       object["features"].push_back(feature_object(part, feature));
   }
+  add_annotation(answer, object);
   return json::write(object);
 }
 

@@ -45,8 +45,7 @@ Json touches_of(const Scene& scene, const PlannedFeature& planned, const Feature
     Json object;
     object["at"] = json::place(scene, touch.at);
     object["normal"] = json::direction(touch.normal);
-    object["optical_centre"] =
-        json::place(scene, reached != nullptr ? reached->optical_centre : touch.optical_centre);
+    object["optical_centre"] = json::optical_centre(scene, mark, t);
     object["verdict"] = verdict_name(reached != nullptr ? planned.verdict : Verdict::blocked);
     object["target"] =
         reached != nullptr ? json::text(target_name(scene, reached->target)) : Json(nullptr);
@@ -233,6 +232,7 @@ Json plan_object(const Scene& scene, const Plan& plan, const Cautions& cautions)
   object["candidates"] = {{"tried", plan.candidates.tried},
                           {"dropped",
                            {{"body-collides", plan.candidates.body_collides},
+                            {"inside-body", plan.candidates.inside_body},
                             {"duplicate", plan.candidates.duplicate}}}};
   object["warnings"] = Json::array();
   for (const Warning& warning : plan.warnings)

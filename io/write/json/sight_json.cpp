@@ -26,12 +26,10 @@ Json feature_object(const Scene& scene, const FeatureMark& mark) {
   Json touches = Json::array();
   for (std::size_t t = 0; t < mark.touches.size(); ++t) {
     const TouchMark& touch = mark.touches[t];
-    const Reached* reached = reached_by_target(mark, t);
     Json object;
     object["at"] = json::place(scene, touch.at);
     object["normal"] = json::direction(touch.normal);
-    object["optical_centre"] =
-        json::place(scene, reached != nullptr ? reached->optical_centre : touch.optical_centre);
+    object["optical_centre"] = json::optical_centre(scene, mark, t);
     add_mark(scene, touch, object);
     touches.push_back(std::move(object));
   }

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstring>
 #include <limits>
 #include <optional>
 
@@ -16,8 +15,10 @@ using Floats = std::array<float, 3>;
 using Triangle = std::array<std::uint32_t, 3>;
 static_assert(sizeof(Vec3) == 3 * sizeof(double));
 
+/// To the bit: 0 is not -0.
 bool is_same(const Vec3& a, const Vec3& b) {
-  return std::memcmp(a.data(), b.data(), sizeof(Vec3)) == 0;
+  return a == b && std::signbit(a.x()) == std::signbit(b.x()) &&
+         std::signbit(a.y()) == std::signbit(b.y()) && std::signbit(a.z()) == std::signbit(b.z());
 }
 
 template <class T>

@@ -68,6 +68,7 @@ std::string with_unit(std::string_view what, const Scene& scene) {
 
 std::string nest_list(const Scene& scene, const std::vector<NestId>& nests) {
   std::vector<std::string> names;
+  names.reserve(nests.size());
   for (const NestId nest : nests) names.push_back(scene.nests[nest.index].name);
   return nests.empty() ? "\u2013" : fmt::format("{}", fmt::join(names, ", "));
 }

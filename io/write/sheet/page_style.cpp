@@ -118,6 +118,7 @@ std::string style() {
 .sheet .mark.full { fill: var(--full); }
 .sheet .mark.stylus { fill: var(--stylus); }
 .sheet .mark.blocked { fill: none; stroke: var(--blocked); stroke-width: 2.4; }
+.sheet .mark.unjudged { fill: var(--ink); }
 .sheet .halo { fill: none; stroke: #fff; stroke-width: 5; }
 .sheet .nest { fill: #fff; stroke: var(--ink); stroke-width: 1; }
 .sheet .dot, .sheet .centre { fill: var(--ink); }

@@ -1,6 +1,8 @@
 #include "io/write/text/check_text.h"
 
+#include <array>
 #include <ostream>
+#include <variant>
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -12,6 +14,7 @@
 #include "io/words/table.h"
 #include "io/words/text.h"
 #include "io/words/words.h"
+#include "io/write/words/trap_words.h"
 
 namespace standpoint {
 namespace {
@@ -86,7 +89,9 @@ void add_body_remarks(const SceneFile& read, std::vector<std::string>& remarks) 
           "{}: its mesh has {} whose sides cross. Each is covered, and a little more than it.",
           body.name, counted(report.fanned_polygons, "polygon", "polygons")));
     }
-    if (report.up_axis == 'X' || report.up_axis == 'Y') {
+    // Already turned up by the scene's pose: nothing to say.
+    const Vec3 up = body.placement.turn * (report.up_axis == 'X' ? Vec3::UnitX() : Vec3::UnitY());
+    if ((report.up_axis == 'X' || report.up_axis == 'Y') && up.z() < 0.99) {
       remarks.push_back(
           fmt::format("{}: its file says that {} points up. Its numbers are used as they are, with "
                       "Z up. If that is wrong, turn it with pose.",
@@ -139,6 +144,44 @@ Json body_object(const Scene& scene, const Body& body, const Mesh& mesh, const B
   return object;
 }
 
+/// How many features there are of each type: "6 points", "2 holes".
+std::vector<std::string> feature_kinds(const Scene& scene) {
+  constexpr std::array<std::array<std::string_view, 2>, std::variant_size_v<Shape>> kWords{
+      {{"point", "points"},
+       {"plane", "planes"},
+       {"hole", "holes"},
+       {"cylinder", "cylinders"},
+       {"sphere", "spheres"}}};
+  std::array<std::size_t, kWords.size()> counts{};
+  for (const Feature& feature : scene.features) ++counts[feature.shape.index()];
+  std::vector<std::string> words;
+  for (std::size_t i = 0; i < counts.size(); ++i)
+    if (counts[i] > 0) words.push_back(counted(counts[i], kWords[i][0], kWords[i][1]));
+  return words;
+}
+
+Json counts_object(const Scene& scene) {
+  return {
+      {"features", scene.features.size()},           {"full_targets", scene.full_targets.size()},
+      {"offset_styli", scene.offset_styli.size()},   {"nests", scene.nests.size()},
+      {"nest_sites", scene.nest_sites.size()},       {"zones", scene.zones.size()},
+      {"fixed_places", scene.fixed_stations.size()}, {"walkways", scene.walkways.size()}};
+}
+
+Json warning_object(const SceneFile& read, const Trap& trap) {
+  const auto name = [](const auto& things, const auto& id) {
+    return id ? json::text(things[id->index].name) : Json(nullptr);
+  };
+  Json object;
+  object["kind"] = trap_name(trap.kind);
+  object["where"] = json::text(trap_place(read, trap));
+  object["body"] = name(read.scene.bodies, trap.body);
+  object["feature"] = name(read.scene.features, trap.feature);
+  object["amount"] = trap.amount > 0 ? json::length(read.scene, trap.amount) : Json(nullptr);
+  object["text"] = json::text(trap_sentences(read, trap));
+  return object;
+}
+
 }  // namespace
 
 std::vector<std::string> check_remarks(const SceneFile& read) {
@@ -148,7 +191,17 @@ std::vector<std::string> check_remarks(const SceneFile& read) {
   return remarks;
 }
 
-std::string check_json(const SceneFile& read) {
+std::string check_counts(const Scene& scene) {
+  std::string features = counted(scene.features.size(), "feature", "features");
+  const std::vector<std::string> kinds = feature_kinds(scene);
+  if (!kinds.empty()) features += " (" + list_of(kinds) + ")";
+  return fmt::format(
+      "{}, {}, {}, {}, {}.", features, counted(target_count(scene), "target", "targets"),
+      counted(scene.nests.size(), "nest", "nests"), counted(scene.zones.size(), "zone", "zones"),
+      counted(scene.fixed_stations.size(), "fixed place", "fixed places"));
+}
+
+std::string check_json(const SceneFile& read, const std::vector<Trap>& traps) {
   Json object;
   object["format"] = "standpoint-check";
   object["version"] = 1;
@@ -158,6 +211,9 @@ std::string check_json(const SceneFile& read) {
   for (std::size_t b = 0; b < read.bodies.size(); ++b)
     object["bodies"].push_back(
         body_object(read.scene, read.scene.bodies[b], *read.meshes[b], read.bodies[b]));
+  object["counts"] = counts_object(read.scene);
+  object["warnings"] = Json::array();
+  for (const Trap& trap : traps) object["warnings"].push_back(warning_object(read, trap));
   object["remarks"] = Json::array();
   for (const std::string& remark : check_remarks(read))
     object["remarks"].push_back(json::text(remark));
@@ -165,7 +221,7 @@ std::string check_json(const SceneFile& read) {
   return json::write(object);
 }
 
-void print_check(const SceneFile& read, std::ostream& out) {
+void print_check(const SceneFile& read, std::ostream& out, const std::vector<Trap>& traps) {
   const Scene& scene = read.scene;
   out << for_terminal(scene.name) << ": the scene is valid.\n\n";
   Table bodies{{{"body"},
@@ -187,11 +243,11 @@ void print_check(const SceneFile& read, std::ostream& out) {
                            mesh_words(report)});
   }
   print(bodies, out);
-  out << fmt::format(
-      "\n{}, {}, {}, {}, {}.\n", counted(scene.features.size(), "feature", "features"),
-      counted(target_count(scene), "target", "targets"),
-      counted(scene.nests.size(), "nest", "nests"), counted(scene.zones.size(), "zone", "zones"),
-      counted(scene.fixed_stations.size(), "fixed place", "fixed places"));
+  out << '\n';
+  print_paragraph("", check_counts(scene), out);
+  if (!traps.empty()) out << "\nLook at these\n";
+  for (const std::string& line : trap_list(read, traps, kMostTrapsTold))
+    print_paragraph("  - ", line, out);
   const std::vector<std::string> remarks = check_remarks(read);
   if (remarks.empty()) return;
   out << "\nRemarks\n";

@@ -18,8 +18,8 @@
 namespace standpoint {
 namespace {
 
-using Feature = PlanRecord::Feature;
-using Figure = std::optional<double> Feature::*;
+using RecordedFeature = PlanRecord::Feature;
+using Figure = std::optional<double> RecordedFeature::*;
 
 /// Lengths are told in the units of the plan after.
 Scene units_of(const PlanRecord& plan) {
@@ -45,7 +45,7 @@ std::vector<std::string> noted(const std::vector<std::string>& names, const Plan
   std::vector<std::string> notes;
   for (const std::string& name : names) {
     const auto feature = std::find_if(plan.features.begin(), plan.features.end(),
-                                      [&](const Feature& one) { return one.name == name; });
+                                      [&](const RecordedFeature& one) { return one.name == name; });
     const bool is_alone = std::find(alone.begin(), alone.end(), name) != alone.end();
     std::string note = name;
     if (is_alone)
@@ -68,7 +68,7 @@ Row measured_row(const CompareAnswer& answer) {
     words.push_back("lost " + list_of(noted(comparison.lost, before, comparison.only_before)));
   if (words.empty()) words.emplace_back("the same features");
   std::vector<std::string> blocked;
-  for (const Feature& feature : after.features)
+  for (const RecordedFeature& feature : after.features)
     if (feature.required && !is_measured(feature)) blocked.push_back(feature.name);
   if (!blocked.empty()) words.push_back("required but blocked now: " + list_of(blocked));
   return {"measured", share(before), share(after), fmt::format("{}", fmt::join(words, "; "))};
@@ -77,7 +77,7 @@ Row measured_row(const CompareAnswer& answer) {
 std::string count_full(const PlanRecord& plan) {
   return std::to_string(std::count_if(
       plan.features.begin(), plan.features.end(),
-      [](const Feature& feature) { return feature.verdict == Verdict::full_target; }));
+      [](const RecordedFeature& feature) { return feature.verdict == Verdict::full_target; }));
 }
 
 /// The names of the changed features for which `is_asked`.
@@ -126,7 +126,7 @@ Row stations_row(const Scene& scene, const CompareAnswer& answer) {
           words.empty() ? "all where they stood" : list_of(words)};
 }
 
-std::string first_station(const PlanRecord& plan, const Feature& feature) {
+std::string first_station(const PlanRecord& plan, const RecordedFeature& feature) {
   return feature.stations.empty() ? "none" : plan.stations[feature.stations[0]].name;
 }
 
@@ -163,16 +163,16 @@ struct Told {
   double change_mm;  ///< what counts as a change
   bool is_least_worst;
 };
-constexpr Told kMargin{"least margin", &Feature::margin,         &FeatureChange::margin,
+constexpr Told kMargin{"least margin", &RecordedFeature::margin, &FeatureChange::margin,
                        step::kMargin,  tolerance::kMarginChange, true};
-constexpr Told kExpanded{"worst uncertainty",           &Feature::expanded,
+constexpr Told kExpanded{"worst uncertainty",           &RecordedFeature::expanded,
                          &FeatureChange::uncertainty,   step::kUncertainty,
                          tolerance::kUncertaintyChange, false};
 
 /// The worst of a plan; none where no feature that it measures has the figure.
 std::optional<double> worst_of(const PlanRecord& plan, const Told& told) {
   std::optional<double> found;
-  for (const Feature& feature : plan.features) {
+  for (const RecordedFeature& feature : plan.features) {
     const auto& value = feature.*told.figure;
     if (!is_measured(feature) || !value) continue;
     if (!found || (told.is_least_worst ? *value < *found : *value > *found)) found = value;
@@ -202,8 +202,8 @@ Row figure_row(const Scene& scene, const CompareAnswer& answer, const Told& told
   const std::string by = length_with_unit(scene, told.change_mm, told.step_mm) + " or more";
   std::string words = "none changed by " + by;
   if (most != nullptr) {
-    const Feature &old = answer.before.features[most->before],
-                  &now = answer.after.features[most->after];
+    const RecordedFeature &old = answer.before.features[most->before],
+                          &now = answer.after.features[most->after];
     words = fmt::format("{} by {}; most: {}, {} to {}",
                         counted(count, "feature changed", "features changed"), by, now.name,
                         text(old.*told.figure), text(now.*told.figure));
@@ -274,12 +274,14 @@ void print_stations(const Scene& scene, const CompareAnswer& answer, std::ostrea
 void print_features(const Scene& scene, const CompareAnswer& answer, std::ostream& out) {
   const auto& [before, after, comparison] = answer;
   Table table{{{"feature"}, {"station"}, {"target"}, {"margin"}, {"uncertainty"}}, {}};
-  const auto figure = [&](const Feature& old, const Feature& now, const Told& told) {
+  const auto figure = [&](const RecordedFeature& old, const RecordedFeature& now,
+                          const Told& told) {
     return from_to(figure_text(scene, old.*told.figure, told.step_mm),
                    figure_text(scene, now.*told.figure, told.step_mm));
   };
   for (const FeatureChange& change : comparison.changed) {
-    const Feature &old = before.features[change.before], &now = after.features[change.after];
+    const RecordedFeature &old = before.features[change.before],
+                          &now = after.features[change.after];
     table.rows.push_back({now.name, from_to(first_station(before, old), first_station(after, now)),
                           from_to(old.target.value_or("none"), now.target.value_or("none")),
                           figure(old, now, kMargin), figure(old, now, kExpanded)});

@@ -1,6 +1,7 @@
 #include "io/write/text/features_text.h"
 
 #include <algorithm>
+#include <map>
 #include <ostream>
 #include <set>
 
@@ -10,6 +11,7 @@
 #include "io/words/paragraph.h"
 #include "io/words/table.h"
 #include "io/words/words.h"
+#include "io/write/text/annotation_text.h"
 #include "planner/part/feature_names.h"
 
 namespace standpoint {
@@ -132,6 +134,15 @@ std::vector<std::string> remarks_of(const PartAnswer& part) {
         "The file holds {} solids. Each is looked at by itself: a hole through several of them is "
         "found once in each.",
         part.solids));
+  std::map<std::string, std::pair<std::size_t, std::string>> passed;
+  for (const PassedOver& one : part.passed_over) {
+    auto& [count, where] = passed[one.what + ": " + one.reason];
+    if (++count == 1) where = one.where;
+  }
+  for (const auto& [words, at] : passed)
+    remarks.push_back(fmt::format("{} passed over, {} (first: {}).",
+                                  counted(at.first, "element was", "elements were"), words,
+                                  at.second));
   if (part.features.size() < part.found)
     remarks.push_back(
         fmt::format("{} of {} found are listed: the others are not what was asked for.",
@@ -160,6 +171,8 @@ void print_features(const FeaturesAnswer& answer, bool details, std::ostream& ou
     print_lots(part, out);
     if (details) print_each(part, out);
     for (const std::string& remark : remarks_of(part)) print_paragraph("Note: ", remark, out);
+    for (const std::string& remark : annotation_remarks(part))
+      print_paragraph("Note: ", remark, out);
   }
 }
 

@@ -17,6 +17,7 @@ namespace {
 
 std::string nest_list(const Scene& scene, const std::vector<NestId>& nests) {
   std::vector<std::string> names;
+  names.reserve(nests.size());
   for (const NestId nest : nests) names.push_back(scene.nests[nest.index].name);
   return nests.empty() ? "-" : fmt::format("{}", fmt::join(names, ", "));
 }

@@ -127,6 +127,7 @@ std::string changes(const Scene& scene, const std::vector<Subject>& subjects,
                     std::string_view what) {
   if (subjects.empty()) return fmt::format("nothing is {}", what);
   std::vector<std::string> names;
+  names.reserve(subjects.size());
   for (const Subject& subject : subjects) names.push_back(subject_name(scene, subject));
   return fmt::format("{} {} {}", list_of(names), plural_be(names.size()), what);
 }

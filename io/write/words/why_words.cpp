@@ -28,6 +28,7 @@ std::string body_words(const Scene& scene, const Obstruction& obstruction) {
 std::string effect_words(const Scene& scene, const Effect& effect) {
   const auto names = [&](const std::vector<Subject>& subjects) {
     std::vector<std::string> all;
+    all.reserve(subjects.size());
     for (const Subject& subject : subjects) all.push_back(subject_name(scene, subject));
     return list_of(all);
   };

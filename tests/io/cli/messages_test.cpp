@@ -92,7 +92,7 @@ TEST_F(Messages, APlanThatDoesNotFitTheSceneTellsItsFileAndTheNearestNames) {
 
 TEST_F(Messages, CommandsAndOptionsSuggestTheNearest) {
   const std::string commands =
-      "one of check, plan, nests, rehearse, sight, why, compare, features, start";
+      "one of check, plan, nests, rehearse, sight, why, compare, features, start, pack";
   EXPECT_EQ(said({"plam", hall()}),
             "COMMAND: got \"plam\", expected " + commands + "; nearest: \"plan\"\n");
   EXPECT_EQ(said({}), "COMMAND: missing, expected " + commands + "; see standpoint --help\n");
@@ -196,7 +196,7 @@ TEST_P(EveryMessage, HasTheOneForm) {
   ASSERT_FALSE(result);
   for (const Fault& fault : result.error()) {
     const std::string words = fault_words(fault);
-    EXPECT_THAT(words, testing::ContainsRegex("^[^:]+: (got .+|missing), expected .+$"));
+    EXPECT_THAT(words, testing::ContainsRegex("^[^:]+(:[0-9]+)*: (got .+|missing), expected .+$"));
     EXPECT_THAT(words, testing::Not(testing::ContainsRegex("expected (expected|missing|no )")));
   }
 }

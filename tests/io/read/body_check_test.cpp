@@ -40,7 +40,7 @@ TEST(BodyRemarks, BladeThatSaysMillimetresAndMeansMetresIsTooSmall) {
       remarks({sized({50000, 9000, 9000}), sized({117, 6, 4}, 1), sized({90000, 40000, 30000})});
   ASSERT_EQ(far.size(), 1U);
   EXPECT_EQ(far[0].body, BodyId(1));
-  EXPECT_EQ(far[0].kind, Kind::kTooSmall);
+  EXPECT_EQ(far[0].kind, Kind::too_small);
   ASSERT_TRUE(far[0].fitting_mm_per_unit);
   EXPECT_EQ(*far[0].fitting_mm_per_unit, 1000);
 }
@@ -50,13 +50,13 @@ TEST(BodyRemarks, MillimetresTakenForMetresAreTooLarge) {
                               sized({400, 300, 200}), sized({500, 100, 100})});
   ASSERT_EQ(found.size(), 1U);
   EXPECT_EQ(found[0].body, BodyId(1));
-  EXPECT_EQ(found[0].kind, Kind::kTooLarge);
+  EXPECT_EQ(found[0].kind, Kind::too_large);
   EXPECT_EQ(found[0].fitting_mm_per_unit, 1.0);
 }
 
 TEST(BodyRemarks, OfTwoBodiesEachIsOddToTheOther) {
   EXPECT_EQ(kinds(remarks({sized({1, 2, 3}), sized({1500, 2000, 3500})})),
-            (std::vector<Kind>{Kind::kTooSmall, Kind::kTooLarge}));
+            (std::vector<Kind>{Kind::too_small, Kind::too_large}));
 }
 
 TEST(BodyRemarks, SameShapeInInchesIsToldOnceWhateverItsPose) {
@@ -64,7 +64,7 @@ TEST(BodyRemarks, SameShapeInInchesIsToldOnceWhateverItsPose) {
   const auto found = remarks({sized(block), sized(25.4 * Vec3(3, 12, 7)), sized({40, 50, 60})});
   ASSERT_EQ(found.size(), 1U);
   EXPECT_EQ(found[0].body, BodyId(1));
-  EXPECT_EQ(found[0].kind, Kind::kSameInOtherUnit);
+  EXPECT_EQ(found[0].kind, Kind::same_in_other_unit);
   EXPECT_EQ(found[0].ratio, 25.4);
   EXPECT_EQ(found[0].other, BodyId(0));
   EXPECT_TRUE(remarks({sized(block), sized(25.4 * Vec3(3, 12, 7.1)), sized({40, 50, 60})}).empty());
@@ -87,8 +87,8 @@ TEST(BodyRemarks, WhatTheFilesSayIsTold) {
   reports[1].up_axis = 'Z';
   const auto found = remarks(reports);
   EXPECT_EQ(kinds(found),
-            (std::vector<Kind>{Kind::kUnitContradicts, Kind::kUpAxisDiffers, Kind::kLostFaces,
-                               Kind::kFannedPolygons, Kind::kDefects}));
+            (std::vector<Kind>{Kind::unit_contradicts, Kind::up_axis_differs, Kind::lost_faces,
+                               Kind::fanned_polygons, Kind::defects}));
   EXPECT_EQ(found[0].ratio, 1000);
   EXPECT_EQ(found[2].count, 1U);
   EXPECT_EQ(found[3].count, 2U);

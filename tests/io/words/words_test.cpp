@@ -166,6 +166,13 @@ TEST(WarningSentence, NamesWhatItIsAbout) {
   EXPECT_THAT(say({WarningKind::kept_collides, {}, {hand_made::kDoor}}), HasSubstr("door is kept"));
 }
 
+TEST(CandidatesSentence, TellsEachReasonForWhichPlacesWereDropped) {
+  EXPECT_EQ(candidates_sentence({240, 12, 5, 3}),
+            "240 places considered for the instrument; 12 dropped where it would cut into a body; "
+            "5 dropped as inside a closed body; 3 dropped as given twice.");
+  EXPECT_EQ(candidates_sentence({1, 0, 0, 0}), "1 place considered for the instrument.");
+}
+
 TEST(OptimalitySentence, SaysWhatIsProvenAndWhatIsNot) {
   Plan plan = hand_made::plan();
   EXPECT_EQ(optimality_sentence(plan),

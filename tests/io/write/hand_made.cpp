@@ -249,7 +249,7 @@ Plan plan() {
   plan.features[0].also_from = {kDoor};
   plan.links = {{kS1, kDoor, plan.stations[0].nests}};
   plan.optimality = {ProofStatus::feasible, 2, 1};
-  plan.candidates = {240, 12, 3};
+  plan.candidates = {240, 12, 5, 3};
   plan.unreached = {{kBoss, boss_mark(), plan.stations[0].at},
                     {kSpare, spare_mark(), plan.stations[1].at}};
   plan.warnings = {{WarningKind::unreached, {kBoss}, {}, {}, 1},

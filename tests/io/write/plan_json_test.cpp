@@ -88,6 +88,7 @@ TEST(PlanJson, TellsLinksOptimalityAndCandidates) {
             json::parse(R"({"status": "feasible", "stations": 2, "lower_bound": 1})"));
   EXPECT_EQ(plan["candidates"]["tried"], 240);
   EXPECT_EQ(plan["candidates"]["dropped"]["body-collides"], 12);
+  EXPECT_EQ(plan["candidates"]["dropped"]["inside-body"], 5);
   EXPECT_EQ(plan["candidates"]["dropped"]["duplicate"], 3);
 }
 

@@ -8,10 +8,12 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "io/write/json/features_json.h"
 #include "io/write/json/plan_json.h"
 #include "io/write/json/sight_json.h"
 #include "source_dir.h"
 #include "tests/io/cli/whole_program.h"
+#include "tests/io/read/cad_files.h"
 #include "tests/io/schema_check.h"
 #include "tests/io/write/hand_made.h"
 
@@ -162,9 +164,11 @@ class WrittenByTheProgram : public WholeProgram {
   void write_hand_made();
   void write_wire();
   void write_dowel();
+  void write_table();
   void write_nests();
   void write_tied();
   void write_comparison();
+  void write_features();
   void write_start();
   void write_faults();
 
@@ -229,6 +233,16 @@ void WrittenByTheProgram::write_dowel() {
   written({"sight", file, "--at", "600,-2500,700"});
   written({"why", file, "--station", "bench", "--feature", "dowel"});
   written({"why", file, "--at", "600,-2500,700", "--feature", "dowel"});
+}
+
+/// Bodies without files, in a scene of several files.
+void WrittenByTheProgram::write_table() {
+  copied("table");
+  written({"check", path("table/scene.json")});
+  written({"pack", path("table/scene.json"), "-o", path("table.zip")});
+  Json scene = Json::parse(got("table/scene.json"));
+  scene["bodies"][0]["pose"] = {{"translate", {0, 0, 40}}};
+  written({"check", put_beside("table/afloat.json", scene)});
 }
 
 void WrittenByTheProgram::write_nests() {
@@ -297,6 +311,37 @@ void WrittenByTheProgram::write_comparison() {
   written({"compare", old, put_beside("far.json", plan)});
 }
 
+/// One feature of each kind, with everything that can be told of it.
+void WrittenByTheProgram::write_features() {
+  write_worked_plate(folder_ / "plate.step");
+  write_round_solids(folder_ / "round.step");
+  put("list.csv", "name,x [mm],y [mm],z [mm]\npad,1,2,3\n");
+  written({"features", path("plate.step"), path("round.step"), path("list.csv")});
+  FoundFeature hole;
+  hole.name = "hole-6-1";
+  hole.diameter = 6;
+  hole.depth = 10;
+  hole.steps = {HoleStep{Vec3::Zero(), 6, 10}};
+  hole.tip = hole.datum = true;
+  hole.countersink = 9;
+  hole.fit = SurfaceFit{0.01, 0.02, 24, 1200, true};
+  hole.tolerance = 0.4;
+  hole.tolerance_from = "position 0.4";
+  hole.component = "lid";
+  PartAnswer part;
+  part.file = "lid.stl";
+  part.format = "STL";
+  part.features = {hole};
+  part.annotation.tolerances = {{}, {}};
+  part.annotation.tolerances[1].zone = ZoneShape::sphere;
+  part.annotation.not_read = {{7, "flatness", "", "its record is damaged"}};
+  part.annotation.datums = {{"A", {3}, true}};
+  part.annotation.sizes = {{}, {}};
+  part.annotation.sizes[1].is_angle = true;
+  part.annotation.sizes[1].nominal = 1;
+  expect_kept(Json::parse(features_json({{part}})), "the hand-made features");
+}
+
 /// A scene is written for a part, whose features are found or come from a list.
 void WrittenByTheProgram::write_start() {
   const std::string part = path("dowel/plate.step");
@@ -319,9 +364,11 @@ TEST_F(WrittenByTheProgram, EverythingKeepsToItsSchemaAndUsesItsFields) {
   write_hand_made();
   write_wire();
   write_dowel();
+  write_table();
   write_nests();
   write_tied();
   write_comparison();
+  write_features();
   write_start();
   write_faults();
   // What these scenes do not lead to; the schemas have it from the code alone.

@@ -1,8 +1,8 @@
-#include <random>
 #include <sstream>
 
 #include <gtest/gtest.h>
 
+#include "tests/draw.h"
 #include "tests/planner/cover/cover_oracle.h"
 
 namespace standpoint {
@@ -40,45 +40,46 @@ struct Family {
   double copy_share = 0.2;  ///< of columns made from an earlier one, with bits taken off
 };
 
-PlainCover random_cover(const Family& family, std::mt19937_64& random) {
-  const auto chance = [&](double p) { return static_cast<double>(random() >> 11) * 0x1p-53 < p; };
+PlainCover random_cover(const Family& family, test::Draw& draw) {
   PlainCover plain;
   for (std::size_t row = 0; row < family.rows; ++row) {
-    plain.counts.push_back(chance(family.counted_share));
+    plain.counts.push_back(draw.chance(family.counted_share));
   }
   for (std::uint32_t c = 0; c < family.columns; ++c) {
     std::vector<bool> covers(family.rows), fully(family.rows);
-    const bool is_copy = c > 0 && chance(family.copy_share);
-    const std::size_t from = is_copy ? random() % c : 0;
+    const bool is_copy = c > 0 && draw.chance(family.copy_share);
+    const std::size_t from = is_copy ? draw.below(c) : 0;
     for (std::size_t row = 0; row < family.rows; ++row) {
-      covers[row] = is_copy ? plain.covers[from][row] && chance(0.9) : chance(family.density);
-      fully[row] = covers[row] && (is_copy ? plain.fully[from][row] : chance(family.full_share));
+      covers[row] =
+          is_copy ? plain.covers[from][row] && draw.chance(0.9) : draw.chance(family.density);
+      fully[row] =
+          covers[row] && (is_copy ? plain.fully[from][row] : draw.chance(family.full_share));
     }
     plain.covers.push_back(covers);
     plain.fully.push_back(fully);
-    if (chance(family.keep_share)) plain.keep.push_back(c);
+    if (draw.chance(family.keep_share)) plain.keep.push_back(c);
   }
-  plain.times = 1 + static_cast<int>(random() % static_cast<unsigned>(family.most_times));
+  plain.times = 1 + static_cast<int>(draw.below(static_cast<std::size_t>(family.most_times)));
   plain.has_links = family.has_links;
   if (!family.has_links) return plain;
   const std::size_t groups = family.groups == 0 ? family.columns : family.groups;
   for (std::uint32_t c = 0; c < family.columns; ++c) {
     plain.group_of.push_back(family.groups == 0 ? c
-                                                : static_cast<std::uint32_t>(random() % groups));
+                                                : static_cast<std::uint32_t>(draw.below(groups)));
   }
   plain.groups_linked.assign(groups, std::vector<bool>(groups));
   for (std::size_t g = 0; g < groups; ++g) {
     for (std::size_t h = 0; h <= g; ++h) {
-      plain.groups_linked[g][h] = plain.groups_linked[h][g] = chance(family.link_density);
+      plain.groups_linked[g][h] = plain.groups_linked[h][g] = draw.chance(family.link_density);
     }
   }
   return plain;
 }
 
 void expect_as_exhaustive(const Family& family, std::uint64_t seed, int cases) {
-  std::mt19937_64 random(seed);
+  test::Draw draw(seed);
   for (int i = 0; i < cases; ++i) {
-    const PlainCover plain = random_cover(family, random);
+    const PlainCover plain = random_cover(family, draw);
     const ExhaustiveAnswer expected = exhaustive_cover(plain);
     const CoverSolution solution = solve_cover(problem_from(plain), 100);
     const auto [covered, minus_columns, full] = expected.worth;
@@ -161,16 +162,16 @@ TEST(CoverAgainstExhaustiveSearch, DenseTiesSeveralTimesKept) {
 
 /// Links along a line, as stations in a long aisle have them: chains that cover nothing are needed.
 TEST(CoverAgainstExhaustiveSearch, TiesAlongAnAisle) {
-  std::mt19937_64 random(12);
+  test::Draw draw(12);
   for (int i = 0; i < 600; ++i) {
     PlainCover plain =
-        random_cover({.columns = 12, .rows = 5, .density = 0.15, .most_times = 2}, random);
+        random_cover({.columns = 12, .rows = 5, .density = 0.15, .most_times = 2}, draw);
     plain.has_links = true;
     plain.groups_linked.assign(12, std::vector<bool>(12));
     for (std::uint32_t c = 0; c < 12; ++c) {
       plain.group_of.push_back(c);
       for (std::uint32_t d = c + 1; d < 12 && d <= c + 2; ++d) {
-        plain.groups_linked[c][d] = plain.groups_linked[d][c] = d == c + 1 || random() % 3 == 0;
+        plain.groups_linked[c][d] = plain.groups_linked[d][c] = d == c + 1 || draw.below(3) == 0;
       }
     }
     SCOPED_TRACE("seed 12 case " + std::to_string(i) + to_text(plain));

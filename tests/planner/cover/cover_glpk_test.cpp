@@ -1,8 +1,8 @@
-#include <random>
 
 #include <glpk.h>
 #include <gtest/gtest.h>
 
+#include "tests/draw.h"
 #include "tests/planner/cover/cover_oracle.h"
 
 namespace standpoint {
@@ -84,19 +84,19 @@ class OtherSolver {
 
 void expect_as_other_solver(std::uint64_t seed, int cases, std::size_t columns, std::size_t rows,
                             unsigned one_in, int times) {
-  std::mt19937_64 random(seed);
+  test::Draw draw(seed);
   for (int i = 0; i < cases; ++i) {
     PlainCover plain;
     plain.times = times;
-    for (std::size_t row = 0; row < rows; ++row) plain.counts.push_back(random() % 8 != 0);
+    for (std::size_t row = 0; row < rows; ++row) plain.counts.push_back(draw.below(8) != 0);
     for (std::uint32_t c = 0; c < columns; ++c) {
       plain.covers.emplace_back(rows);
       plain.fully.emplace_back(rows);
       for (std::size_t row = 0; row < rows; ++row) {
-        plain.covers[c][row] = random() % one_in == 0;
-        plain.fully[c][row] = plain.covers[c][row] && random() % 3 != 0;
+        plain.covers[c][row] = draw.below(one_in) == 0;
+        plain.fully[c][row] = plain.covers[c][row] && draw.below(3) != 0;
       }
-      if (random() % 40 == 0) plain.keep.push_back(c);
+      if (draw.below(40) == 0) plain.keep.push_back(c);
     }
     SCOPED_TRACE("seed " + std::to_string(seed) + " case " + std::to_string(i));
     const CoverSolution solution = solve_cover(problem_from(plain), 200);

@@ -1,8 +1,8 @@
 #include <array>
-#include <random>
 
 #include <gtest/gtest.h>
 
+#include "tests/draw.h"
 #include "tests/planner/cover/cover_oracle.h"
 
 namespace standpoint {
@@ -280,7 +280,7 @@ TEST(CoverUnderATimeLimit, InterruptionGivesTheBestKnown) {
 }
 
 PlainCover scattered(std::uint64_t seed, std::size_t columns, std::size_t rows) {
-  std::mt19937_64 random(seed);
+  test::Draw draw(seed);
   PlainCover plain;
   plain.has_links = true;
   plain.groups_linked.assign(columns, std::vector<bool>(columns));
@@ -290,11 +290,11 @@ PlainCover scattered(std::uint64_t seed, std::size_t columns, std::size_t rows) 
     plain.covers.emplace_back(rows);
     plain.fully.emplace_back(rows);
     for (std::size_t row = 0; row < rows; ++row) {
-      plain.covers[c][row] = random() % 6 == 0;
-      plain.fully[c][row] = plain.covers[c][row] && random() % 2 == 0;
+      plain.covers[c][row] = draw.below(6) == 0;
+      plain.fully[c][row] = plain.covers[c][row] && draw.below(2) == 0;
     }
     for (std::uint32_t d = 0; d < c; ++d) {
-      plain.groups_linked[c][d] = plain.groups_linked[d][c] = random() % 4 == 0;
+      plain.groups_linked[c][d] = plain.groups_linked[d][c] = draw.below(4) == 0;
     }
   }
   return plain;
@@ -304,13 +304,13 @@ TEST(Cover, TheOrderOfColumnsAndRowsChangesNoAim) {
   const PlainCover plain = scattered(21, 40, 30);
   const CoverSolution solution = solve_cover(problem_from(plain), 100);
   EXPECT_EQ(solution.status, CoverStatus::optimal);
-  std::mt19937_64 random(22);
+  test::Draw draw(22);
   for (int i = 0; i < 5; ++i) {
     std::vector<std::size_t> column(40), row(30);
     std::iota(column.begin(), column.end(), std::size_t{0});
     std::iota(row.begin(), row.end(), std::size_t{0});
-    std::shuffle(column.begin(), column.end(), random);
-    std::shuffle(row.begin(), row.end(), random);
+    draw.shuffle(column);
+    draw.shuffle(row);
     PlainCover moved = plain;
     for (std::size_t c = 0; c < 40; ++c) {
       moved.group_of[c] = plain.group_of[column[c]];

@@ -1,6 +1,5 @@
 #include "planner/crew/cautions.h"
-
-#include <random>
+#include "tests/draw.h"
 
 #include <gtest/gtest.h>
 
@@ -102,15 +101,12 @@ bool is_over(const Walkway& walkway, const Vec3& p) {
 
 TEST(StretchAtEyeHeight, AgreesWithAWalkAlongRandomBeams) {
   constexpr unsigned kSeed = 20240;
-  std::mt19937 random(kSeed);
-  const auto between = [&](double low, double high) {
-    return std::uniform_real_distribution<double>(low, high)(random);
-  };
+  test::Draw draw(kSeed);
   int crossing = 0;
   for (int i = 0; i < 2000; ++i) {
     const Walkway walkway = i % 2 == 0 ? square() : bent();
-    const Vec3 a(between(-1500, 5000), between(-1500, 3500), between(0, 3500));
-    const Vec3 b(between(-1500, 5000), between(-1500, 3500), between(0, 3500));
+    const Vec3 a = draw.in_box({-1500, -1500, 0}, {5000, 3500, 3500});
+    const Vec3 b = draw.in_box({-1500, -1500, 0}, {5000, 3500, 3500});
     const auto stretch = stretch_at_eye_height(walkway, a, b);
     constexpr int kSteps = 2000;
     std::optional<double> first, last;

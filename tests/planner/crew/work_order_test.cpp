@@ -57,7 +57,8 @@ Plan plan_of(const std::vector<Station>& stations) {
 }
 
 /// The fewest changes over every order of the single nests and features that keeps the stages; no
-/// grouping is presumed. Walks station by station, keeping the best for each target in hand.
+/// grouping is presumed. Walks station by station, keeping the best for each target
+/// used last.
 std::size_t fewest_changes(const std::vector<Station>& stations) {
   std::vector<std::vector<std::size_t>> stages;
   for (const Station& station : stations) {
@@ -73,7 +74,7 @@ std::size_t fewest_changes(const std::vector<Station>& stations) {
     }
   }
   constexpr std::size_t kFar = 1000;
-  std::vector<std::size_t> best(4, 0);  // of having each target in hand; at the start none costs
+  std::vector<std::size_t> best(4, 0);  // of ending with each target; at the start none costs
   bool is_start = true;
   for (std::vector<std::size_t> stage : stages) {
     std::sort(stage.begin(), stage.end());

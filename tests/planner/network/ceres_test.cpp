@@ -8,6 +8,7 @@
 
 #include "networks.h"
 #include "planner/network/touch_uncertainty.h"
+#include "tests/draw.h"
 
 // The network adjusted independently: Ceres on simulated range, azimuth and elevation, automatic
 // derivatives, the first station held (a minimal constraint), carried into the datum by an
@@ -49,15 +50,14 @@ struct Simulation {
   std::vector<Vec3> nests;
   std::unique_ptr<ceres::Problem> problem;
 
-  Simulation(const NetworkInput& in, std::mt19937_64& random) : input(in), nests(in.nests) {
+  Simulation(const NetworkInput& in, test::Draw& draw) : input(in), nests(in.nests) {
     poses.resize(in.stations.size());
     problem = std::make_unique<ceres::Problem>();
-    std::normal_distribution<double> normal;
     for (const NestObservation& o : in.observations) {
       const Vec3 local = in.nests[o.nest] - in.stations[o.station];
       const Vec3 sigma = polar_sigma(example_error(), local);
       Vec3 measured = polar<double>(local);
-      for (int k = 0; k < 3; ++k) measured[k] += sigma[k] * normal(random);
+      for (int k = 0; k < 3; ++k) measured[k] += sigma[k] * draw.normal();
       problem->AddResidualBlock(new ceres::AutoDiffCostFunction<PolarResidual, 3, 6, 3>(
                                     new PolarResidual{measured, sigma, in.stations[o.station]}),
                                 nullptr, poses[o.station].data(), nests[o.nest].data());
@@ -129,8 +129,8 @@ TEST(Ceres, AgreesAsAnIndependentAdjustmentOfSimulatedObservations) {
     const NetworkInput input = random_network(seed, 2 + seed % 3, 5 + seed);
     const NetworkResult predicted = solve_network(input);
     ASSERT_TRUE(predicted.network);
-    std::mt19937_64 random(seed + 1000);
-    Simulation simulation(input, random);
+    test::Draw draw(seed + 1000);
+    Simulation simulation(input, draw);
     const auto check = [&](double tolerance) {
       const Eigen::MatrixXd expected = into_datum(input, simulation.covariance());
       const auto stations = static_cast<Eigen::Index>(input.stations.size());
@@ -200,10 +200,9 @@ TEST(Ceres, TheSpreadOf2000AdjustmentsAgreesWithThePrediction) {
 
   std::vector<std::vector<Vec6>> pose_errors(3);
   std::vector<std::vector<Vec3>> nest_errors(7), touch_errors(6), tip_errors(3);
-  std::mt19937_64 random(2000);
-  std::normal_distribution<double> normal;
+  test::Draw draw(2000);
   for (int trial = 0; trial < 2000; ++trial) {
-    Simulation simulation(input, random);
+    Simulation simulation(input, draw);
     simulation.adjust();
     const Eigen::Isometry3d datum = onto_nominal(input, simulation.nests);
     for (std::size_t n = 0; n < 7; ++n)
@@ -218,7 +217,8 @@ TEST(Ceres, TheSpreadOf2000AdjustmentsAgreesWithThePrediction) {
       pose_errors[s].push_back(error);
       const auto observe = [&](const Vec3& place) {
         const Vec3 local = place - input.stations[s];
-        const Vec3 noise(normal(random), normal(random), normal(random));
+        Vec3 noise;
+        for (double& x : noise) x = draw.normal();
         const Vec3 sigma = polar_sigma(example_error(), local);
         const Vec3 seen = from_polar(polar<double>(local) + sigma.cwiseProduct(noise));
         return Vec3(centre + turned * seen);

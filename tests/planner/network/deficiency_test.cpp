@@ -6,6 +6,9 @@
 #include <algorithm>
 
 #include "networks.h"
+#include "planner/stations/some_off_line.h"
+#include "planner/stations/tie_rule.h"
+#include "tests/draw.h"
 
 namespace standpoint {
 namespace {
@@ -111,11 +114,22 @@ TEST(Deficiency, ThreeHingesInARingHold) {
   EXPECT_TRUE(solve_network(ring).network);
 }
 
+// Contract section 4 links two stations by some of their nests: here three within 60 mm that are
+// off one line by a twentieth. A fourth, a thousand times as far away, must not make a hinge of it.
+TEST(Deficiency, ATieOfSomeNestsHoldsThoughAnotherIsFarAway) {
+  const std::vector<Vec3> nests = {{0, 0, 500}, {60, 0, 500}, {30, 5, 500}, {60000, 0, 500}};
+  ASSERT_EQ(some_off_line(nests, 3), SomeOffLine::yes);
+  ASSERT_FALSE(are_off_one_line(nests));
+  const NetworkInput input =
+      network_of({{30000, 4000, 1500}, {30000, -4000, 1500}}, nests, {{0, 1, 2, 3}, {0, 1, 2, 3}});
+  EXPECT_TRUE(find_deficiencies(input).empty());
+}
+
 // Six stations in such a ring hold; seven make a linkage with one freedom (a closed chain of n
 // hinges in space moves in n - 6 ways), named although each station shares four nests off one line.
 TEST(Deficiency, ARingOfSevenHingesIsALinkage) {
   for (const std::uint32_t count : {6u, 7u}) {
-    std::mt19937_64 random(5);
+    test::Draw draw(5);
     std::vector<Vec3> stations, nests;
     std::vector<std::vector<std::uint32_t>> sees;
     for (std::uint32_t i = 0; i < count; ++i) {
@@ -123,8 +137,7 @@ TEST(Deficiency, ARingOfSevenHingesIsALinkage) {
       const Vec3 out(std::cos(angle), std::sin(angle), 0);
       stations.push_back(4000 * out + Vec3(0, 0, 1500));
       for (int k = 0; k < 2; ++k)
-        nests.push_back(2500 * out +
-                        testing::random_place(random, {-800, -800, 0}, {800, 800, 2000}));
+        nests.push_back(2500 * out + draw.in_box({-800, -800, 0}, {800, 800, 2000}));
       const std::uint32_t before = (i + count - 1) % count;
       sees.push_back({2 * before, 2 * before + 1, 2 * i, 2 * i + 1});
     }

@@ -2,6 +2,7 @@
 
 #include "dense_oracle.h"
 #include "planner/network/adjustment.h"
+#include "tests/draw.h"
 
 namespace standpoint {
 namespace {
@@ -28,10 +29,10 @@ void expect_same(const NetworkInput& input, double tolerance) {
 }
 
 void add_touches(NetworkInput& input, std::uint64_t seed, std::size_t count) {
-  std::mt19937_64 random(seed);
+  test::Draw draw(seed);
   for (std::size_t i = 0; i < count; ++i) {
-    const auto station = static_cast<std::uint32_t>(random() % input.stations.size());
-    const Vec3 place = random_place(random, {-2500, -1500, 200}, {2500, 1500, 1800});
+    const auto station = static_cast<std::uint32_t>(draw.below(input.stations.size()));
+    const Vec3 place = draw.in_box({-2500, -1500, 200}, {2500, 1500, 1800});
     input.datum_touches.push_back(
         {station, place, polar_covariance(example_error(), input.stations[station], place)});
   }
@@ -67,12 +68,12 @@ TEST(DenseOracle, AgreesOverTouchesAndOverBoth) {
 // A station that sees nests far away in a small cluster, and others along a chain.
 TEST(DenseOracle, AgreesWhereTheTiesAreWeak) {
   NetworkInput input;
-  std::mt19937_64 random(41);
+  test::Draw draw(41);
   for (int i = 0; i < 6; ++i) {
     input.stations.push_back({5000.0 * i, 300.0 * (i % 2), 1500});
     for (int k = 0; k < 4; ++k)
       input.nests.push_back(
-          random_place(random, {5000. * i + 2000, 1000, 0}, {5000. * i + 3000, 1500, 700}));
+          draw.in_box({5000. * i + 2000, 1000, 0}, {5000. * i + 3000, 1500, 700}));
   }
   input.stations.push_back({2500, 30000, 2000});
   const auto observe = [&](std::uint32_t s, std::uint32_t n) {

@@ -6,6 +6,7 @@
 #include "networks.h"
 #include "planner/network/adjustment.h"
 #include "planner/network/propagate.h"
+#include "tests/draw.h"
 
 // What must not matter, and what must matter by a known amount.
 
@@ -24,9 +25,9 @@ TEST(NetworkInvariance, ARigidMotionOfEverythingTurnsTheCovariances) {
   for (std::uint64_t seed = 1; seed <= 10; ++seed) {
     SCOPED_TRACE("seed " + std::to_string(seed));
     const NetworkInput input = random_network(seed, 4, 10);
-    std::mt19937_64 random(seed + 100);
-    const Mat3 r = turn(random_place(random, {-3, -3, -3}, {3, 3, 3}));
-    const Vec3 t = random_place(random, {-9000, -9000, -9000}, {9000, 9000, 9000});
+    test::Draw draw(seed + 100);
+    const Mat3 r = turn(draw.in_box({-3, -3, -3}, {3, 3, 3}));
+    const Vec3 t = draw.in_box({-9000, -9000, -9000}, {9000, 9000, 9000});
     NetworkInput moved = input;
     for (Vec3& s : moved.stations) s = r * s + t;
     for (Vec3& n : moved.nests) n = r * n + t;
@@ -50,18 +51,18 @@ TEST(NetworkInvariance, TheOrderOfStationsNestsAndObservationsIsNothing) {
   for (std::uint64_t seed = 1; seed <= 10; ++seed) {
     SCOPED_TRACE("seed " + std::to_string(seed));
     const NetworkInput input = random_network(seed, 5, 9);
-    std::mt19937_64 random(seed + 200);
+    test::Draw draw(seed + 200);
     std::vector<std::uint32_t> to_station(5), to_nest(9);
     std::iota(to_station.begin(), to_station.end(), 0);
     std::iota(to_nest.begin(), to_nest.end(), 0);
-    std::shuffle(to_station.begin(), to_station.end(), random);
-    std::shuffle(to_nest.begin(), to_nest.end(), random);
+    draw.shuffle(to_station);
+    draw.shuffle(to_nest);
     NetworkInput mixed = input;
     for (std::size_t s = 0; s < 5; ++s) mixed.stations[to_station[s]] = input.stations[s];
     for (std::size_t n = 0; n < 9; ++n) mixed.nests[to_nest[n]] = input.nests[n];
     for (NestObservation& o : mixed.observations)
       o = {to_station[o.station], to_nest[o.nest], o.covariance};
-    std::shuffle(mixed.observations.begin(), mixed.observations.end(), random);
+    draw.shuffle(mixed.observations);
     const Network before = solved(input), after = solved(mixed);
     for (std::size_t s = 0; s < 5; ++s)
       EXPECT_LT(relative_difference(in_mm(after.pose_covariance[to_station[s]]),
@@ -109,10 +110,10 @@ TEST(FreeNetwork, ShiftsAndRotationsOfTheDatumSumToZero) {
     if (named) input.datum_nests = {1, 3, 4, 6};
     const AdjustmentResult result = adjust(input);
     ASSERT_TRUE(result.adjustment);
-    std::mt19937_64 random(9);
+    test::Draw draw(9);
     std::vector<Vec3> shifts;
     for (std::size_t i = 0; i < input.observations.size(); ++i)
-      shifts.push_back(random_place(random, {-1, -1, -1}, {1, 1, 1}));
+      shifts.push_back(draw.in_box({-1, -1, -1}, {1, 1, 1}));
     const Response response = result.adjustment->respond(shifts);
     std::vector<std::uint32_t> datum = input.datum_nests;
     if (!named) datum = {0, 1, 2, 3, 4, 5, 6, 7};

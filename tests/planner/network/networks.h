@@ -1,12 +1,12 @@
 #pragma once
 
 #include <cmath>
-#include <random>
 #include <vector>
 
 #include <Eigen/Dense>
 
 #include "planner/network/network.h"
+#include "tests/draw.h"
 
 // Networks for the tests, and the instrument's model written once more from first principles:
 // nothing in here calls the code under test.
@@ -68,27 +68,20 @@ inline Mat3 polar_covariance(const InstrumentError& error, const Vec3& station, 
   return jacobian * sigma.cwiseAbs2().asDiagonal() * jacobian.transpose();
 }
 
-inline Vec3 random_place(std::mt19937_64& random, const Vec3& low, const Vec3& high) {
-  std::uniform_real_distribution<double> unit(0, 1);
-  const double x = unit(random), y = unit(random), z = unit(random);
-  return low + (high - low).cwiseProduct(Vec3(x, y, z));
-}
-
 /// `stations` round a part with `nests`; each station sees the first four nests, so that all is
 /// well tied, and each other nest with probability `density`; every nest is seen by one station at
 /// least.
 inline NetworkInput random_network(std::uint64_t seed, std::size_t stations, std::size_t nests,
                                    double density = 0.7) {
-  std::mt19937_64 random(seed);
-  std::uniform_real_distribution<double> unit(0, 1);
+  test::Draw draw(seed);
   NetworkInput input;
   for (std::size_t i = 0; i < stations; ++i)
-    input.stations.push_back(random_place(random, {-6000, -6000, 800}, {6000, 6000, 2200}));
+    input.stations.push_back(draw.in_box({-6000, -6000, 800}, {6000, 6000, 2200}));
   for (std::size_t i = 0; i < nests; ++i)
-    input.nests.push_back(random_place(random, {-3000, -2000, 0}, {3000, 2000, 2500}));
+    input.nests.push_back(draw.in_box({-3000, -2000, 0}, {3000, 2000, 2500}));
   for (std::uint32_t s = 0; s < stations; ++s)
     for (std::uint32_t n = 0; n < nests; ++n)
-      if (n < 4 || n % stations == s || unit(random) < density)
+      if (n < 4 || n % stations == s || draw.chance(density))
         input.observations.push_back(
             {s, n, polar_covariance(example_error(), input.stations[s], input.nests[n])});
   return input;

@@ -5,6 +5,7 @@
 #include "geometry/vec.h"
 #include "networks.h"
 #include "planner/network/propagate.h"
+#include "tests/draw.h"
 
 namespace standpoint {
 namespace {
@@ -35,10 +36,10 @@ TEST(Observation, LimitsAre29And59MicrometresAcrossTheBeamAt2And6Metres) {
 
 // Range, azimuth and elevation with independent errors, carried to the world by differences.
 TEST(Observation, EqualsThePolarModelInEveryDirection) {
-  std::mt19937_64 random(1);
+  test::Draw draw(1);
   const Vec3 station(1000, 2000, 1400);
   for (int i = 0; i < 50; ++i) {
-    const Vec3 point = testing::random_place(random, {-9000, -9000, -1000}, {9000, 9000, 4000});
+    const Vec3 point = draw.in_box({-9000, -9000, -1000}, {9000, 9000, 4000});
     const Mat3 expected = testing::polar_covariance(example_error(), station, point);
     EXPECT_LT(testing::relative_difference(observation_covariance(example_error(), station, point),
                                            expected),
@@ -50,10 +51,10 @@ TEST(Observation, EqualsThePolarModelInEveryDirection) {
 // The Jacobians of docs/uncertainty.md: of range, azimuth and elevation by the station's
 // translation and rotation and by the nest's place, against differences of the non-linear model.
 TEST(Observation, AnalyticJacobiansEqualDifferencesOfTheNonLinearModel) {
-  std::mt19937_64 random(2);
+  test::Draw draw(2);
   for (int i = 0; i < 50; ++i) {
-    const Vec3 station = testing::random_place(random, {-5000, -5000, 800}, {5000, 5000, 2000});
-    const Vec3 nest = testing::random_place(random, {-3000, -3000, 0}, {3000, 3000, 3000});
+    const Vec3 station = draw.in_box({-5000, -5000, 800}, {5000, 5000, 2000});
+    const Vec3 nest = draw.in_box({-3000, -3000, 0}, {3000, 3000, 3000});
     const Vec3 local = nest - station;
     Mat3 polar_by_local;  // analytic: rows range, azimuth, elevation
     const double flat = std::hypot(local[0], local[1]), range = local.norm();

@@ -7,6 +7,7 @@
 #include <cstring>
 
 #include "dense_oracle.h"
+#include "tests/draw.h"
 
 namespace standpoint {
 namespace {
@@ -15,15 +16,15 @@ using namespace testing;
 
 std::vector<WatchedTouch> touches_of(const NetworkInput& input, std::uint64_t seed,
                                      std::size_t features, std::size_t each) {
-  std::mt19937_64 random(seed);
+  test::Draw draw(seed);
   std::vector<WatchedTouch> touches;
   for (std::size_t f = 0; f < features; ++f) {
-    const auto station = static_cast<std::uint32_t>(random() % input.stations.size());
+    const auto station = static_cast<std::uint32_t>(draw.below(input.stations.size()));
     for (std::size_t i = 0; i < each; ++i) {
       WatchedTouch touch;
       touch.feature = FeatureId(f);
       touch.station = station;
-      touch.reading = direct_reading(random_place(random, {-4000, -4000, 0}, {4000, 4000, 2000}));
+      touch.reading = direct_reading(draw.in_box({-4000, -4000, 0}, {4000, 4000, 2000}));
       touch.own = polar_covariance(example_error(), input.stations[station], touch.reading.place);
       touches.push_back(touch);
     }

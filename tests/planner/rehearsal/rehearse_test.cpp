@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <tbb/global_control.h>
+#include <boost/math/distributions/chi_squared.hpp>
 
 #include <Eigen/Dense>
 
@@ -65,6 +66,19 @@ TEST(ChiSquare, ManyFreedomsGoToTheNormalDistribution) {
     for (const auto& [p, z] : {std::pair(0.025, -1.959964), std::pair(0.975, 1.959964)}) {
       const double expected = n * std::pow(1 - 2 / (9 * n) + z * std::sqrt(2 / (9 * n)), 3);
       EXPECT_NEAR(chi_square_quantile(n, p) / expected, 1, 1e-6) << n << ", " << p;
+    }
+  }
+}
+
+// Boost.Math is the oracle, and not the tool: see chi_square.h.
+TEST(ChiSquare, AgreesWithBoostMath) {
+  for (const double n : {1.0, 2.0, 3.0, 4.5, 7.0, 29.0, 30.0, 31.0, 200.0, 5000.0, 1e5, 1e6}) {
+    const boost::math::chi_squared expected(n);
+    for (const double p : {1e-9, 1e-4, 0.025, 0.3, 0.5, 0.9, 0.975, 0.999, 1 - 1e-7}) {
+      const double x = quantile(expected, p);
+      SCOPED_TRACE(::testing::Message() << n << " degrees of freedom, p = " << p);
+      EXPECT_NEAR(chi_square_probability(n, x), cdf(expected, x), n > 5000 ? 2e-10 : 1e-12);
+      EXPECT_NEAR(chi_square_quantile(n, p) / x, 1, 1e-10);
     }
   }
 }

@@ -142,6 +142,55 @@ TEST(Candidates, WithoutABodyAMeshThroughTheMeasuringCentreDropsThem) {
   EXPECT_EQ(candidates.tally.body_collides, 1);
 }
 
+/// A block of 4 m, and three places for an instrument of 150 mm.
+test::MadeScene scene_with_block(const Mesh& block) {
+  test::MadeScene scene;
+  test::add_body(scene, "block", block);
+  scene.instrument.body_radius = 150;
+  scene.instrument.body_above = 100;
+  scene.instrument.body_below = 300;
+  scene.fixed_stations = {{"inside", {2000, 2000, 2000}, false},
+                          {"cuts the side", {3900, 2000, 2000}, false},
+                          {"outside", {5000, 2000, 2000}, false}};
+  return scene;
+}
+
+TEST(Candidates, APlaceInsideAClosedBodyIsDroppedUnderItsOwnReason) {
+  const test::MadeScene scene = scene_with_block(test::box({0, 0, 0}, {4000, 4000, 4000}));
+  const Candidates candidates = generate_candidates(test::cell_of(scene));
+  EXPECT_EQ(candidates.tally.tried, 3);
+  EXPECT_EQ(candidates.tally.body_collides, 1);
+  EXPECT_EQ(candidates.tally.inside_body, 1);
+  ASSERT_EQ(candidates.kept.size(), 1U);
+  EXPECT_EQ(candidates.kept[0].name, "outside");
+}
+
+TEST(Candidates, InAnOpenBodyAPlaceStays) {
+  Mesh open = test::box({0, 0, 0}, {4000, 4000, 4000});
+  open.triangles.pop_back();
+  const Candidates candidates = generate_candidates(test::cell_of(scene_with_block(open)));
+  EXPECT_EQ(candidates.tally.inside_body, 0);
+  ASSERT_EQ(candidates.kept.size(), 2U);
+  EXPECT_EQ(candidates.kept[0].name, "inside");
+}
+
+TEST(Candidates, InAHallWhoseWallsFaceInwardAPlaceStays) {
+  Mesh hall = test::box({0, 0, 0}, {4000, 4000, 4000});
+  for (auto& triangle : hall.triangles) std::swap(triangle[0], triangle[1]);
+  const Candidates candidates = generate_candidates(test::cell_of(scene_with_block(hall)));
+  EXPECT_EQ(candidates.tally.inside_body, 0);
+  EXPECT_EQ(candidates.kept.size(), 2U);
+}
+
+TEST(Candidates, AKeptPlaceInsideABodyStaysAndIsTold) {
+  test::MadeScene scene = scene_with_block(test::box({0, 0, 0}, {4000, 4000, 4000}));
+  scene.fixed_stations[0].keep = true;
+  const Candidates candidates = generate_candidates(test::cell_of(scene));
+  EXPECT_EQ(candidates.tally.inside_body, 0);
+  ASSERT_EQ(candidates.kept.size(), 2U);
+  EXPECT_EQ(candidates.kept_but_colliding, (std::vector<CandidateId>{CandidateId(0)}));
+}
+
 TEST(Candidates, FixedPlacesComeFirstThenZonesWithTheirNumbers) {
   test::MadeScene scene;
   scene.fixed_stations = {{"door", {9, 9, 9}, false}};

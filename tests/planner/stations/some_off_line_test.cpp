@@ -4,9 +4,8 @@
 
 #include <gtest/gtest.h>
 
-#include <random>
-
 #include "planner/stations/tie_rule.h"
+#include "tests/draw.h"
 #include "tests/planner/stations/off_line_oracle.h"
 
 namespace standpoint {
@@ -16,11 +15,9 @@ using Places = std::vector<Vec3>;
 
 class Drawn {
  public:
-  explicit Drawn(std::uint64_t seed) : random_(seed) {}
-  double between(double low, double high) {
-    return std::uniform_real_distribution<double>(low, high)(random_);
-  }
-  std::size_t below(std::size_t end) { return random_() % end; }
+  explicit Drawn(std::uint64_t seed) : draw_(seed) {}
+  double between(double low, double high) { return draw_.between(low, high); }
+  std::size_t below(std::size_t end) { return draw_.below(end); }
 
   /// Places in a strip about a line, as wide as it takes for either answer; some on a grid, some
   /// that coincide, some in two clusters far apart, some in space.
@@ -51,7 +48,7 @@ class Drawn {
     for (Vec3& p : places) p = turn * p + Vec3(9000, -4000, 800);
     return places;
   }
-  std::mt19937_64 random_;
+  test::Draw draw_;
 };
 
 TEST(SomeOffLine, OneMoreNestInLineDoesNotUndoALink) {

@@ -3,12 +3,12 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <random>
 #include <string>
 
 #include <gtest/gtest.h>
 
 #include "planner/stations/wide_triangles.h"
+#include "tests/draw.h"
 #include "tests/planner/stations/off_line_oracle.h"
 
 namespace standpoint {
@@ -117,16 +117,15 @@ long double ratio_by_power_iteration(const std::vector<Vec3>& places) {
 
 TEST(OffOneLine, AgreesWithPowerIteration) {
   constexpr std::uint64_t kSeed = 41;
-  std::mt19937_64 random(kSeed);
-  std::uniform_real_distribution<double> any(-1, 1);
+  test::Draw draw(kSeed);
+  const auto any = [&] { return draw.between(-1, 1); };
   int off = 0, on = 0;
   for (int i = 0; i < 300; ++i) {
-    const Vec3 along = Vec3(any(random), any(random), any(random)).normalized() * 3000;
-    const double thickness = 100 * std::pow(10.0, any(random));
+    const Vec3 along = draw.in_box(1).normalized() * 3000;
+    const double thickness = 100 * std::pow(10.0, any());
     std::vector<Vec3> places;
-    for (std::size_t n = 3 + random() % 6; n > 0; --n) {
-      places.push_back(Vec3(9000, -4000, 800) + any(random) * along +
-                       thickness * Vec3(any(random), any(random), any(random)));
+    for (std::size_t n = 3 + draw.below(6); n > 0; --n) {
+      places.push_back(Vec3(9000, -4000, 800) + any() * along + thickness * draw.in_box(1));
     }
     const long double ratio = ratio_by_power_iteration(places);
     if (std::abs(ratio - 1) < 1e-6L) continue;
@@ -140,20 +139,19 @@ TEST(OffOneLine, AgreesWithPowerIteration) {
 
 TEST(WideTriangles, ProveOnlyWhatIsSo) {
   constexpr std::uint64_t kSeed = 42;
-  std::mt19937_64 random(kSeed);
-  std::uniform_real_distribution<double> any(-1, 1);
+  test::Draw draw(kSeed);
   int proven = 0, unproven = 0, missed = 0;
   for (int round = 0; round < 40; ++round) {
     std::vector<Vec3> places;
     for (int n = 0; n < 70; ++n) {
-      places.emplace_back(5000 * any(random), 1500 * any(random), 200 * any(random));
+      places.push_back(draw.in_box(1).cwiseProduct(Vec3(5000, 1500, 200)));
     }
     const WideTriangles triangles(places, 11000);  // > sqrt(10000^2 + 3000^2 + 400^2)
     for (int i = 0; i < 100; ++i) {
       std::vector<BitWord> subset(words_for(places.size()), 0);
       std::vector<Vec3> chosen;
       for (std::size_t n = 0; n < places.size(); ++n) {
-        if (random() % 12 != 0) continue;
+        if (draw.below(12) != 0) continue;
         set_bit(subset, n);
         chosen.push_back(places[n]);
       }
@@ -272,21 +270,21 @@ TEST(Ties, NestsInLineAreToldWithHowFarOffItOneMoreMustStand) {
 /// line.
 TEST(Ties, AgreeWithTheDefinitionPairByPair) {
   constexpr std::uint64_t kSeed = 43;
-  std::mt19937_64 random(kSeed);
-  std::uniform_real_distribution<double> any(-1, 1);
+  test::Draw draw(kSeed);
+  const auto any = [&] { return draw.between(-1, 1); };
   int linked = 0, in_line = 0;
   for (int round = 0; round < 10; ++round) {
     std::vector<Vec3> places;
     for (int n = 0; n < 40; ++n) {
-      places.emplace_back(40000 * any(random), 400 * any(random), 200 * any(random));
+      places.push_back(draw.in_box(1).cwiseProduct(Vec3(40000, 400, 200)));
     }
     const Scene scene = scene_with_nests(places, 3);
     std::vector<std::string> reach;
     for (int c = 0; c < 60; ++c) {
-      const double at = 40000 * any(random);
+      const double at = 40000 * any();
       std::string row;
       for (const Vec3& place : places) {
-        row += std::abs(place.x() - at) < 6000 && random() % 3 != 0 ? 'f' : '.';
+        row += std::abs(place.x() - at) < 6000 && draw.below(3) != 0 ? 'f' : '.';
       }
       reach.push_back(row);
     }

@@ -23,7 +23,7 @@ export type ShownKey = keyof Shown;
 export interface State {
   history: History<Setup>;
   trial: Setup | null; // while a station is being dragged; not yet a step that can be undone
-  held: number | null; // id of the station in hand
+  held: number | null; // id of the station that is being dragged
   feature: number | null; // selected, by index
   station: number | null; // selected, by id
   listing: Listing;

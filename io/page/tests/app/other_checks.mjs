@@ -48,6 +48,12 @@ export const otherChecks = {
     await inContext(browser, sizes.phone, demo.page, async ({ page }) => {
       await traced(page);
       await shot(page, "phone");
+      const hint = await page.locator(".drag-hint").evaluate((element) => {
+        const box = element.getBoundingClientRect();
+        const words = element.querySelector("p").getBoundingClientRect();
+        return { over: words.top - box.top, under: box.bottom - words.bottom };
+      });
+      assert.ok(Math.abs(hint.over - hint.under) <= 2, "the hint has no empty line");
       for (const tab of ["Features", "Stations", "What if"]) {
         await page.getByRole("tab", { name: tab }).click();
         await drawn(page);

@@ -1,0 +1,230 @@
+#include <fmt/format.h>
+
+#include "io/words/lengths.h"
+#include "io/words/names.h"
+#include "io/write/qif/qif_parts-inl.h"
+#include "planner/crew/work_order.h"
+
+namespace standpoint::qif {
+namespace {
+
+/// The lists of features of a document under way.
+class FeatureLists {
+ public:
+  FeatureLists(const Scene& scene, const Plan& plan, pugi::xml_node document, Ids& ids)
+      : scene_(scene), plan_(plan), ids_(ids) {
+    pugi::xml_node features = document.append_child("Features");
+    definitions_ = features.append_child("FeatureDefinitions");
+    nominals_ = features.append_child("FeatureNominals");
+    items_ = features.append_child("FeatureItems");
+    sets_ = features.append_child("NominalPointSets");
+  }
+
+  ItemIds add_all() {
+    ItemIds all;
+    for (std::size_t i = 0; i < scene_.features.size(); ++i) {
+      const Feature& feature = scene_.features[i];
+      const Named named =
+          std::visit([&](const auto& shape) { return add_shape(feature, shape); }, feature.shape);
+      all.nominals.push_back(named.nominal);
+      all.features.push_back(add_item(named, feature.name, touches_of(FeatureId(i))));
+    }
+    for (const Nest& nest : scene_.nests) {
+      pugi::xml_node nominal = begin("Point", nest.name, definition_of("Point"), "nest");
+      add(nominal, "Location", place_text_of(scene_, nest.at));
+      add(nominal, "Normal", direction_text_of(nest.normal));
+      all.nests.push_back(add_item({"Point", id_of(nominal)}, nest.name, {}));
+    }
+    for (pugi::xml_node list : {definitions_, nominals_, items_, sets_}) {
+      if (list.first_child()) {
+        set_count(list);
+      } else {
+        list.parent().remove_child(list);
+      }
+    }
+    return all;
+  }
+
+ private:
+  struct Named {
+    std::string kind;  ///< as the elements' names begin
+    std::uint32_t nominal;
+  };
+  struct Touch {
+    Vec3 at;
+    Vec3 normal;
+  };
+
+  static std::uint32_t id_of(pugi::xml_node node) { return node.attribute("id").as_uint(); }
+
+  /// Points and planes have definitions that say nothing: one for all.
+  std::uint32_t definition_of(const char* kind) {
+    std::uint32_t& id = std::string_view(kind) == "Point" ? point_ : plane_;
+    if (id == 0) id = identify(define(kind), ids_);
+    return id;
+  }
+
+  pugi::xml_node define(const char* kind) {
+    return definitions_.append_child(fmt::format("{}FeatureDefinition", kind).c_str());
+  }
+
+  std::uint32_t define_round(const char* kind, bool is_inside, double radius,
+                             std::optional<double> length) {
+    pugi::xml_node node = define(kind);
+    const std::uint32_t id = identify(node, ids_);
+    add(node, "InternalExternal", is_inside ? "INTERNAL" : "EXTERNAL");
+    add(node, "Diameter", length_text_of(scene_, 2 * radius));
+    if (length) add(node, "Length", length_text_of(scene_, *length));
+    return id;
+  }
+
+  /// A nominal up to where its kind's own elements begin. `role` tells what a QIF kind leaves open.
+  pugi::xml_node begin(const char* kind, const std::string& name, std::uint32_t definition,
+                       std::string_view role) {
+    pugi::xml_node node = nominals_.append_child(fmt::format("{}FeatureNominal", kind).c_str());
+    identify(node, ids_);
+    if (!role.empty()) add_attribute(node, "role", role);
+    add(node, "Name", name);
+    add(node, "FeatureDefinitionId", definition);
+    return node;
+  }
+
+  Named add_shape(const Feature& feature, const PointFeature& point) {
+    pugi::xml_node node = begin("Point", feature.name, definition_of("Point"), "");
+    add(node, "Location", place_text_of(scene_, point.at));
+    add(node, "Normal", direction_text_of(point.normal));
+    return {"Point", id_of(node)};
+  }
+
+  Named add_shape(const Feature& feature, const PlaneFeature& plane) {
+    pugi::xml_node node = begin("Plane", feature.name, definition_of("Plane"), "");
+    std::vector<Touch> points;
+    for (const Vec3& at : plane.points) points.push_back({at, plane.normal});
+    add_point_list(node, points);
+    add(node, "Location", place_text_of(scene_, plane.points.front()));
+    add(node, "Normal", direction_text_of(plane.normal));
+    return {"Plane", id_of(node)};
+  }
+
+  /// The axis of the document points into the cylinder, ours out of it.
+  void add_axis(pugi::xml_node node, const Vec3& start, const Vec3& outward) {
+    pugi::xml_node axis = node.append_child("Axis");
+    add(axis, "AxisPoint", place_text_of(scene_, start));
+    add(axis, "Direction", direction_text_of(-outward));
+  }
+
+  Named add_shape(const Feature& feature, const HoleFeature& hole) {
+    const std::uint32_t definition = define_round("Cylinder", true, hole.radius, hole.depth);
+    pugi::xml_node node = begin("Cylinder", feature.name, definition, "hole");
+    add_axis(node, hole.centre, hole.axis);
+    return {"Cylinder", id_of(node)};
+  }
+
+  Named add_shape(const Feature& feature, const CylinderFeature& cylinder) {
+    const std::uint32_t definition =
+        define_round("Cylinder", cylinder.inside, cylinder.radius, cylinder.length);
+    pugi::xml_node node = begin("Cylinder", feature.name, definition, "cylinder");
+    add_axis(node, cylinder.centre + cylinder.length / 2 * cylinder.axis, cylinder.axis);
+    return {"Cylinder", id_of(node)};
+  }
+
+  /// The half about the pole that is measured: latitude 0 at the equator, 90 degrees at the pole.
+  Named add_shape(const Feature& feature, const SphereFeature& sphere) {
+    const std::uint32_t definition = define_round("Sphere", false, sphere.radius, std::nullopt);
+    pugi::xml_node node = begin("Sphere", feature.name, definition, "");
+    add(node, "Location", place_text_of(scene_, sphere.centre));
+    pugi::xml_node sweep = node.append_child("LatitudeLongitudeSweep");
+    add(sweep, "DirMeridianPrime", direction_text_of(any_perpendicular(sphere.toward)));
+    add(sweep, "DomainLatitude", "0 90");
+    add(sweep, "DomainLongitude", "0 360");
+    add(sweep, "DirNorthPole", direction_text_of(sphere.toward));
+    return {"Sphere", id_of(node)};
+  }
+
+  /// Where the plan touches a feature from its station.
+  [[nodiscard]] std::vector<Touch> touches_of(FeatureId feature) const {
+    const PlannedFeature& planned = plan_.features[feature.index];
+    std::vector<Touch> touches;
+    if (!planned.station) return touches;
+    const Sight& sight = plan_.stations[planned.station->index].sight;
+    const FeatureMark& mark = sight.features[feature.index];
+    for (std::size_t t = 0; t < mark.touches.size(); ++t)
+      if (reached_by_target(mark, t) != nullptr)
+        touches.push_back({mark.touches[t].at, mark.touches[t].normal});
+    return touches;
+  }
+
+  std::uint32_t add_item(const Named& named, const std::string& name,
+                         const std::vector<Touch>& touches) {
+    pugi::xml_node item = items_.append_child((named.kind + "FeatureItem").c_str());
+    const std::uint32_t id = identify(item, ids_);
+    add(item, "FeatureNominalId", named.nominal);
+    add(item, "FeatureName", name);
+    add_point_list(item, touches);
+    item.append_child("DeterminationMode").append_child("Checked");
+    return id;
+  }
+
+  void add_point_list(pugi::xml_node node, const std::vector<Touch>& points) {
+    if (points.empty()) return;
+    pugi::xml_node set = sets_.append_child("NominalPointSet");
+    const std::uint32_t id = identify(set, ids_);
+    for (const Touch& touch : points) {
+      pugi::xml_node point = set.append_child("MeasurePoint");
+      identify(point, ids_);
+      add(point, "Point", place_text_of(scene_, touch.at));
+      add(point, "Normal", direction_text_of(touch.normal));
+    }
+    set_count(set);
+    pugi::xml_node list = node.append_child("PointList");
+    add(list, "WholePointSetId", id);
+    set_count(list);
+  }
+
+  const Scene& scene_;
+  const Plan& plan_;
+  Ids& ids_;
+  pugi::xml_node definitions_;
+  pugi::xml_node nominals_;
+  pugi::xml_node items_;
+  pugi::xml_node sets_;
+  std::uint32_t point_ = 0;
+  std::uint32_t plane_ = 0;
+};
+
+}  // namespace
+
+ItemIds add_features(const Scene& scene, const Plan& plan, pugi::xml_node document, Ids& ids) {
+  return FeatureLists(scene, plan, document, ids).add_all();
+}
+
+void add_tolerances(const Scene& scene, const ItemIds& items, std::uint32_t standard,
+                    pugi::xml_node document, Ids& ids) {
+  pugi::xml_node all = document.append_child("Characteristics");
+  add(all, "FormalStandardId", standard);
+  pugi::xml_node definitions = all.append_child("CharacteristicDefinitions");
+  pugi::xml_node nominals = all.append_child("CharacteristicNominals");
+  for (std::size_t i = 0; i < scene.features.size(); ++i) {
+    const Feature& feature = scene.features[i];
+    if (!feature.tolerance) continue;
+    const bool is_hole = std::holds_alternative<HoleFeature>(feature.shape);
+    const std::string kind = is_hole ? "Position" : "SurfaceProfile";
+    pugi::xml_node definition =
+        definitions.append_child((kind + "CharacteristicDefinition").c_str());
+    const std::uint32_t id = identify(definition, ids);
+    add(definition, "ToleranceValue", length_text_of(scene, *feature.tolerance));
+    if (is_hole) {
+      add(definition, "MaterialCondition", "NONE");
+      definition.append_child("ZoneShape").append_child("DiametricalZone");
+    }
+    pugi::xml_node nominal = nominals.append_child((kind + "CharacteristicNominal").c_str());
+    identify(nominal, ids);
+    add(nominal, "CharacteristicDefinitionId", id);
+    add_ids(nominal, "FeatureNominalIds", {items.nominals[i]});
+  }
+  set_count(definitions);
+  set_count(nominals);
+  if (!definitions.first_child()) document.remove_child(all);
+}
+
+}  // namespace standpoint::qif

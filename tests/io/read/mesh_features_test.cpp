@@ -1,0 +1,140 @@
+// What is found on meshes of NIST's public test parts, fine, coarse, with scatter and made coarser,
+// against what is found on their CAD and against the counts that the parts are known for.
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <string>
+
+#include <gtest/gtest.h>
+#include <meshoptimizer.h>
+
+#include "io/read/bodies/body_reader.h"
+#include "io/read/bodies/part_reader.h"
+#include "planner/part/find_features.h"
+#include "planner/segmentation/fit_faces.h"
+#include "tests/draw.h"
+#include "tests/io/read/body_files.h"
+
+namespace standpoint {
+namespace {
+
+struct Cut {
+  const char* name;
+  double chord;    ///< mm, that the CAD is cut with
+  double scatter;  ///< mm, put on every coordinate
+  double coarser;  ///< mm, that the mesh may be moved by when it is made coarser; 0: it is not
+};
+
+constexpr Cut kFine = {"fine", 0.02, 0, 0};
+constexpr Cut kCoarse = {"coarse", 0.5, 0, 0};
+constexpr Cut kNoisy = {"noisy", 0.1, 0.05, 0};
+constexpr Cut kSimplified = {"simplified", 0.02, 0, 0.05};
+
+/// Holes by diameter, as the parts are known for: those over 60 mm come as cylinders.
+using Holes = std::map<double, std::size_t>;
+
+struct Part {
+  const char* file;
+  Holes holes;
+};
+
+const Part kPart1 = {"nist/nist_ctc_01_asme1_ap242-e1.stp", {{20, 2}, {25, 4}, {35, 4}}};
+const Part kPart2 = {"nist/nist_ctc_02_asme1_ap242-e2.stp",
+                     {{8.38, 42}, {10.1, 30}, {12, 2}, {22, 6}, {40, 2}, {52, 2}}};
+const Part kPart3 = {"nist/nist_ctc_03_asme1_ap242-e2.stp",
+                     {{4.763, 4}, {11.125, 4}, {15.875, 4}, {27.051, 1}, {38.1, 1}, {50.8, 1}}};
+const Part kPart4 = {"nist/nist_ctc_04_asme1_ap242-e1.stp",
+                     {{6.65, 12}, {10, 4}, {10.2, 4}, {12, 4}, {12.1, 2}, {14, 30}}};
+const Part kPart5 = {"nist/nist_ctc_05_asme1_ap242-e1.stp", {{7.938, 4}, {10.716, 6}, {19.05, 10}}};
+
+Mesh made_coarser(const Mesh& mesh, double error) {
+  std::vector<float> places;
+  for (const Vec3& v : mesh.vertices) {
+    for (int i = 0; i < 3; ++i) places.push_back(static_cast<float>(v[i]));
+  }
+  std::vector<unsigned> all, kept(3 * mesh.triangles.size());
+  for (const auto& t : mesh.triangles) all.insert(all.end(), t.begin(), t.end());
+  const std::size_t n = mesh.vertices.size();
+  const float scale = meshopt_simplifyScale(places.data(), n, 12);
+  kept.resize(meshopt_simplify(kept.data(), all.data(), all.size(), places.data(), n, 12, 3,
+                               static_cast<float>(error) / scale, 0, nullptr));
+  Mesh coarser;
+  coarser.vertices = mesh.vertices;
+  for (std::size_t i = 0; i < kept.size(); i += 3) {
+    coarser.triangles.push_back({kept[i], kept[i + 1], kept[i + 2]});
+  }
+  return coarser;
+}
+
+std::vector<FoundFeature> found_on_mesh(const std::filesystem::path& file, const Cut& cut) {
+  BodyRequest request;
+  request.file = file;
+  request.chord_tolerance = cut.chord;
+  auto body = read_body(request);
+  if (!body) return {};
+  Mesh mesh = std::move(body->mesh);
+  if (cut.coarser > 0) mesh = made_coarser(mesh, cut.coarser);
+  test::Draw draw(11);
+  for (Vec3& v : mesh.vertices) {
+    for (int i = 0; i < 3; ++i) {
+      // As an STL file holds it.
+      v[i] = static_cast<float>(v[i] + cut.scatter * draw.normal());
+    }
+  }
+  return find_features(fit_faces(mesh));
+}
+
+class MeshFeatures : public testing::TestWithParam<std::pair<Part, Cut>> {};
+
+TEST_P(MeshFeatures, HolesAreThoseOfTheCad) {
+  const auto& [part, cut] = GetParam();
+  SCOPED_TRACE(std::string(part.file) + ", " + cut.name);
+  const auto file = shared_data(part.file);
+  if (!file) GTEST_SKIP() << "shared data " << part.file << " is not here";
+  const auto cad = read_part_faces(*file);
+  ASSERT_TRUE(cad) << cad.error();
+  const std::vector<FoundFeature> wanted = find_features(cad->part);
+  const std::vector<FoundFeature> found = found_on_mesh(*file, cut);
+
+  Holes holes;
+  for (const auto& [diameter, count] : part.holes) holes[diameter] = 0;
+  std::size_t others = 0;
+  for (const FoundFeature& feature : found) {
+    if (feature.kind != FoundKind::hole) continue;
+    const auto near = std::find_if(holes.begin(), holes.end(), [&](const auto& hole) {
+      return std::abs(hole.first - feature.diameter) < 0.1;
+    });
+    (near != holes.end() ? near->second : others) += 1;
+  }
+  EXPECT_EQ(holes, part.holes);
+  EXPECT_EQ(others, 0U);
+
+  // Each beside one of the CAD: place, direction, size, whether it goes through.
+  const double within = 0.01 + 1.5 * cut.scatter;
+  for (const FoundFeature& feature : found) {
+    if (feature.kind != FoundKind::hole) continue;
+    ASSERT_TRUE(feature.fit);
+    EXPECT_LT(feature.fit->rms, 0.005 + 1.2 * cut.scatter);
+    const bool is_there = std::any_of(wanted.begin(), wanted.end(), [&](const FoundFeature& w) {
+      return w.kind == FoundKind::hole && std::abs(w.diameter - feature.diameter) < within &&
+             w.axis.cross(feature.centre - w.centre).norm() < within &&
+             w.axis.dot(feature.axis) > 0.999 && w.through == feature.through &&
+             std::abs(w.axis.dot(feature.centre - w.centre)) < 0.05 + 5 * cut.scatter;
+    });
+    EXPECT_TRUE(is_there) << feature.name << " at " << feature.centre.transpose() << ", diameter "
+                          << feature.diameter;
+  }
+}
+
+INSTANTIATE_TEST_SUITE_P(NistParts, MeshFeatures,
+                         testing::Values(std::pair{kPart1, kFine}, std::pair{kPart1, kCoarse},
+                                         std::pair{kPart1, kNoisy}, std::pair{kPart1, kSimplified},
+                                         std::pair{kPart2, kCoarse}, std::pair{kPart3, kFine},
+                                         std::pair{kPart3, kCoarse}, std::pair{kPart3, kNoisy},
+                                         std::pair{kPart3, kSimplified}, std::pair{kPart4, kCoarse},
+                                         std::pair{kPart4, kNoisy}, std::pair{kPart5, kFine},
+                                         std::pair{kPart5, kCoarse}, std::pair{kPart5, kNoisy}));
+
+}  // namespace
+}  // namespace standpoint
