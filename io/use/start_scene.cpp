@@ -99,6 +99,23 @@ Fault fault_of_body(const fs::path& file, std::string why) {
           FaultKind::mesh_unreadable, nearest_file(file)};
 }
 
+/// A scene cannot name a file whose path has control characters.
+Faults faults_of_paths(const Request& request) {
+  Faults faults;
+  std::vector<fs::path> files = request.files;
+  for (const fs::path* more : {&request.feature_list, &request.hall})
+    if (!more->empty()) files.push_back(*more);
+  for (const fs::path& file : files) {
+    const std::string path = path_from(request.folder, file);
+    const bool is_plain = std::none_of(path.begin(), path.end(),
+                                       [](unsigned char c) { return c < 0x20 || c == 0x7F; });
+    if (!is_plain)
+      faults.push_back({file.string(), "a path with control characters",
+                        "a path that a scene can name", FaultKind::bad_text, ""});
+  }
+  return faults;
+}
+
 Fault fault_of_nothing(const Request& request, const StartFeatures& features) {
   const std::size_t left_out =
       features.not_yet.size() + features.on_floor.size() + features.no_place.size();
@@ -168,6 +185,7 @@ Answered<StartScene> start_scene(const Request& request, const Attendant& attend
     }
   }
   if (!request.feature_list.empty()) add(faults_of_list(request.feature_list));
+  add(faults_of_paths(request));
   attendant.say("reading the part");
   const Mesh part = read_surfaces(request, scene, faults);
   if (!faults.empty()) return wrong_input(std::move(faults));

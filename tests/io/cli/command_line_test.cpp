@@ -96,7 +96,8 @@ TEST(CommandLine, KnowsItsCommands) {
   ASSERT_EQ(unknown.size(), 1u);
   EXPECT_EQ(unknown[0].value, "\"plam\"");
   EXPECT_EQ(unknown[0].nearest, "plan");
-  EXPECT_THAT(unknown[0].allowed, HasSubstr("check, plan, nests, rehearse, sight, why, compare"));
+  EXPECT_THAT(unknown[0].allowed,
+              HasSubstr("check, plan, nests, rehearse, sight, why, compare, features, start"));
   EXPECT_EQ(faults({}).size(), 1u);
 }
 

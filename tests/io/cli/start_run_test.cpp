@@ -140,7 +140,7 @@ TEST_F(StartRun, TheHallIsIncludedAndWhatItHasIsNotGuessed) {
               Contains(json::parse(plan.out)["stations"][0]["name"]));
   put("broken.json", "{\"bodies\": [}");
   EXPECT_THAT(started({"--hall", path("broken.json"), "--replace"}).err,
-              HasSubstr("broken.json: got"));
+              HasSubstr("broken.json#/bodies: got"));
 }
 
 TEST_F(StartRun, EveryFaultIsToldAtOnceAndNothingIsWritten) {
