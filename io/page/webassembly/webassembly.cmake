@@ -16,7 +16,7 @@ set(not_for_wasm
     # OpenCASCADE, Assimp, files and a process of its own
     "/(apart|body_check|body_reader|cad_[a-z]+|cut_polygon|declared_[a-z]+|mesh_reader|raw_body_pipe|stated_unit)\\.cpp$"
     ^io/cli/ ^io/write/files/ ^io/standpoint/  # the terminal, files
-    "/(read_scene_file|plan_scene|look|ask_why|rehearse_plan|choose_sites)\\.cpp$"  # begin with a file
+    "/(read_scene_file|read_cell|plan_scene|look|ask_why|rehearse_plan|choose_sites)\\.cpp$"  # begin with a file
     ^io/page/engine/engine\\.cpp$   # the engine's own face
     ^io/page/webassembly/           # chosen below
     /page_bundle\\.cpp$             # the app's script, put in by the assembler
