@@ -3,7 +3,7 @@
 #include "io/cli/commands.h"
 #include "io/cli/progress.h"
 #include "io/use/choose_sites.h"
-#include "io/use/plan_scene.h"
+#include "io/use/read_cell.h"
 #include "io/words/names.h"
 #include "io/words/text.h"
 #include "io/write/files/write_files.h"

@@ -3,12 +3,11 @@
 #include "io/cli/commands.h"
 #include "io/cli/progress.h"
 #include "io/use/plan_scene.h"
+#include "io/use/read_cell.h"
 #include "io/words/names.h"
 #include "io/words/text.h"
 #include "io/write/files/plan_files.h"
-#include "io/write/text/advice_text.h"
-#include "io/write/text/plan_summary.h"
-#include "io/write/text/plan_text.h"
+#include "io/write/text/plan_answer_text.h"
 
 namespace standpoint {
 
@@ -28,23 +27,15 @@ Exit plan_command(const Request& request, const Console& console) {
   if (const auto why = write_together(request.folder, files))
     return tell_failure(*why + "; nothing was written", console);
 
-  const Scene& scene = cell->scene();
   if (request.json) {
     console.out << files[0].bytes;
   } else if (!request.quiet) {
-    if (request.details) {
-      print_plan(scene, answer->plan, answer->cautions, console.out);
-      print_advice(scene, answer->plan, answer->advice, console.out);
-    } else {
-      constexpr std::size_t kOwnLines = 2;  // below: where the files are
-      print_plan_summary(scene, answer->plan, answer->cautions, kSummaryLines - kOwnLines,
-                         console.out);
-    }
+    print_plan_answer(*answer, request.details, console.out);
     console.out << "\nWritten to " << for_terminal(request.folder.string())
                 << ": plan.json, stations.csv, touches.csv, page.html"
                 << (request.qif ? ", plan.qif\n" : "\n");
   }
-  return is_all_required_reached(scene, answer->plan) ? Exit::done : Exit::blocked;
+  return is_all_required_reached(cell->scene(), answer->plan) ? Exit::done : Exit::blocked;
 }
 
 }  // namespace standpoint

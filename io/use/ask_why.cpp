@@ -4,9 +4,9 @@
 
 #include "io/read/text/json_value.h"
 #include "io/read/text/nearest_name.h"
+#include "io/use/read_cell.h"
 #include "planner/stations/candidates.h"
 #include "planner/why/subject.h"
-#include "standpoint/read_scene.h"
 
 namespace standpoint {
 namespace {
@@ -59,8 +59,8 @@ void tell_change(const Cell& cell, const Diagnosis& diagnosis, StandingPlace& pl
 }  // namespace
 
 Answered<WhyQuestion> take_question(const Request& request, const Attendant& attendant) {
-  auto read = read_scene(request.scene);
-  if (!read) return wrong_input(std::move(read.error()));
+  auto read = read_scene_of(request, attendant);
+  if (!read) return tl::unexpected(std::move(read.error()));
   Scene& scene = read->scene;
   auto plan = plan_of(request, scene);
   if (!plan) return wrong_input(std::move(plan.error()));

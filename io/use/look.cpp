@@ -2,8 +2,8 @@
 
 #include <utility>
 
+#include "io/use/read_cell.h"
 #include "planner/why/subject.h"
-#include "standpoint/read_scene.h"
 
 namespace standpoint {
 namespace {
@@ -19,9 +19,8 @@ std::vector<Verdict> verdicts_of(const Sight& sight) {
 }  // namespace
 
 Answered<SightAnswer> look(const Request& request, const Attendant& attendant) {
-  attendant.say("reading the scene and its meshes");
-  auto read = read_scene(request.scene);
-  if (!read) return wrong_input(std::move(read.error()));
+  auto read = read_scene_of(request, attendant);
+  if (!read) return tl::unexpected(std::move(read.error()));
   auto place = standing_place(request, read->scene);
   if (!place) return wrong_input(std::move(place.error()));
   if (attendant.watch.is_interrupted()) return interrupted();

@@ -3,17 +3,8 @@
 #include <utility>
 
 #include "planner/stations/candidates.h"
-#include "standpoint/read_scene.h"
 
 namespace standpoint {
-
-Answered<Cell> read_cell(const Request& request, const Attendant& attendant) {
-  attendant.say("reading the scene and its meshes");
-  auto read = read_scene(request.scene);
-  if (!read) return wrong_input(std::move(read.error()));
-  attendant.say("building the tree over all bodies");
-  return Cell(std::move(read->scene), std::move(read->meshes));
-}
 
 Answered<PlanAnswer> plan_scene(const Cell& cell, const Attendant& attendant) {
   const Watch& watch = attendant.watch;

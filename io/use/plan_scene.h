@@ -2,7 +2,6 @@
 
 #include "io/use/answered.h"
 #include "io/use/attendant.h"
-#include "io/use/request.h"
 #include "planner/crew/cautions.h"
 #include "planner/planning/advice.h"
 #include "standpoint/cell.h"
@@ -25,8 +24,5 @@ struct PlanAnswer {
 /// interruption.
 [[nodiscard]] Answered<PlanAnswer> look_into_plan(const Cell& cell, Plan plan,
                                                   const Attendant& attendant);
-
-/// The scene file that a request names, among its bodies. Faults: those of the file.
-[[nodiscard]] Answered<Cell> read_cell(const Request& request, const Attendant& attendant);
 
 }  // namespace standpoint

@@ -3,7 +3,7 @@
 #include <utility>
 
 #include "io/read/plan/read_plan.h"
-#include "standpoint/read_scene.h"
+#include "io/use/read_cell.h"
 
 namespace standpoint {
 namespace {
@@ -27,9 +27,8 @@ RehearsalOrder order_of(const Request& request) {
 }  // namespace
 
 Answered<RehearsalAnswer> rehearse_plan(const Request& request, const Attendant& attendant) {
-  attendant.say("reading the scene and its meshes");
-  auto read = read_scene(request.scene);
-  if (!read) return wrong_input(std::move(read.error()));
+  auto read = read_scene_of(request, attendant);
+  if (!read) return tl::unexpected(std::move(read.error()));
   Scene& scene = read->scene;
   const auto file = read_plan(request.plan, scene);
   if (!file) return wrong_input(file.error());

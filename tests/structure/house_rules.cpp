@@ -85,13 +85,16 @@ const std::vector<Room>& rooms() {
   return all;
 }
 
-/// The number of a file's room; how many there are where it stands in none.
+}  // namespace
+
 std::size_t room_of(const std::string& file) {
   const auto room = std::find_if(rooms().begin(), rooms().end(), [&](const Room& candidate) {
     return std::regex_match(file, std::regex(candidate.files));
   });
   return static_cast<std::size_t>(room - rooms().begin());
 }
+
+namespace {
 
 /// The file that a project include means: those of a face are named from its own folder on.
 std::string file_of_include(const path& root, const std::string& name) {

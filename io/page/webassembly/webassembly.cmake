@@ -13,11 +13,12 @@ file(MAKE_DIRECTORY ${wasm_build}/objects)
 # What is left out stands here, with the reason.
 set(not_for_wasm
     /cover_program_cbc\\.cpp$       # calls CBC; no_integer_solver.cpp stands for it
-    # OpenCASCADE, Assimp, files and a process of its own
-    "/(apart|body_check|body_reader|cad_[a-z]+|cut_polygon|declared_[a-z]+|mesh_reader|raw_body_pipe|stated_unit)\\.cpp$"
+    # OpenCASCADE, Assimp, pugixml, files and a process of its own
+    ^io/read/cad/ ^io/write/qif/ "/qif_[a-z]+\\.cpp$"
+    "/(apart|annotation_pipe|body_check|body_reader|cut_polygon|declared_[a-z]+|file_kind|mesh_reader|part_pipe|part_reader|raw_body_pipe|stated_unit)\\.cpp$"
     ^io/cli/ ^io/read/files/ ^io/write/files/ ^io/standpoint/  # the terminal, files
-    "/(plan_scene|look|ask_why|rehearse_plan|choose_sites)\\.cpp$"  # begin with a file
-    ^io/use/start_scene\\.cpp$      # begins with a file too
+    # begin with a file
+    "^io/use/(ask_why|check_scene|choose_sites|compare_plans|find_features|look|pack_scene|plan_scene|read_cell|rehearse_plan|start_[a-z]+)\\.cpp$"
     ^io/page/engine/engine\\.cpp$   # the engine's own face
     ^io/page/webassembly/           # chosen below
     /page_bundle\\.cpp$             # the app's script, put in by the assembler

@@ -95,19 +95,20 @@ Json steadiness_or_null(const Scene& scene, const std::optional<Steadiness>& ste
 
 }  // namespace
 
-std::string why_json(const Scene& scene, const Diagnosis& diagnosis, const StandingPlace& place,
-                     const WhyPlan* plan) {
+std::string why_json(const WhyAnswer& answer) {
+  const Scene& scene = answer.cell.scene();
+  const Diagnosis& diagnosis = answer.diagnosis;
   Json object;
   object["format"] = "standpoint-why";
   object["version"] = 1;
   object["scene"] = json::text(scene.name);
   object["units"] = json::text(scene.units);
   object["at"] = json::place(scene, diagnosis.station);
-  if (place.measured) object["measured"] = json::measured(scene, place);
+  if (answer.place.measured) object["measured"] = json::measured(scene, answer.place);
   object["subject"] = subjects(scene, {diagnosis.subject}).front();
   object["verdict"] = verdict_name(diagnosis.mark.verdict);
   object["margin"] = json::length(scene, diagnosis.mark.margin);
-  if (plan != nullptr) object["plan"] = json::why_plan(scene, *plan, diagnosis.subject);
+  if (answer.plan) object["plan"] = json::why_plan(scene, *answer.plan, diagnosis.subject);
   object["touches"] = Json::array();
   for (const ExplainedTouch& touch : diagnosis.touches) {
     object["touches"].push_back(touch_object(scene, touch));

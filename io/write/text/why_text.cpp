@@ -11,6 +11,7 @@
 #include "io/words/names.h"
 #include "io/words/text.h"
 #include "io/words/words.h"
+#include "io/write/words/measured_words.h"
 #include "io/write/words/why_words.h"
 
 namespace standpoint {
@@ -62,10 +63,8 @@ void print_cures(const Scene& scene, const Cures& cures, bool in_plan, std::ostr
   }
 }
 
-}  // namespace
-
-void print_why(const Scene& scene, const Diagnosis& diagnosis, std::ostream& out,
-               const WhyPlan* plan) {
+/// What was asked about, from where, and the answer in a word.
+void print_verdict(const Scene& scene, const Diagnosis& diagnosis, std::ostream& out) {
   out << fmt::format("{}, seen from ({}) {}: {}",
                      for_terminal(subject_name(scene, diagnosis.subject)),
                      place_text(scene, diagnosis.station, step::kPlace), for_terminal(scene.units),
@@ -75,6 +74,15 @@ void print_why(const Scene& scene, const Diagnosis& diagnosis, std::ostream& out
                        length_with_unit(scene, *diagnosis.mark.margin, step::kMargin));
   }
   out << '\n';
+}
+
+}  // namespace
+
+void print_why(const WhyAnswer& answer, std::ostream& out) {
+  const Scene& scene = answer.cell.scene();
+  const Diagnosis& diagnosis = answer.diagnosis;
+  print_measured(scene, answer.place, out);
+  print_verdict(scene, diagnosis, out);
   for (const auto& reached : diagnosis.mark.by_target) {
     if (!reached || !reached->shank_direction) continue;
     out << fmt::format("  {} held {}\n", for_terminal(target_name(scene, reached->target)),
@@ -85,9 +93,9 @@ void print_why(const Scene& scene, const Diagnosis& diagnosis, std::ostream& out
   for (std::size_t i = 0; i < diagnosis.touches.size(); ++i) {
     print_touch(scene, diagnosis, i, said, out);
   }
-  if (plan != nullptr) print_why_plan(scene, *plan, diagnosis.subject, out);
+  if (answer.plan) print_why_plan(scene, *answer.plan, diagnosis.subject, out);
   if (diagnosis.mark.verdict == Verdict::blocked || !diagnosis.cures.cures.empty()) {
-    print_cures(scene, diagnosis.cures, plan != nullptr, out);
+    print_cures(scene, diagnosis.cures, answer.plan.has_value(), out);
   }
   if (diagnosis.station_shift || diagnosis.part_shift) out << "\nHow steady it is\n";
   if (diagnosis.station_shift) {

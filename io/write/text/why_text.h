@@ -2,14 +2,12 @@
 
 #include <iosfwd>
 
-#include "io/use/why_plan.h"
-#include "standpoint/why.h"
+#include "io/use/ask_why.h"
 
 namespace standpoint {
 
-/// Prints a diagnosis for people: what is in the way, how badly, and the cures; how the plan stands
-/// to it where one was given.
-void print_why(const Scene& scene, const Diagnosis& diagnosis, std::ostream& out,
-               const WhyPlan* plan = nullptr);
+/// Prints a diagnosis for people: where the instrument really stands, where that was measured; what
+/// is in the way, how badly, and the cures; how the plan stands to it where one was given.
+void print_why(const WhyAnswer& answer, std::ostream& out);
 
 }  // namespace standpoint
