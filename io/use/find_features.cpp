@@ -41,11 +41,13 @@ Part read_part(const Request& request, const std::filesystem::path& file) {
   const double mm_per_unit = request.units ? mm_per(*request.units).value_or(1) : 1;
   auto read = read_part_faces(file, 0.1, mm_per_unit);
   if (!read) {
+    std::error_code error;
     return tl::unexpected(
         Faults{{"FILE", short_text(file.string()),
                 fmt::format("a STEP, IGES or mesh file of a part, or a list of features (.csv); {}",
                             read.error()),
-                FaultKind::mesh_unreadable, nearest_file(file)}});
+                FaultKind::mesh_unreadable,
+                std::filesystem::exists(file, error) ? "" : nearest_file(file)}});
   }
   PartAnswer answer;
   answer.file = file;

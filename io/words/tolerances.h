@@ -27,6 +27,11 @@ inline constexpr double kSquareNormal = 1e-3;
 /// Smaller: rounds that are not quite tangent become edges.
 inline constexpr double kTangentFaces = 0.0087;
 
+/// How far apart, mm, the edges of loose faces may be to be sewn: what writers of surface models
+/// leave between trimmed faces. Larger: slits close that are meant. Smaller: the solid stays open,
+/// and nothing is found on it.
+inline constexpr double kSewnEdges = 0.02;
+
 /// Stations of two plans that are no farther apart than this, in mm, stand in the same place: no
 /// crew puts a stand down more exactly.
 inline constexpr double kSamePlace = 1;

@@ -133,6 +133,25 @@ std::vector<FoundFeature> find_spheres(const PartFaces& part, const std::vector<
   return found;
 }
 
+/// What is left of sums is noise, and differs with their order: places and lengths to a millionth
+/// of a micrometre, directions by as little as shows nowhere.
+void leave_out_noise(FoundFeature& f) {
+  constexpr double kPerMm = 1e9, kPerUnit = 1e12;
+  const auto clean = [](Vec3& v, double parts) {
+    for (int i = 0; i < 3; ++i) v[i] = std::floor(v[i] * parts + 0.5) / parts + 0.0;
+  };
+  const auto clean_length = [](double& x) { x = std::floor(x * kPerMm + 0.5) / kPerMm; };
+  clean(f.centre, kPerMm);
+  for (Vec3* v : {&f.axis, &f.along, &f.toward}) clean(*v, kPerUnit);
+  for (double* x : {&f.diameter, &f.depth, &f.length, &f.width, &f.countersink}) clean_length(*x);
+  for (Vec3& p : f.points) clean(p, kPerMm);
+  for (HoleStep& step : f.steps) {
+    clean(step.centre, kPerMm);
+    clean_length(step.diameter);
+    clean_length(step.depth);
+  }
+}
+
 /// The numbers in the file in place of the indices in the part.
 void use_file_numbers(const PartFaces& part, std::vector<FoundFeature>& found) {
   for (FoundFeature& feature : found) {
@@ -164,6 +183,7 @@ std::vector<FoundFeature> find_features(const PartFaces& part, const FindOptions
   keep(find_spheres(part, usable, taken));
   for (Placed& plane : find_planes(part, usable, taken)) all.push_back(std::move(plane));
   std::vector<FoundFeature> found = named(std::move(all));
+  for (FoundFeature& feature : found) leave_out_noise(feature);
   use_file_numbers(part, found);
   return found;
 }

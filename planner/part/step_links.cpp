@@ -5,6 +5,7 @@
 #include <map>
 #include <set>
 #include <utility>
+
 #include "planner/part/tolerances.h"
 
 namespace standpoint {

@@ -10,11 +10,13 @@
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
+#include <TopoDS_Compound.hxx>
 #include <TopoDS_Shell.hxx>
 #include <TopoDS_Solid.hxx>
 
 #include "io/read/cad/cad_document-inl.h"
 #include "io/read/cad/cad_face-inl.h"
+#include "io/words/tolerances.h"
 
 namespace standpoint {
 namespace {
@@ -51,6 +53,59 @@ void add_solid(const TopoDS_Shape& solid, const std::string& component, FaceNumb
   ++read.solids;
 }
 
+/// Faces that stand each on its own, sewn where they meet, as solids where that closes; a null
+/// shape where it closes nowhere. The sewn faces keep the numbers of those they came of.
+TopoDS_Shape sewn_solids(const TopoDS_Shape& loose, FaceNumbers& numbers) {
+  BRepBuilderAPI_Sewing sewing(tolerance::kSewnEdges);
+  for (TopExp_Explorer face(loose, TopAbs_FACE, TopAbs_SOLID); face.More(); face.Next()) {
+    sewing.Add(face.Current());
+  }
+  sewing.Perform();
+  for (TopExp_Explorer face(loose, TopAbs_FACE, TopAbs_SOLID); face.More(); face.Next()) {
+    numbers.pass_on(TopoDS::Face(face.Current()), sewing.Modified(face.Current()));
+  }
+  TopoDS_Compound solids;
+  const BRep_Builder builder;
+  builder.MakeCompound(solids);
+  bool any = false;
+  for (TopExp_Explorer shell(sewing.SewedShape(), TopAbs_SHELL); shell.More(); shell.Next()) {
+    if (!BRep_Tool::IsClosed(shell.Current())) {
+      continue;
+    }
+    TopoDS_Solid solid;
+    builder.MakeSolid(solid);
+    builder.Add(solid, shell.Current());
+    BRepLib::OrientClosedSolid(solid);
+    builder.Add(solids, solid);
+    any = true;
+  }
+  return any ? TopoDS_Shape(solids) : TopoDS_Shape();
+}
+
+void add_solids(const TopoDS_Shape& shape, const std::string& component, FaceNumbers& numbers,
+                ReadPart& read) {
+  for (TopExp_Explorer solid(shape, TopAbs_SOLID); solid.More(); solid.Next()) {
+    add_solid(solid.Current(), component, numbers, read);
+  }
+}
+
+/// One shape of all faces that are in no solid; null where there are none.
+TopoDS_Shape loose_faces(const std::vector<PlacedPart>& parts) {
+  TopoDS_Compound loose;
+  const BRep_Builder builder;
+  builder.MakeCompound(loose);
+  bool any = false;
+  for (const PlacedPart& part : parts) {
+    for (TopExp_Explorer face(part.shape, TopAbs_FACE, TopAbs_SOLID); face.More(); face.Next()) {
+      if (has_surface(TopoDS::Face(face.Current()))) {
+        builder.Add(loose, face.Current());
+        any = true;
+      }
+    }
+  }
+  return any ? TopoDS_Shape(loose) : TopoDS_Shape();
+}
+
 Part faces_of(CadDocument& found, double chord) {
   if (!found.unread.empty() && parts_of(found.document).empty()) {
     return tl::unexpected(std::string(
@@ -66,10 +121,15 @@ Part faces_of(CadDocument& found, double chord) {
     return part.name == parts.front().name;
   });
   for (const PlacedPart& part : parts) {
-    for (TopExp_Explorer solid(part.shape, TopAbs_SOLID); solid.More(); solid.Next()) {
-      add_solid(solid.Current(), one_product ? "" : part.name, found.numbers, read);
-    }
+    add_solids(part.shape, one_product ? "" : part.name, found.numbers, read);
     read.loose_faces += count_of(part.shape, TopAbs_FACE, TopAbs_SOLID);
+  }
+  if (read.solids > 0 || read.loose_faces == 0) {
+    return read;
+  }
+  if (const TopoDS_Shape sewn = sewn_solids(loose_faces(parts), found.numbers); !sewn.IsNull()) {
+    add_solids(sewn, "", found.numbers, read);
+    read.loose_faces -= std::min(read.loose_faces, read.part.faces.size());
   }
   return read;
 }

@@ -29,6 +29,9 @@ class FaceNumbers {
   /// the file; a face that has one already keeps it. `shape` may be null: the number is used up.
   void add(const TopoDS_Shape& shape, const std::string& name);
 
+  /// Gives the number and name of a face to the faces of a shape that was made of it.
+  void pass_on(const TopoDS_Face& from, const TopoDS_Shape& to);
+
   /// Faces that stand under no entity of their own (in files referred to) are numbered on.
   [[nodiscard]] const FaceInFile& of(const TopoDS_Face& face);
 

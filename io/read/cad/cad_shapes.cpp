@@ -163,6 +163,13 @@ void FaceNumbers::add(const TopoDS_Shape& shape, const std::string& name) {
   }
 }
 
+void FaceNumbers::pass_on(const TopoDS_Face& from, const TopoDS_Shape& to) {
+  const FaceInFile known = of(from);
+  for (TopExp_Explorer face(to, TopAbs_FACE); face.More(); face.Next()) {
+    faces_[face.Current().TShape().get()] = known;
+  }
+}
+
 const FaceInFile& FaceNumbers::of(const TopoDS_Face& face) {
   const auto [at, is_new] = faces_.try_emplace(face.TShape().get());
   if (is_new) {

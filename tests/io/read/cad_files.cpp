@@ -1,15 +1,21 @@
 #include "tests/io/read/cad_files.h"
 
+#include <cmath>
+
 #include <gtest/gtest.h>
 
 #include <BRepAlgoAPI_Cut.hxx>
+#include <BRepAlgoAPI_Fuse.hxx>
 #include <BRepBuilderAPI_MakeEdge.hxx>
+#include <BRepBuilderAPI_NurbsConvert.hxx>
+#include <BRepGProp.hxx>
 #include <BRepPrimAPI_MakeBox.hxx>
 #include <BRepPrimAPI_MakeCone.hxx>
 #include <BRepPrimAPI_MakeCylinder.hxx>
 #include <BRepPrimAPI_MakeSphere.hxx>
 #include <BRepPrimAPI_MakeTorus.hxx>
 #include <BRep_Builder.hxx>
+#include <GProp_GProps.hxx>
 #include <IGESControl_Controller.hxx>
 #include <IGESControl_Writer.hxx>
 #include <Interface_Static.hxx>
@@ -22,7 +28,9 @@
 #include <TDF_Label.hxx>
 #include <TDataStd_Name.hxx>
 #include <TDocStd_Document.hxx>
+#include <TopExp_Explorer.hxx>
 #include <TopoDS_Compound.hxx>
+#include <TopoDS_Shell.hxx>
 #include <XCAFDoc_DocumentTool.hxx>
 #include <XCAFDoc_ShapeTool.hxx>
 #include <gp_Ax2.hxx>
@@ -68,6 +76,42 @@ void write_bored_box_as_iges(const std::filesystem::path& file, const std::strin
   EXPECT_TRUE(writer.AddShape(bored_box()));
   writer.ComputeModel();
   EXPECT_TRUE(writer.Write(file.c_str()));
+}
+
+void write_splined_box(const std::filesystem::path& file) {
+  write_step(BRepBuilderAPI_NurbsConvert(bored_box()).Shape(), file, "MM");
+}
+
+void write_open_box(const std::filesystem::path& file) {
+  TopoDS_Shell shell;
+  const BRep_Builder builder;
+  builder.MakeShell(shell);
+  for (TopExp_Explorer face(bored_box(), TopAbs_FACE); face.More(); face.Next()) {
+    GProp_GProps middle;
+    BRepGProp::SurfaceProperties(face.Current(), middle);
+    if (middle.CentreOfMass().Z() < 49) {
+      builder.Add(shell, face.Current());
+    }
+  }
+  write_step(shell, file, "MM");
+}
+
+void write_worked_plate(const std::filesystem::path& file) {
+  const gp_Dir up(0, 0, 1);
+  const auto cylinder = [&](double x, double y, double low, double radius, double height) {
+    return BRepPrimAPI_MakeCylinder(gp_Ax2(gp_Pnt(x, y, low), up), radius, height).Shape();
+  };
+  TopoDS_Shape plate = BRepPrimAPI_MakeBox(120, 80, 30).Shape();
+  const double tip = 8 / std::tan(59 * M_PI / 180);
+  for (const TopoDS_Shape& tool :
+       {cylinder(30, 20, -1, 6, 32), cylinder(30, 20, 22, 10, 9), cylinder(80, 40, 12, 8, 19),
+        BRepPrimAPI_MakeCone(gp_Ax2(gp_Pnt(80, 40, 12 - tip), up), 0, 8, tip).Shape(),
+        cylinder(30, 60, -1, 5, 32), cylinder(50, 60, -1, 5, 32),
+        BRepPrimAPI_MakeBox(gp_Pnt(30, 55, -1), gp_Pnt(50, 65, 31)).Shape()}) {
+    plate = BRepAlgoAPI_Cut(plate, tool).Shape();
+  }
+  plate = BRepAlgoAPI_Fuse(plate, cylinder(105, 65, 30, 7, 12)).Shape();
+  write_step(plate, file, "MM");
 }
 
 void write_round_solids(const std::filesystem::path& file) {

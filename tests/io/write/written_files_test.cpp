@@ -8,10 +8,12 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "io/write/json/features_json.h"
 #include "io/write/json/plan_json.h"
 #include "io/write/json/sight_json.h"
 #include "source_dir.h"
 #include "tests/io/cli/whole_program.h"
+#include "tests/io/read/cad_files.h"
 #include "tests/io/schema_check.h"
 #include "tests/io/write/hand_made.h"
 
@@ -165,6 +167,7 @@ class WrittenByTheProgram : public WholeProgram {
   void write_nests();
   void write_tied();
   void write_comparison();
+  void write_features();
   void write_faults();
 
   Uses uses_;
@@ -296,6 +299,30 @@ void WrittenByTheProgram::write_comparison() {
   written({"compare", old, put_beside("far.json", plan)});
 }
 
+/// One feature of each kind, with everything that can be told of it.
+void WrittenByTheProgram::write_features() {
+  write_worked_plate(folder_ / "plate.step");
+  write_round_solids(folder_ / "round.step");
+  put("list.csv", "name,x [mm],y [mm],z [mm]\npad,1,2,3\n");
+  written({"features", path("plate.step"), path("round.step"), path("list.csv")});
+  FoundFeature hole;
+  hole.name = "hole-6-1";
+  hole.diameter = 6;
+  hole.depth = 10;
+  hole.steps = {HoleStep{Vec3::Zero(), 6, 10}};
+  hole.tip = hole.datum = true;
+  hole.countersink = 9;
+  hole.fit = SurfaceFit{0.01, 0.02, 24, 1200, true};
+  hole.tolerance = 0.4;
+  hole.tolerance_from = "position 0.4";
+  hole.component = "lid";
+  PartAnswer part;
+  part.file = "lid.stl";
+  part.format = "STL";
+  part.features = {hole};
+  expect_kept(Json::parse(features_json({{part}})), "the hand-made features");
+}
+
 void WrittenByTheProgram::write_faults() {
   written({"sight", path("none.json"), "--at", "1,2"});
   written({"check", path("none.json")});
@@ -314,6 +341,7 @@ TEST_F(WrittenByTheProgram, EverythingKeepsToItsSchemaAndUsesItsFields) {
   write_nests();
   write_tied();
   write_comparison();
+  write_features();
   write_faults();
   // What these scenes do not lead to; the schemas have it from the code alone.
   const std::set<std::string> unwritten{"advice: best_station",

@@ -131,6 +131,22 @@ TEST(FindFeatures, ACountersinkIsTheEndOfAHole) {
   EXPECT_TRUE(found[0].through);
 }
 
+TEST(FindFeatures, RoundedOpeningsAndBottomsAreLookedThrough) {
+  Drilling drilling{50, 30, {{10, 20}}};
+  drilling.round = 2;
+  drilling.end = HoleEnd::flat;
+  const auto blind = without_planes(drilled(drilling));
+  ASSERT_THAT(names_of(blind), ElementsAre("hole-20-1"));
+  EXPECT_FALSE(blind[0].through);
+  EXPECT_FALSE(blind[0].tip);
+  EXPECT_EQ(blind[0].faces.size(), 4U) << "wall, two rounds, bottom";
+  drilling.end = HoleEnd::through;
+  const auto through = without_planes(drilled(drilling));
+  ASSERT_THAT(names_of(through), ElementsAre("hole-20-1"));
+  EXPECT_TRUE(through[0].through);
+  expect_near(through[0].centre, {50, 30, 38});
+}
+
 TEST(FindFeatures, TwoLugsAreTwoHoles) {
   const auto part = PartBuilder()
                         .block(0, 0, 100, 100, 0, 20, {{50, 50, {{10, 20}}}})

@@ -127,6 +127,16 @@ void PartBuilder::wall(const Drilling& d, double radius, double low, double high
         round * static_cast<double>(i + 1) / static_cast<double>(d.pieces));
 }
 
+/// A round of an edge about the hole's axis, tangent to both faces that it joins.
+void PartBuilder::torus(const Drilling& d, double axis_to_tube, double z, bool hollow,
+                        double rim_wide, double z_wide, double rim_narrow, double z_narrow) {
+  const std::size_t face = round(SurfaceKind::torus, {d.x, d.y, z}, axis_to_tube, hollow);
+  part_.faces[face].surface.tube_radius = d.round;
+  part_.faces[face].area = 1;
+  rim(face, {circle(d.x, d.y, rim_wide, z_wide, true)}, EdgeBend::smooth);
+  rim(face, {circle(d.x, d.y, rim_narrow, z_narrow, false)}, EdgeBend::smooth);
+}
+
 void PartBuilder::drill(const Drilling& d, std::size_t top, std::size_t bottom) {
   double z = top_;
   double widest = d.bores.front().radius;
@@ -139,17 +149,26 @@ void PartBuilder::drill(const Drilling& d, std::size_t top, std::size_t bottom) 
     rim(cone, {circle(d.x, d.y, widest, z, false)}, EdgeBend::convex);
     widest = d.countersink;
   }
-  rim(top, {circle(d.x, d.y, widest, top_, false)}, EdgeBend::convex);
+  if (d.round > 0) {
+    torus(d, widest + d.round, z - d.round, false, widest + d.round, z, widest, z - d.round);
+    widest += d.round;
+    z -= d.round;
+  }
+  rim(top, {circle(d.x, d.y, widest, top_, false)},
+      d.round > 0 ? EdgeBend::smooth : EdgeBend::convex);
   for (std::size_t i = 0; i < d.bores.size(); ++i) {
     const Bore& bore = d.bores[i];
     const bool is_last = i + 1 == d.bores.size();
     const bool narrows = !is_last && d.bores[i + 1].radius < bore.radius;
     const bool opened = i > 0 && d.bores[i - 1].radius < bore.radius;
     const double low = is_last && d.end == HoleEnd::through ? bottom_ : z - bore.depth;
-    const EdgeBend at_low = is_last
-                                ? (d.end == HoleEnd::through ? EdgeBend::convex : EdgeBend::concave)
-                                : (narrows ? EdgeBend::concave : EdgeBend::convex);
-    wall(d, bore.radius, low, z, at_low, opened ? EdgeBend::concave : EdgeBend::convex);
+    const bool rounded = d.round > 0 && is_last && d.end == HoleEnd::flat;
+    EdgeBend at_low = is_last ? (d.end == HoleEnd::through ? EdgeBend::convex : EdgeBend::concave)
+                              : (narrows ? EdgeBend::concave : EdgeBend::convex);
+    if (rounded) at_low = EdgeBend::smooth;
+    EdgeBend at_high = opened ? EdgeBend::concave : EdgeBend::convex;
+    if (d.round > 0 && i == 0) at_high = EdgeBend::smooth;
+    wall(d, bore.radius, low, z, at_low, at_high);
     if (!is_last) {
       const double next = d.bores[i + 1].radius;
       const std::size_t ring =
@@ -160,8 +179,11 @@ void PartBuilder::drill(const Drilling& d, std::size_t top, std::size_t bottom) 
     } else if (d.end == HoleEnd::through) {
       rim(bottom, {circle(d.x, d.y, bore.radius, low, true)}, EdgeBend::convex);
     } else if (d.end == HoleEnd::flat) {
-      const std::size_t floor = plane({d.x, d.y, low}, Vec3::UnitZ());
-      rim(floor, {circle(d.x, d.y, bore.radius, low, true)}, EdgeBend::concave);
+      const double flat = bore.radius - d.round, deep = low - d.round;
+      if (rounded) torus(d, flat, low, true, bore.radius, low, flat, deep);
+      const std::size_t floor = plane({d.x, d.y, deep}, Vec3::UnitZ());
+      rim(floor, {circle(d.x, d.y, flat, deep, true)},
+          rounded ? EdgeBend::smooth : EdgeBend::concave);
       part_.faces[floor].area = kPi * bore.radius * bore.radius;
     } else {
       const std::size_t tip = round(SurfaceKind::cone, {d.x, d.y, low}, bore.radius, true);

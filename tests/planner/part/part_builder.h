@@ -26,6 +26,7 @@ struct Drilling {
   std::size_t pieces = 1;  ///< faces that each cylinder is made of, round the axis
   double notch_rad = 0;    ///< angle that is missing of each cylinder
   bool is_seamed = false;  ///< a wall of one piece has a seam
+  double round = 0;        ///< radius of a rounded opening and bottom
 };
 
 /// Parts made of faces by hand: what CAD would give, with rims of 48 points to a round.
@@ -54,6 +55,8 @@ class PartBuilder {
   std::size_t round(SurfaceKind kind, const Vec3& at, double radius, bool hollow);
   void rim(std::size_t face, const std::vector<std::vector<Vec3>>& edges, EdgeBend bend);
   void drill(const Drilling& drilling, std::size_t top, std::size_t bottom);
+  void torus(const Drilling& drilling, double axis_to_tube, double z, bool hollow, double rim_wide,
+             double z_wide, double rim_narrow, double z_narrow);
   void wall(const Drilling& drilling, double radius, double low, double high, EdgeBend at_low,
             EdgeBend at_high);
 
