@@ -170,6 +170,7 @@ class WrittenByTheProgram : public WholeProgram {
   void write_comparison();
   void write_features();
   void write_start();
+  void write_further_stations();
   void write_faults();
 
   Uses uses_;
@@ -205,6 +206,8 @@ void WrittenByTheProgram::write_wire() {
   written({"sight", file, "--station", "door"});
   written({"why", file, "--station", "door", "--feature", "block-top"});
   written({"why", file, "--station", "gate", "--feature", "block-top"});
+  // 40 mm aside the beam passes the wire, and a small shift breaks it.
+  written({"why", file, "--at", "40,-4000,1019.05", "--feature", "block-top"});
   const std::string plan = path("wire-plan/plan.json");
   written({"why", file, "--station", "door", "--feature", "block-top", "--plan", plan});
   written({"why", file, "--station", "gate", "--feature", "block-top", "--plan", plan});
@@ -349,6 +352,19 @@ void WrittenByTheProgram::write_start() {
   written({"start", part, "-o", path("start-list"), "--features", path("start/features.csv")});
 }
 
+/// One more station would make the worst feature surer: a fixed place, then one of a zone.
+void WrittenByTheProgram::write_further_stations() {
+  Json scene = Json::parse(got("nests/tied.json"));
+  scene["nest_sites"].clear();
+  scene["stations"]["fixed"].push_back({{"name", "west end"}, {"at", {-5000, 0, 1500}}});
+  written({"plan", put_beside("nests/west.json", scene), "-o", path("west-plan")});
+  scene["stations"]["fixed"].erase(std::size_t{2});
+  scene["stations"]["zones"] = Json::parse(
+      R"([{"name": "east aisle", "floor": 0, "polygon": [[5000, -1000], [6000, -1000],
+           [6000, 1000], [5000, 1000]], "heights": [1500], "spacing": 1000}])");
+  written({"plan", put_beside("nests/east.json", scene), "-o", path("east-plan")});
+}
+
 void WrittenByTheProgram::write_faults() {
   written({"sight", path("none.json"), "--at", "1,2"});
   written({"check", path("none.json")});
@@ -360,7 +376,7 @@ void WrittenByTheProgram::write_faults() {
   written({"why", path("wire/scene.json"), "--station", "doors", "--feature", "block-tip"});
 }
 
-TEST_F(WrittenByTheProgram, EverythingKeepsToItsSchemaAndUsesItsFields) {
+TEST_F(WrittenByTheProgram, EverythingKeepsToItsSchemaAndEachFieldIsWrittenOnce) {
   write_hand_made();
   write_wire();
   write_dowel();
@@ -370,14 +386,9 @@ TEST_F(WrittenByTheProgram, EverythingKeepsToItsSchemaAndUsesItsFields) {
   write_comparison();
   write_features();
   write_start();
+  write_further_stations();
   write_faults();
-  // What these scenes do not lead to; the schemas have it from the code alone.
-  const std::set<std::string> unwritten{"advice: best_station",
-                                        "gain by a station: at",
-                                        "gain by a station: zone",
-                                        "gain by a station: name",
-                                        "gain by a station: worst_expanded",
-                                        "steadiness: breaks"};
+  // A field that no document has is held to nothing: it needs a scene that leads to it.
   std::set<std::string> unseen;
   const auto look = [&](const Json& node) {
     if (!node.contains("properties")) return;
@@ -389,7 +400,7 @@ TEST_F(WrittenByTheProgram, EverythingKeepsToItsSchemaAndUsesItsFields) {
     look(file);
     for (const auto& [key, node] : file["$defs"].items()) look(node);
   }
-  EXPECT_EQ(unseen, unwritten);
+  EXPECT_THAT(unseen, IsEmpty());
 }
 
 }  // namespace
