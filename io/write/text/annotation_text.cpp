@@ -23,9 +23,8 @@ std::vector<std::string> annotation_remarks(const PartAnswer& part) {
     if (tolerance.faces.empty()) on_no_face.push_back(tolerance.text);
   }
   if (!on_no_face.empty()) {
-    remarks.push_back(
-        fmt::format("On edges or curves and not on a face, so that no feature has it: {}.",
-                    fmt::join(on_no_face, "; ")));
+    remarks.push_back(fmt::format("On no face of the part, so that no feature has it: {}.",
+                                  fmt::join(on_no_face, "; ")));
   }
   return remarks;
 }
