@@ -140,7 +140,7 @@ TEST_F(AnnotationRun, PartWithoutAnySaysNothingButTheCount) {
 TEST_F(AnnotationRun, ListOfFeaturesCarriesToleranceAndDatum) {
   write_part(kRecords);
   const Outcome outcome = run({"features", path("part.step"), "--csv"});
-  EXPECT_THAT(outcome.out.substr(0, outcome.out.find('\n')), HasSubstr("tolerance,datum"));
+  EXPECT_THAT(outcome.out.substr(0, outcome.out.find('\n')), HasSubstr("tolerance [mm],datum"));
   EXPECT_THAT(outcome.out, HasSubstr(",0.4,"));
 }
 
