@@ -3,10 +3,10 @@
 #include <gtest/gtest.h>
 
 #include <nlohmann/json.hpp>
-#include <random>
 
 #include "planner/stations/reach_table.h"
 #include "planner/stations/ties.h"
+#include "tests/draw.h"
 
 namespace standpoint {
 namespace {
@@ -84,25 +84,26 @@ TEST(StationTies, WhereEnoughNestsAreInOneLineTheyAreToldWithWhatWouldEndIt) {
 }
 
 TEST(StationTies, AreThoseOfPlanning) {
-  std::mt19937_64 random(31);
+  test::Draw draw(31);
   int linked = 0, apart = 0;
   for (int round = 0; round < 300; ++round) {
     std::vector<Vec3> places;
-    for (std::size_t n = 3 + random() % 5; n > 0; --n) {
+    for (std::size_t n = 3 + draw.below(5); n > 0; --n) {
       // Many in one line, some at the very limit of it.
-      const double x = static_cast<double>(random() % 9) * 500;
-      places.emplace_back(x, random() % 3 == 0 ? 150.0 * static_cast<double>(random() % 3) : 0, 0);
+      const double x = static_cast<double>(draw.below(9)) * 500;
+      places.emplace_back(x, draw.below(3) == 0 ? 150.0 * static_cast<double>(draw.below(3)) : 0,
+                          0);
     }
     Scene scene = scene_with(places);
-    scene.rules.shared_nests = static_cast<int>(1 + random() % 4);
-    scene.rules.ties_by_stylus = random() % 2 == 0;
+    scene.rules.shared_nests = static_cast<int>(1 + draw.below(4));
+    scene.rules.ties_by_stylus = draw.below(2) == 0;
     const std::size_t stations = 4;
     ReachTable table(stations, 0, places.size());
     std::vector<std::vector<Verdict>> verdicts(stations);
     for (std::size_t s = 0; s < stations; ++s) {
       for (std::size_t n = 0; n < places.size(); ++n) {
-        const std::uint64_t draw = random() % 8;
-        verdicts[s].push_back(draw < 5 ? kFull : draw < 7 ? kStylus : kBlocked);
+        const std::size_t kind = draw.below(8);
+        verdicts[s].push_back(kind < 5 ? kFull : kind < 7 ? kStylus : kBlocked);
         table.set_nest(CandidateId(s), NestId(n), verdicts[s].back());
       }
     }

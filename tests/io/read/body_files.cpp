@@ -35,6 +35,15 @@ tl::expected<ReadBody, std::string> read_plainly(const fs::path& file) {
   return read_body(request);
 }
 
+ReadBody read_well(const BodyRequest& request) {
+  auto body = read_body(request);
+  if (!body) {
+    ADD_FAILURE() << request.file << ": " << body.error();
+    return {};
+  }
+  return std::move(*body);
+}
+
 std::optional<fs::path> shared_data(const std::string& name) {
   const char* elsewhere = std::getenv("STANDPOINT_SHARED_DATA");
   const fs::path root =

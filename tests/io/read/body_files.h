@@ -32,6 +32,9 @@ class TestFolder {
 /// Reads with everything at its default.
 [[nodiscard]] tl::expected<ReadBody, std::string> read_plainly(const std::filesystem::path& file);
 
+/// What the file holds; where it cannot be read the test fails, and the body is empty.
+[[nodiscard]] ReadBody read_well(const BodyRequest& request);
+
 /// The open data beside the project, where it is there.
 [[nodiscard]] std::optional<std::filesystem::path> shared_data(const std::string& name);
 

@@ -3,7 +3,6 @@
 #include <cmath>
 #include <cstring>
 #include <fstream>
-#include <random>
 #include <sstream>
 
 #include <fmt/format.h>
@@ -11,6 +10,7 @@
 #include <gtest/gtest.h>
 #include <unistd.h>
 
+#include "tests/draw.h"
 #include "tests/io/read/body_files.h"
 #include "tests/io/read/cad_files.h"
 
@@ -75,10 +75,10 @@ TEST(BrokenBody, ImpossibleRequestsAreRefused) {
 
 TEST(BrokenBody, EmptyFilesAndGarbageOfEveryKindGiveASentence) {
   const TestFolder folder;
-  std::mt19937 random(1);
+  test::Draw draw(1);
   std::string noise(5000, '\0');
   for (char& c : noise) {
-    c = static_cast<char>(random() & 0xff);
+    c = static_cast<char>(draw.below(256));
   }
   const std::string words = "What stands here is plain prose, and no surface at all.\nNot one.\n";
   for (const std::string extension : kExtensions) {
@@ -250,14 +250,14 @@ TEST(BrokenBody, DamagedStepNeverCrashes) {
   text << std::ifstream(folder / "box.step").rdbuf();
   const std::string whole = text.str();
   for (std::uint32_t seed = 1; seed <= 60; ++seed) {
-    std::mt19937 random(seed);
+    test::Draw draw(seed);
     std::string damaged = whole;
     for (int i = 0; i < 1 + static_cast<int>(seed % 20); ++i) {
       // Digits and signs, so that most of it stays a STEP file with wrong references and numbers.
-      damaged[random() % damaged.size()] = "0123456789#,.()$*-E;"[random() % 20];
+      damaged[draw.below(damaged.size())] = "0123456789#,.()$*-E;"[draw.below(20)];
     }
     if (seed % 10 == 0) {
-      damaged.resize(random() % damaged.size());
+      damaged.resize(draw.below(damaged.size()));
     }
     const auto body = read_plainly(folder.write("damaged.step", damaged));
     if (body) {

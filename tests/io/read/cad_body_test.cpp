@@ -16,15 +16,6 @@
 namespace standpoint {
 namespace {
 
-ReadBody read_well(const BodyRequest& request) {
-  auto body = read_body(request);
-  if (!body) {
-    ADD_FAILURE() << request.file << ": " << body.error();
-    return {};
-  }
-  return std::move(*body);
-}
-
 void expect_box(const BodyReport& report, const Vec3& low, const Vec3& high, double within) {
   EXPECT_LE((report.low - low).cwiseAbs().maxCoeff(), within) << report.low.transpose();
   EXPECT_LE((report.high - high).cwiseAbs().maxCoeff(), within) << report.high.transpose();

@@ -1,9 +1,9 @@
 #include "io/read/meshes/cut_polygon.h"
 #include "geometry/placement.h"
+#include "tests/draw.h"
 
 #include <cmath>
 #include <numbers>
-#include <random>
 
 #include <gtest/gtest.h>
 
@@ -45,23 +45,20 @@ std::vector<Vec3> placed(const std::vector<Vec2>& flat, const Mat3& turn, const 
 // gaps.
 TEST(CutPolygon, RandomStarsAreCoveredOnceInAnyPlane) {
   for (std::uint64_t seed = 1; seed <= 300; ++seed) {
-    std::mt19937_64 random(seed);
-    std::uniform_real_distribution<double> unit(0, 1);
+    test::Draw draw(seed);
     const std::size_t corners = 4 + seed % 40;
     std::vector<Vec2> flat;
     for (std::size_t i = 0; i < corners; ++i) {
       const double angle =
           2 * std::numbers::pi * static_cast<double>(i) / static_cast<double>(corners);
-      const double radius = 0.05 + unit(random);
+      const double radius = draw.between(0.05, 1.05);
       flat.emplace_back(radius * std::cos(angle), radius * std::sin(angle));
     }
     if (seed % 2 == 0) {
       std::reverse(flat.begin(), flat.end());
     }
-    const Mat3 turn = Eigen::Quaterniond(unit(random) - 0.5, unit(random) - 0.5, unit(random) - 0.5,
-                                         unit(random) - 0.5)
-                          .normalized()
-                          .toRotationMatrix();
+    const Vec3 axis = draw.direction();
+    const Mat3 turn = Eigen::AngleAxisd(draw.between(0, 3), axis).toRotationMatrix();
     const std::vector<Vec3> polygon = placed(flat, turn, Vec3(1, 2, 3));
     const CutPolygon cut = cut_polygon(polygon);
     EXPECT_FALSE(cut.is_fan) << "seed " << seed;

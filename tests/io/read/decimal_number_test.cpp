@@ -1,8 +1,8 @@
 #include "io/read/text/decimal_number.h"
+#include "tests/draw.h"
 
 #include <charconv>
 #include <cmath>
-#include <random>
 #include <string>
 
 #include <gtest/gtest.h>
@@ -36,11 +36,11 @@ TEST(DecimalNumber, TakesNothingElse) {
 // std::from_chars, which the program's own library has.
 TEST(DecimalNumber, IsTheNearestDouble) {
   constexpr std::uint64_t kSeed = 20260203;
-  std::mt19937_64 random(kSeed);
+  test::Draw draw(kSeed);
   for (int i = 0; i < 20000; ++i) {
-    const double size = std::exp2(static_cast<double>(random() % 120) - 60);
-    const std::string text = std::to_string(static_cast<double>(random()) * size / 1e19) +
-                             std::to_string(random() % 1000000);
+    const double size = std::exp2(static_cast<double>(draw.below(120)) - 60);
+    const std::string text =
+        std::to_string(draw.between(0, 1.8) * size) + std::to_string(draw.below(1000000));
     double expected = 0;
     std::from_chars(text.data(), text.data() + text.size(), expected);
     EXPECT_EQ(decimal_number(text), expected) << text << ", seed " << kSeed << ", case " << i;

@@ -10,15 +10,6 @@
 namespace standpoint {
 namespace {
 
-ReadBody read_well(const BodyRequest& request) {
-  auto body = read_body(request);
-  if (!body) {
-    ADD_FAILURE() << request.file << ": " << body.error();
-    return {};
-  }
-  return std::move(*body);
-}
-
 ReadBody read_well(const std::filesystem::path& file) {
   BodyRequest request;
   request.file = file;

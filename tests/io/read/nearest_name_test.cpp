@@ -1,10 +1,10 @@
 #include "io/read/text/nearest_name.h"
+#include "tests/draw.h"
 
 #include <gtest/gtest.h>
 
 #include <array>
 #include <deque>
-#include <random>
 #include <set>
 
 namespace standpoint {
@@ -57,12 +57,12 @@ std::set<std::string> within_two_edits(const std::string& word) {
 
 TEST(NearestName, TwoEditsAreFoundAndNoMoreThanTwoAre) {
   constexpr unsigned kSeed = 7;
-  std::mt19937 random(kSeed);
+  test::Draw draw(kSeed);
   int hits = 0, misses = 0;
   for (int round = 0; round < 400; ++round) {
-    std::string a(6 + random() % 3, 'a'), b(6 + random() % 3, 'a');
-    for (char& c : a) c = random() % 2 ? 'a' : 'b';
-    for (char& c : b) c = random() % 2 ? 'a' : 'b';
+    std::string a(6 + draw.below(3), 'a'), b(6 + draw.below(3), 'a');
+    for (char& c : a) c = draw.chance(0.5) ? 'a' : 'b';
+    for (char& c : b) c = draw.chance(0.5) ? 'a' : 'b';
     const std::array<std::string_view, 1> names{b};
     const bool is_found = !nearest_name(a, names).empty();
     const bool is_near = within_two_edits(a).count(b) > 0;

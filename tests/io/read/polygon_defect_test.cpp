@@ -1,10 +1,10 @@
 #include "io/read/scene/polygon_defect.h"
+#include "tests/draw.h"
 
 #include <gtest/gtest.h>
 
 #include <array>
 #include <cmath>
-#include <random>
 
 namespace standpoint {
 namespace {
@@ -73,14 +73,15 @@ int answer_of(const std::optional<PolygonFinding>& finding) {
 
 TEST(PolygonDefect, AgreesWithEveryPairOfEdgesOnSmallGrids) {
   constexpr unsigned kSeed = 20240611;
-  std::mt19937 random(kSeed);
+  test::Draw draw(kSeed);
   std::array<int, 4> seen{};  // by answer, simple first
   for (int round = 0; round < 30000; ++round) {
-    const std::size_t n = 3 + random() % 6;
-    const auto side = static_cast<std::int64_t>(2 + random() % 6);
+    const std::size_t n = 3 + draw.below(6);
+    const auto side = static_cast<std::int64_t>(2 + draw.below(6));
     std::vector<Corner> corners(n);
     for (Corner& corner : corners) {
-      for (auto& x : corner) x = static_cast<std::int64_t>(random() % static_cast<unsigned>(side));
+      for (auto& x : corner)
+        x = static_cast<std::int64_t>(draw.below(static_cast<std::size_t>(side)));
     }
     const auto expected = defect_by_pairs(corners);
     const int expected_answer = expected ? static_cast<int>(*expected) : -1;

@@ -4,8 +4,8 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <random>
 
+#include "tests/draw.h"
 #include "tests/io/read/scene_samples.h"
 
 namespace standpoint {
@@ -18,11 +18,11 @@ using scene_samples::parse;
 
 class Random {
  public:
-  explicit Random(unsigned seed) : engine_(seed) {}
-  std::size_t below(std::size_t n) { return n == 0 ? 0 : engine_() % n; }
+  explicit Random(unsigned seed) : draw_(seed) {}
+  std::size_t below(std::size_t n) { return n == 0 ? 0 : draw_.below(n); }
 
  private:
-  std::mt19937 engine_;
+  test::Draw draw_;
 };
 
 void expect_unit(const Vec3& direction) {

@@ -3,11 +3,11 @@
 
 #include "io/write/page/mesh_pack.h"
 #include "geometry/placement.h"
+#include "tests/draw.h"
 
 #include <bit>
 #include <cstring>
 #include <limits>
-#include <random>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -230,10 +230,10 @@ TEST(MeshPack, DegenerateBodiesComeBack) {
 }
 
 TEST(MeshPack, AnyOrderOfTrianglesAndCornersComesBack) {
-  std::mt19937_64 random(3);
+  test::Draw draw(3);
   PlacedMesh body = sheet(30, {});
-  std::shuffle(body.mesh.triangles.begin(), body.mesh.triangles.end(), random);
-  for (Triangle& t : body.mesh.triangles) std::shuffle(t.begin(), t.end(), random);
+  draw.shuffle(body.mesh.triangles);
+  for (Triangle& t : body.mesh.triangles) draw.shuffle(t);
   EXPECT_EQ(round_trip({body})[0]["triangles"][0], "mesh");
 }
 

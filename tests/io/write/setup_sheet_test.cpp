@@ -2,7 +2,6 @@
 
 #include <cmath>
 #include <map>
-#include <random>
 #include <regex>
 
 #include <gmock/gmock.h>
@@ -11,6 +10,7 @@
 #include "io/write/sheet/page_parts.h"
 #include "io/write/sheet/setup_parts.h"
 #include "io/write/sheet/setup_words.h"
+#include "tests/draw.h"
 #include "tests/io/write/hand_made.h"
 
 namespace standpoint {
@@ -90,12 +90,11 @@ TEST(SetupSheet, AChangeSaysWhatToTellAndWhatForgettingItCosts) {
 TEST(SetupSheet, TheShiftIsThatOfAPointWorkedOutWithTheOldRadius) {
   const Scene scene = hand_made::scene();
   const std::map<std::size_t, double> radii{{0, 19.05}, {1, 3}, {2, 3}};
-  std::mt19937 random(11);
-  const auto any = [&] { return std::uniform_real_distribution<double>(-1, 1)(random); };
+  test::Draw draw(11);
   for (const auto& [before, told] : radii) {
     for (const auto& [now, real] : radii) {
-      const Vec3 normal = Vec3(any(), any(), 1.5 + any()).normalized();
-      const Vec3 point(1000 * any(), 1000 * any(), 1000 * any());
+      const Vec3 normal = draw.in_box({-1, -1, 0.5}, {1, 1, 2.5}).normalized();
+      const Vec3 point = draw.in_box(1000);
       const Vec3 seen = point + real * normal;
       const Vec3 made = seen - told * normal;
       EXPECT_NEAR(shift_if_left(scene, TargetId(before), TargetId(now)), (made - point).dot(normal),

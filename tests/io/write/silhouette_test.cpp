@@ -1,6 +1,5 @@
 #include "io/write/drawings/silhouette.h"
-
-#include <random>
+#include "tests/draw.h"
 
 #include <gtest/gtest.h>
 
@@ -126,16 +125,14 @@ double depth_in(const std::array<Vec2, 3>& t, const Vec2& p) {
 TEST(Silhouette, OfRandomTrianglesCoversTheirUnion) {
   constexpr unsigned kSeed = 411;
   constexpr double kCell = 5;
-  std::mt19937 random(kSeed);
-  std::uniform_real_distribution<double> anywhere(-900, 900);
+  test::Draw draw(kSeed);
   for (int c = 0; c < 20; ++c) {
     std::vector<Vec3> corners;
-    for (int i = 0; i < 3 * 8; ++i)
-      corners.emplace_back(anywhere(random), anywhere(random), anywhere(random));
+    for (int i = 0; i < 3 * 8; ++i) corners.push_back(draw.in_box(900));
     const Mesh mesh = triangles(corners);
     const Outlines outlines = silhouette(mesh, kAbove, kWindow, kCell);
     for (int i = 0; i < 500; ++i) {
-      const Vec2 p(anywhere(random), anywhere(random));
+      const Vec2 p = draw.in_box(900).head<2>();
       double depth = -1e300;
       for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
         const auto k = mesh.corners(t);
