@@ -41,13 +41,20 @@ Part read_list(const Request& request, const std::filesystem::path& file) {
   return answer;
 }
 
+/// A file as a message shows it: a long value is cut at its end, so of a long path the name alone.
+std::string shown(const std::filesystem::path& file) {
+  constexpr std::size_t kWhole = 36;
+  const std::string text = file.string();
+  return short_text(text.size() > kWhole && file.has_filename() ? file.filename().string() : text);
+}
+
 Part read_part(const Request& request, const std::filesystem::path& file) {
   const double mm_per_unit = request.units ? mm_per(*request.units).value_or(1) : 1;
   auto read = read_part_faces(file, 0.1, mm_per_unit);
   if (!read) {
     std::error_code error;
     return tl::unexpected(Faults{
-        {"FILE", short_text(file.string()),
+        {"FILE", shown(file),
          fmt::format("a STEP, IGES or mesh file of a part, or a list of features (.csv, .qif); {}",
                      read.error()),
          FaultKind::mesh_unreadable,

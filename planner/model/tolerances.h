@@ -142,7 +142,8 @@ inline constexpr double kRestSlack = 0.05;
 inline constexpr double kSamePlaneTurn = 1e-3;
 
 /// A direction this near to an axis of its file, rad, is that axis: a turn that people can read.
-/// 0.02 mm at 2 m, and above the rounding of single-precision meshes. Larger: the part stands askew.
+/// 0.02 mm at 2 m, and above the rounding of single-precision meshes. Larger: the part stands
+/// askew.
 inline constexpr double kAxisSnap = 1e-5;
 
 /// A mesh encloses no volume when its volume is less than this share of its area times its size,

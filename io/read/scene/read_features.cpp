@@ -11,6 +11,11 @@ namespace {
 
 constexpr std::array<std::string_view, 5> kTypes{"point", "plane", "hole", "cylinder", "sphere"};
 constexpr std::array<std::string_view, 2> kSides{"inside", "outside"};
+/// What the command `features` tells beside a feature's form: an entry of its JSON can be copied
+/// into a scene as it stands (contract section 8).
+constexpr std::array<std::string_view, 10> kFindings{
+    "through", "steps",          "tip",   "countersink", "area",
+    "fit",     "tolerance_from", "datum", "component",   "from"};
 
 Vec3 read_place(const Cursor& at, const SceneReading& reading) {
   const Vec3 place = read_vec3(at, kCoordinate).value_or(Vec3::Zero());
@@ -187,7 +192,7 @@ Feature read_feature(const Cursor& at, std::size_t index, SceneReading& reading)
                                      "required", "targets", "touches"};
   const auto own_keys = keys_of(type);
   keys.insert(keys.end(), own_keys.begin(), own_keys.end());
-  object.allow(keys);
+  object.allow(keys, kFindings);
   if (type) feature.shape = read_shape(object, *type, reading);
   const auto frame = read_frame(object, reading);
   if (frame && type) place_in_frame(*frame, feature);

@@ -29,10 +29,14 @@ Cursor ObjectCursor::member(std::string_view key, bool is_required) const {
   return cursor;
 }
 
-void ObjectCursor::allow(std::span<const std::string_view> keys) const {
+void ObjectCursor::allow(std::span<const std::string_view> keys,
+                         std::span<const std::string_view> passed_over) const {
   if (members_ == nullptr) return;
   for (const JsonMember& member : *members_) {
-    if (std::find(keys.begin(), keys.end(), member.key) != keys.end()) continue;
+    const auto has = [&](std::span<const std::string_view> list) {
+      return std::find(list.begin(), list.end(), member.key) != list.end();
+    };
+    if (has(keys) || has(passed_over)) continue;
     const Cursor at{&member.value, at_, member.key, std::nullopt, at_->faults};
     if (at.faults->full()) {
       at.faults->count_only();

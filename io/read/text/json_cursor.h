@@ -80,8 +80,10 @@ class ObjectCursor {
   /// A member that may be there.
   [[nodiscard]] Cursor optional(std::string_view key) const { return member(key, false); }
 
-  /// Tells every key that is not among `keys`, with a hint where a known one is near.
-  void allow(std::span<const std::string_view> keys) const;
+  /// Tells every key that is not among `keys`, with a hint where a known one is near. Keys among
+  /// `passed_over` may stand there and are not read.
+  void allow(std::span<const std::string_view> keys,
+             std::span<const std::string_view> passed_over = {}) const;
   void allow(std::initializer_list<std::string_view> keys) const {
     allow(std::span(keys.begin(), keys.size()));
   }

@@ -79,7 +79,8 @@ void add_findings(const FoundFeature& f, Json& object) {
   }
   if (f.tip) object["tip"] = true;
   if (f.countersink > 0) object["countersink"] = json::number(f.countersink);
-  if (f.kind == FoundKind::sphere) object["side"] = side_of(f);
+  // A scene's sphere is touched from outside and has no such key.
+  if (f.kind == FoundKind::sphere && f.hollow) object["side"] = side_of(f);
   if (f.area > 0) object["area"] = json::number(f.area);
   if (f.fit) {
     object["fit"] = {{"rms", json::number(f.fit->rms)}, {"region", f.fit->triangles}};

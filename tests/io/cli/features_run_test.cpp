@@ -24,12 +24,12 @@ class FeaturesRun : public WholeProgram {
   FeaturesRun() { write_worked_plate(folder_ / "plate.step"); }
 
   [[nodiscard]] std::vector<std::string> names(std::vector<std::string> arguments) const {
-    arguments.insert(arguments.begin(), {"features", "--json"});
+    arguments.insert(arguments.begin(), std::initializer_list<std::string>{"features", "--json"});
     const Outcome outcome = run(arguments);
     EXPECT_EQ(outcome.exit, Exit::done) << outcome.err;
     std::vector<std::string> found;
-    for (const Json& feature : Json::parse(outcome.out)["features"])
-      found.push_back(feature["name"]);
+    const Json answer = Json::parse(outcome.out);
+    for (const Json& feature : answer["features"]) found.push_back(feature["name"]);
     return found;
   }
 };
@@ -38,7 +38,7 @@ TEST_F(FeaturesRun, PrintsWhatIsThereByKindAndSize) {
   const Outcome outcome = run({"features", path("plate.step")});
   EXPECT_EQ(outcome.exit, Exit::done) << outcome.err;
   EXPECT_THAT(outcome.err, IsEmpty());
-  EXPECT_THAT(outcome.out, HasSubstr("in 1 solid"));
+  EXPECT_THAT(outcome.out, testing::ContainsRegex("in 1[ \n]solid"));
   EXPECT_THAT(outcome.out, testing::ContainsRegex("hole +12 +1  through, stepped"));
   EXPECT_THAT(outcome.out, testing::ContainsRegex("hole +16 +1  blind, with drill tip"));
   EXPECT_THAT(outcome.out, testing::ContainsRegex("slot +10 x 30 +1  through"));
@@ -64,6 +64,26 @@ TEST_F(FeaturesRun, AnEntryHasTheFormOfAScenesFeature) {
             (Json{{"centre", {30.0, 20.0, 30.0}}, {"diameter", 20.0}, {"depth", 8.0}}));
   EXPECT_EQ(hole["from"]["file"], path("plate.step"));
   EXPECT_FALSE(hole["from"]["faces"].empty());
+}
+
+TEST_F(FeaturesRun, EntriesCanBeCopiedIntoASceneAsTheyStand) {
+  const Outcome outcome =
+      run({"features", path("plate.step"), "--kind", "hole,boss,plane", "--json"});
+  Json scene = Json::parse(R"({"format": "standpoint-scene", "version": 1, "units": "mm",
+    "bodies": [{"name": "plate", "role": "part", "mesh": "plate.step"}],
+    "instrument": {"name": "invented", "beam": {"diameter": 5, "growth_mrad": 0.2},
+                   "range": [100, 9000], "elevation": [-60, 70],
+                   "body": {"radius": 0, "above": 0, "below": 0}},
+    "full_targets": [{"name": "ball", "diameter": 30, "acceptance": 30, "aperture": 40}],
+    "stations": {"fixed": [{"name": "door", "at": [2000, 0, 900]}]}})");
+  scene["features"] = Json::parse(outcome.out)["features"];
+  ASSERT_GT(scene["features"].size(), 3u);
+  put("scene.json", scene.dump());
+  EXPECT_EQ(run({"check", path("scene.json")}).exit, Exit::done)
+      << run({"check", path("scene.json")}).err;
+  scene["features"][0]["thorough"] = true;
+  put("scene.json", scene.dump());
+  EXPECT_THAT(run({"check", path("scene.json")}).err, HasSubstr("/features/0/thorough"));
 }
 
 TEST_F(FeaturesRun, OptionsSayWhatIsWanted) {
@@ -110,11 +130,14 @@ TEST_F(FeaturesRun, WrongOptionsAndFilesAreToldAtOnce) {
   EXPECT_THAT(outcome.err, HasSubstr("nearest: \"boss\""));
   for (const char* option : {"--size", "--axis", "--box", "--holes-up-to", "--units", "--csv"})
     EXPECT_THAT(outcome.err, HasSubstr(std::string(option) + ": got")) << option;
+  put("x.doc", "no part");
   outcome = run({"features", path("plat.step"), path("x.doc"), path(".")});
   EXPECT_EQ(outcome.exit, Exit::wrong_input);
   EXPECT_THAT(outcome.out, IsEmpty());
   EXPECT_THAT(outcome.err, HasSubstr("there is no such file; nearest"));
   EXPECT_THAT(outcome.err, HasSubstr("plate.step"));
+  EXPECT_THAT(outcome.err, HasSubstr("got \"plat.step\""));
+  EXPECT_THAT(outcome.err, HasSubstr("got \"x.doc\""));
   EXPECT_THAT(outcome.err, HasSubstr("files of this kind"));
   EXPECT_THAT(outcome.err, HasSubstr("a folder"));
   outcome = run({"features"});

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <ostream>
 #include <string>
 
 #include <gtest/gtest.h>
@@ -26,6 +27,11 @@ struct Cut {
   double coarser;  ///< mm, that the mesh may be moved by when it is made coarser; 0: it is not
 };
 
+/// What stands in the name of a test.
+void PrintTo(const Cut& cut, std::ostream* out) {
+  *out << cut.name;
+}
+
 constexpr Cut kFine = {"fine", 0.02, 0, 0};
 constexpr Cut kCoarse = {"coarse", 0.5, 0, 0};
 constexpr Cut kNoisy = {"noisy", 0.1, 0.05, 0};
@@ -38,6 +44,10 @@ struct Part {
   const char* file;
   Holes holes;
 };
+
+void PrintTo(const Part& part, std::ostream* out) {
+  *out << part.file;
+}
 
 const Part kPart1 = {"nist/nist_ctc_01_asme1_ap242-e1.stp", {{20, 2}, {25, 4}, {35, 4}}};
 const Part kPart2 = {"nist/nist_ctc_02_asme1_ap242-e2.stp",
