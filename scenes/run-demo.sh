@@ -1,5 +1,5 @@
 #!/bin/sh
-# Sets everything up on Debian 12, builds the `demo` preset and plans the demo.
+# Sets everything up on Debian 12, builds the `release` preset and plans the demo.
 # Repeating it does only what is left to do.
 set -eu
 cd "$(dirname "$0")/.."
@@ -9,15 +9,8 @@ steps_in_all=3
 step "the packages that the program is built from"
 install_packages build
 step "the program and its page, without tests"
-# Each folder compiled as one file takes a third of the time. Should two files of one not go together,
-# each is compiled by itself.
-preset=demo
-if ! (build demo standpoint); then
-  preset=release
-  say "once more, each file by itself"
-  build release standpoint
-fi
-program=build/$preset/io/standpoint
+build release standpoint
+program=build/release/io/standpoint
 out=out/demo
 step "planning scenes/demo/scene.json (a few seconds)"
 status=0
