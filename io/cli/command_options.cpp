@@ -12,6 +12,7 @@
 #include <CLI/CLI.hpp>
 
 #include "io/cli/features_options.h"
+#include "io/cli/start_options.h"
 #include "io/read/text/json_value.h"
 
 namespace standpoint {
@@ -91,21 +92,6 @@ void add_compare_options(CLI::App& app, Typed& typed) {
                "Print every change, not the summary alone: each feature, station and tie");
 }
 
-void add_start_options(CLI::App& app, Typed& typed) {
-  app.add_option("-o,--output", typed.folder,
-                 "Folder to write scene.json and features.csv into; made where it is missing")
-      ->type_name("DIR");
-  app.add_option("--features", typed.feature_list,
-                 "Take the features from this list instead of looking for them on the part")
-      ->type_name("FILE");
-  app.add_option("--hall", typed.hall,
-                 "A scene file with what stands round the part, and with your instrument, targets, "
-                 "nests and zones where it has them: the new scene includes it")
-      ->type_name("FILE");
-  app.add_flag("--replace", typed.replace,
-               "Write over a scene.json or features.csv that has been changed by hand");
-}
-
 std::optional<double> finite_number(std::string_view text) {
   while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
   while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
@@ -128,12 +114,6 @@ std::optional<Vec3> three_numbers(std::string_view text) {
     text.remove_prefix(i == 2 ? text.size() : comma + 1);
   }
   return place;
-}
-
-/// An option that was left out, or given an empty text.
-Fault lacking_or_empty(const CLI::App& app, const std::string& option, std::string expected) {
-  return app.count(option) > 0 ? wrong(option, "", std::move(expected))
-                               : lacking(option, std::move(expected));
 }
 
 void read_threads(const std::string& text, Request& request, Faults& faults) {
@@ -260,18 +240,6 @@ void read_compare_options(const Typed& typed, const CLI::App&, Request& request,
   request.details = typed.details;
 }
 
-void read_start_options(const Typed& typed, const CLI::App& app, Request& request, Faults& faults) {
-  request.folder = typed.folder;
-  request.feature_list = typed.feature_list;
-  request.hall = typed.hall;
-  request.replace = typed.replace;
-  if (typed.folder.empty())
-    faults.push_back(lacking_or_empty(app, "-o", "the folder to write into: -o DIR"));
-  for (const auto& [option, file] :
-       {std::pair("--features", &typed.feature_list), std::pair("--hall", &typed.hall)})
-    if (app.count(option) > 0 && file->empty()) faults.push_back(wrong(option, "", "a file"));
-}
-
 // One entry a command; a new one begins here.
 constexpr std::array kCommands{
     CommandEntry{Command::check, "check", "Check a scene and its meshes, and list what is wrong",
@@ -367,6 +335,11 @@ void read_common_options(const Typed& typed, const CLI::App& app, const CommandE
 
 Fault lacking(std::string option, std::string expected) {
   return {std::move(option), "", std::move(expected), FaultKind::missing, ""};
+}
+
+Fault lacking_or_empty(const CLI::App& app, const std::string& option, std::string expected) {
+  return app.count(option) > 0 ? wrong(option, "", std::move(expected))
+                               : lacking(option, std::move(expected));
 }
 
 std::string_view exit_status_words() {

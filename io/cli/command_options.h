@@ -70,4 +70,8 @@ void read_common_options(const Typed& typed, const CLI::App& app, const CommandE
 /// Nothing was typed where something must be.
 [[nodiscard]] Fault lacking(std::string option, std::string expected);
 
+/// The same, or of one that was given an empty text.
+[[nodiscard]] Fault lacking_or_empty(const CLI::App& app, const std::string& option,
+                                     std::string expected);
+
 }  // namespace standpoint
