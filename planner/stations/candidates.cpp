@@ -8,9 +8,9 @@
 namespace standpoint {
 namespace {
 
-using Place = std::array<double, 3>;
+using Coordinates = std::array<double, 3>;
 
-Place place_of(const Vec3& at) {
+Coordinates coordinates_of(const Vec3& at) {
   return {at.x(), at.y(), at.z()};
 }
 
@@ -35,9 +35,9 @@ Candidates generate_candidates(const Cell& cell) {
   Candidates result;
   const std::vector<Candidate> raised = all_generated(cell.scene());
   result.tally.tried = static_cast<int>(raised.size());
-  std::set<Place> taken;
+  std::set<Coordinates> taken;
   for (const Candidate& candidate : raised) {
-    if (candidate.keep) taken.insert(place_of(candidate.at));
+    if (candidate.keep) taken.insert(coordinates_of(candidate.at));
   }
   ClosedBodies closed(cell);
   for (const Candidate& candidate : raised) {
@@ -51,7 +51,7 @@ Candidates generate_candidates(const Cell& cell) {
     } else if (is_inside) {
       ++result.tally.inside_body;
       continue;
-    } else if (!taken.insert(place_of(candidate.at)).second) {
+    } else if (!taken.insert(coordinates_of(candidate.at)).second) {
       ++result.tally.duplicate;
       continue;
     }
