@@ -180,7 +180,11 @@ std::optional<double> TwoBallStylusAt::margin_if_reached(const Vec3& station) {
   return best_held(station).margin;
 }
 
-Outcome TwoBallStylusAt::look(const Vec3& station) {
+Outcome TwoBallStylusAt::look(const Vec3& station, Causes causes) {
+  if (causes == Causes::left_out) {
+    if (reaches(station)) return best_held(station);
+    return untold_cause(target_);
+  }
   if (misfit_)
     return body_cause(*cell_, target_, Rule::no_fit, station, place_.optical_centre, *misfit_,
                       RoundCone::ball(place_.optical_centre, stylus_->shank.tip_radius));

@@ -26,7 +26,7 @@ class TwoBallStylusAt {
   [[nodiscard]] bool reaches(const Vec3& station);
   [[nodiscard]] std::vector<bool> reaches_from(std::span<const Vec3> stations);
   [[nodiscard]] std::optional<double> margin_if_reached(const Vec3& station);
-  [[nodiscard]] Outcome look(const Vec3& station);
+  [[nodiscard]] Outcome look(const Vec3& station, Causes causes = Causes::told);
 
  private:
   using Visit = std::function<bool(std::uint32_t finest_index)>;
