@@ -81,7 +81,7 @@ void try_stations(const Cell& cell, const Plan& plan, const std::vector<Candidat
     std::vector<PlannedStation> stations = plan.stations;
     PlannedStation& added = stations.emplace_back();
     added.at = some[i].at;
-    added.sight = look_from(cell, added.at);
+    added.sight = look_without_causes(cell, added.at);
     const Quality quality = quality_of(provisional_plan(cell.scene(), std::move(stations)));
     worst[i] = quality.worst_expanded.value_or(worst[i]);
   });

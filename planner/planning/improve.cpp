@@ -47,7 +47,8 @@ void look_from_all(const SwapSearch& search, const std::vector<CandidateId>& wan
     if (is_new) missing.emplace_back(c, &place->second);
   }
   tbb::parallel_for(std::size_t{0}, missing.size(), [&](std::size_t i) {
-    *missing[i].second = look_from(search.cell, search.candidates[missing[i].first.index].at);
+    *missing[i].second =
+        look_without_causes(search.cell, search.candidates[missing[i].first.index].at);
   });
 }
 

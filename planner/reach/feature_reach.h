@@ -27,7 +27,7 @@ class FeatureReach {
   [[nodiscard]] MarkSummary summary(const Vec3& station);
   /// The same verdict in full. A stylus is tried where no full target is enough, and on the single
   /// touches that no full target reaches.
-  [[nodiscard]] FeatureMark mark(const Vec3& station);
+  [[nodiscard]] FeatureMark mark(const Vec3& station, Causes causes = Causes::told);
 
  private:
   /// One target probing method the feature one way.
@@ -49,13 +49,13 @@ class FeatureReach {
   [[nodiscard]] const Feature& feature() const;
   [[nodiscard]] bool is_enough(ProbingMethod& method, const std::vector<bool>& reached);
   [[nodiscard]] std::vector<bool> takes_from(ProbingMethod& method, std::span<const Vec3> stations);
-  [[nodiscard]] Attempt attempt(ProbingMethod& method, const Vec3& station);
-  [[nodiscard]] std::vector<Attempt> best_attempts(const Vec3& station);
+  [[nodiscard]] Attempt attempt(ProbingMethod& method, const Vec3& station, Causes causes);
+  [[nodiscard]] std::vector<Attempt> best_attempts(const Vec3& station, Causes causes);
   [[nodiscard]] bool is_ahead(const Attempt& a, const Attempt& b) const;
   [[nodiscard]] std::vector<Outcome> outcomes_at(const std::vector<Attempt>& attempts,
                                                  const Attempt& shown, std::size_t touch,
-                                                 const Vec3& station);
-  [[nodiscard]] FeatureMark mark_untakable(const Vec3& station) const;
+                                                 const Vec3& station, Causes causes);
+  [[nodiscard]] FeatureMark mark_untakable(const Vec3& station, Causes causes) const;
 
   const Cell* cell_;
   FeatureId feature_;

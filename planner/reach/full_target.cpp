@@ -45,8 +45,9 @@ std::optional<double> FullTargetAt::margin_if_reached(const Vec3& station) {
   return margin_of(*cell_, beam(station));
 }
 
-Outcome FullTargetAt::look(const Vec3& station) {
+Outcome FullTargetAt::look(const Vec3& station, Causes causes) {
   if (const auto rule = rule_before_beam(station)) {
+    if (causes == Causes::left_out) return untold_cause(target_);
     return *rule == Rule::no_fit
                ? body_cause(*cell_, target_, *rule, station, place_.optical_centre, *misfit_,
                             RoundCone::ball(place_.optical_centre,
@@ -55,6 +56,7 @@ Outcome FullTargetAt::look(const Vec3& station) {
   }
   const RoundCone beam = this->beam(station);
   if (!cell_->tree().is_clear(beam, cell_->scene().rules.min_margin, &hint_)) {
+    if (causes == Causes::left_out) return untold_cause(target_);
     return beam_cause(*cell_, target_, beam, place_.optical_centre);
   }
   return Reached{target_, margin_of(*cell_, beam), std::nullopt, {beam.end}, place_.optical_centre};

@@ -22,7 +22,7 @@ class FullTargetAt {
   /// The margin where it reaches; nothing elsewhere.
   [[nodiscard]] std::optional<double> margin_if_reached(const Vec3& station);
   /// The same verdict with its margin or cause.
-  [[nodiscard]] Outcome look(const Vec3& station);
+  [[nodiscard]] Outcome look(const Vec3& station, Causes causes = Causes::told);
 
  private:
   [[nodiscard]] std::optional<Rule> rule_before_beam(const Vec3& station) const;

@@ -24,7 +24,7 @@ class MirrorStylusAt {
 
   [[nodiscard]] std::vector<bool> reaches_from(std::span<const Vec3> stations);
   [[nodiscard]] std::optional<double> margin_if_reached(const Vec3& station);
-  [[nodiscard]] Outcome look(const Vec3& station);
+  [[nodiscard]] Outcome look(const Vec3& station, Causes causes = Causes::told);
 
  private:
   [[nodiscard]] std::optional<Rule> rule_before_beam(const Vec3& station) const;

@@ -13,4 +13,17 @@ NestMark judge_nest(const Cell& cell, const Vec3& at, NestId nest) {
   return {nest, NestReach(cell, cell.scene().nests[nest.index]).mark(at)};
 }
 
+Sight look_without_causes(const Cell& cell, const Vec3& at) {
+  const Scene& scene = cell.scene();
+  Sight sight;
+  sight.at = at;
+  for (std::size_t f = 0; f < scene.features.size(); ++f) {
+    sight.features.push_back(FeatureReach(cell, FeatureId(f)).mark(at, Causes::left_out));
+  }
+  for (std::size_t n = 0; n < scene.nests.size(); ++n) {
+    sight.nests.push_back({NestId(n), NestReach(cell, scene.nests[n]).mark(at, Causes::left_out)});
+  }
+  return sight;
+}
+
 }  // namespace standpoint

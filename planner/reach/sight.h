@@ -11,4 +11,8 @@ namespace standpoint {
 /// One nest, as seen from `at`.
 [[nodiscard]] NestMark judge_nest(const Cell& cell, const Vec3& at, NestId nest);
 
+/// What look_from() tells, without causes and without the margins of what is blocked: for places
+/// that are only tried.
+[[nodiscard]] Sight look_without_causes(const Cell& cell, const Vec3& at);
+
 }  // namespace standpoint
