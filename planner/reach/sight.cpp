@@ -5,12 +5,12 @@
 
 namespace standpoint {
 
-FeatureMark judge_feature(const Cell& cell, const Vec3& at, FeatureId feature) {
-  return FeatureReach(cell, feature).mark(at);
+FeatureMark judge_feature(const Cell& cell, const Stance& stance, FeatureId feature) {
+  return FeatureReach(cell, feature).mark(stance);
 }
 
-NestMark judge_nest(const Cell& cell, const Vec3& at, NestId nest) {
-  return {nest, NestReach(cell, cell.scene().nests[nest.index]).mark(at)};
+NestMark judge_nest(const Cell& cell, const Stance& stance, NestId nest) {
+  return {nest, NestReach(cell, cell.scene().nests[nest.index]).mark(stance)};
 }
 
 }  // namespace standpoint

@@ -5,10 +5,10 @@
 
 namespace standpoint {
 
-/// One feature, as seen from `at`.
-[[nodiscard]] FeatureMark judge_feature(const Cell& cell, const Vec3& at, FeatureId feature);
+/// One feature, as seen from an instrument that stands so.
+[[nodiscard]] FeatureMark judge_feature(const Cell& cell, const Stance& stance, FeatureId feature);
 
-/// One nest, as seen from `at`.
-[[nodiscard]] NestMark judge_nest(const Cell& cell, const Vec3& at, NestId nest);
+/// One nest, as seen from an instrument that stands so.
+[[nodiscard]] NestMark judge_nest(const Cell& cell, const Stance& stance, NestId nest);
 
 }  // namespace standpoint
