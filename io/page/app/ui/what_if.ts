@@ -22,7 +22,9 @@ export class WhatIf {
       this.bodies.set(body.name, box);
       return h("li", {}, h("label", {}, box, bodySample(body.role), h("span", {}, body.name)));
     });
-    const all = [...scene.full_targets, ...scene.offset_styli].map((target) => target.name);
+    const all = [...scene.full_targets, ...scene.hole_adapters, ...scene.offset_styli].map(
+      (target) => target.name,
+    );
     const targets = all.map((name) => {
       const box = h("input", {
         type: "checkbox",
