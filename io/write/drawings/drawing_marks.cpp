@@ -179,12 +179,12 @@ std::string scale_bar(const Scene& scene, const Sheet& sheet, const Vec2& at) {
 }
 
 std::string axes_mark(const Vec2& at, std::string_view right, std::string_view up) {
-  constexpr double kArm = 26, kHead = 4;
+  constexpr double kArm = 26, kTip = 4;
   const Vec2 x = at + Vec2(kArm, 0), y = at - Vec2(0, kArm);
   return fmt::format("<path class=\"axis\" d=\"{}{}{}{}{}{}\"/>\n", line(at, x),
-                     line(x, x + Vec2(-kHead, -kHead / 2)), line(x, x + Vec2(-kHead, kHead / 2)),
-                     line(at, y), line(y, y + Vec2(-kHead / 2, kHead)),
-                     line(y, y + Vec2(kHead / 2, kHead))) +
+                     line(x, x + Vec2(-kTip, -kTip / 2)), line(x, x + Vec2(-kTip, kTip / 2)),
+                     line(at, y), line(y, y + Vec2(-kTip / 2, kTip)),
+                     line(y, y + Vec2(kTip / 2, kTip))) +
          svg_text(x + Vec2(4, 3.5), "start", "small", right) +
          svg_text(y + Vec2(0, -4), "middle", "small", up);
 }
