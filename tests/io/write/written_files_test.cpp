@@ -221,11 +221,13 @@ void WrittenByTheProgram::write_leaning() {
       Json::parse(R"([{"name": "pit", "polygon": [[0, -4300], [50, -4300], [50, -4250]]}])");
   const std::string leaning = put_beside("wire/leaning.json", scene);
   written({"plan", leaning, "-o", path("leaning-plan")});
+  const std::string plan = path("leaning-plan/plan.json");
+  written({"compare", path("wire-zone/plan.json"), plan});
   const std::vector<std::string> why{"why",  leaning,           "--feature", "block-top",
                                      "--at", "0,-4000,1019.05", "--up",      "0.1,0,1"};
   written(why);
   std::vector<std::string> in_plan = why;
-  in_plan.insert(in_plan.end(), {"--plan", path("leaning-plan/plan.json")});
+  in_plan.insert(in_plan.end(), {"--plan", plan});
   written(in_plan);
   scene["instrument"]["range"] = {30000, 40000};
   const std::string far = put_beside("wire/far-leaning.json", scene);
