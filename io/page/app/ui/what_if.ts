@@ -65,7 +65,8 @@ export class WhatIf {
 /** What a target is, in our word and the trade's. */
 function targetWords(scene: SceneData, name: string): string {
   const stylus = scene.offset_styli.find((one) => one.name === name);
-  if (scene.hole_adapters.some((one) => one.name === name)) return "hole adapter with its full target";
+  if (scene.hole_adapters.some((one) => one.name === name))
+    return "hole adapter with its full target";
   if (!stylus) return "full target (SMR)";
   return `offset stylus (${stylus.kind === "mirror" ? "mirror probe" : "hidden-point rod"})`;
 }
