@@ -32,12 +32,13 @@ enum class Order : std::uint8_t {
   by_target,
 };
 
-/// An upright cylinder, as an instrument on its stand takes up.
-struct UprightCylinder {
+/// A solid cylinder with flat ends, as an instrument on its stand takes up.
+struct Cylinder {
   Vec3 centre;  ///< any point of its axis, mm
+  Vec3 axis;    ///< unit
   double radius = 0;
-  double above = 0;  ///< from centre up to its top, mm
-  double below = 0;  ///< from centre down to its bottom, mm
+  double above = 0;  ///< from centre along the axis to its top, mm
+  double below = 0;  ///< from centre against the axis to its bottom, mm
 };
 
 /// An immutable tree over the triangles of all bodies that answers, exactly, how near they come to
@@ -90,10 +91,16 @@ class Tree {
                        const std::function<void(const Contact&)>& found) const;
 
   /// Whether any triangle has a point inside or on the cylinder, or nearer to it than rounding can
-  /// tell (`tolerance::margin_error`).
-  [[nodiscard]] bool is_cut_by(const UprightCylinder& cylinder) const;
+  /// tell (`tolerance::margin_error`). Precondition: above + below >= 0.
+  [[nodiscard]] bool is_cut_by(const Cylinder& cylinder) const;
   /// The first body (smallest id) with a point inside or on the cylinder.
-  [[nodiscard]] std::optional<BodyId> first_cut_by(const UprightCylinder& cylinder) const;
+  [[nodiscard]] std::optional<BodyId> first_cut_by(const Cylinder& cylinder) const;
+  /// The contact that stands deepest in the cylinder, where that is deeper than `depth`; of equally
+  /// deep ones the one with the smaller body, then triangle. How deep a point stands is its
+  /// distance from the cylinder's surface, sides and ends, mm; the contact's margin is that depth,
+  /// negative, within `tolerance::kDepthWidth`, its `along` is measured from the bottom. In doubt,
+  /// within `tolerance::margin_error`, a triangle is not deeper. Precondition: depth >= 0.
+  [[nodiscard]] std::optional<Contact> deepest_in(const Cylinder& cylinder, double depth) const;
 
   /// The corners of one triangle, world frame, mm.
   [[nodiscard]] std::array<Vec3, 3> corners(BodyId body, TriangleId triangle) const;

@@ -5,14 +5,14 @@
 
 namespace standpoint {
 
-/// One feature, as seen from `at`.
-[[nodiscard]] FeatureMark judge_feature(const Cell& cell, const Vec3& at, FeatureId feature);
+/// One feature, as seen from an instrument that stands so.
+[[nodiscard]] FeatureMark judge_feature(const Cell& cell, const Stance& stance, FeatureId feature);
 
-/// One nest, as seen from `at`.
-[[nodiscard]] NestMark judge_nest(const Cell& cell, const Vec3& at, NestId nest);
+/// One nest, as seen from an instrument that stands so.
+[[nodiscard]] NestMark judge_nest(const Cell& cell, const Stance& stance, NestId nest);
 
 /// What look_from() tells, without causes and without the margins of what is blocked: for places
 /// that are only tried.
-[[nodiscard]] Sight look_without_causes(const Cell& cell, const Vec3& at);
+[[nodiscard]] Sight look_without_causes(const Cell& cell, const Stance& stance);
 
 }  // namespace standpoint

@@ -40,13 +40,13 @@ TwoBallStylusAt::TwoBallStylusAt(const Cell& cell, TargetId target, const Place&
   if (!place.is_nest) misfit_ = fit_fails(cell, place.optical_centre, stylus_->shank.tip_radius);
 }
 
-TwoBallView TwoBallStylusAt::view_from(const Vec3& station) const {
+TwoBallView TwoBallStylusAt::view_from(const Stance& station) const {
   return {cell_->scene().instrument, *stylus_, place_.optical_centre, station};
 }
 
 /// Whether the tip is so far out of range that no ball on the rod can be within it.
-bool TwoBallStylusAt::is_hopeless(const Vec3& station) const {
-  const double distance = (place_.optical_centre - station).norm();
+bool TwoBallStylusAt::is_hopeless(const Stance& station) const {
+  const double distance = (place_.optical_centre - station.at).norm();
   const Interval& range = cell_->scene().instrument.range;
   return distance - stylus_->ball_distances[0] > range.high ||
          distance + stylus_->ball_distances[0] < range.low;
@@ -149,13 +149,13 @@ bool TwoBallStylusAt::any_held(const TwoBallView& view, ShadowSearch& shadows, d
   return false;
 }
 
-std::vector<bool> TwoBallStylusAt::reaches_from(std::span<const Vec3> stations) {
+std::vector<bool> TwoBallStylusAt::reaches_from(std::span<const Stance> stations) {
   std::vector<bool> reached;
-  for (const Vec3& station : stations) reached.push_back(reaches(station));
+  for (const Stance& station : stations) reached.push_back(reaches(station));
   return reached;
 }
 
-bool TwoBallStylusAt::reaches(const Vec3& station) {
+bool TwoBallStylusAt::reaches(const Stance& station) {
   if (misfit_ || is_hopeless(station)) return false;
   const TwoBallView view = view_from(station);
   if (last_reaching_ && reaches_held(view, *last_reaching_)) return true;
@@ -169,7 +169,7 @@ bool TwoBallStylusAt::reaches(const Vec3& station) {
     if (reaches_at(finest_at_middle(DirectionPatch::of_index(kCoarsestJudged, k)))) return true;
   }
   // And where a wall stands between, it mostly hides the nearer ball wherever that is.
-  ShadowSearch shadows(cell_->tree(), station);
+  ShadowSearch shadows(cell_->tree(), station.at);
   const auto all_beams = view.bundle(0);
   if (all_beams && shadows.finds_one_over(*all_beams)) return false;
   double wanted = cell_->scene().rules.min_margin;
@@ -181,21 +181,21 @@ bool TwoBallStylusAt::reaches(const Vec3& station) {
   return any_held(view, shadows, wanted, visit);
 }
 
-std::optional<double> TwoBallStylusAt::margin_if_reached(const Vec3& station) {
+std::optional<double> TwoBallStylusAt::margin_if_reached(const Stance& station) {
   if (!reaches(station)) return std::nullopt;
   return best_held(station).margin;
 }
 
-Outcome TwoBallStylusAt::look(const Vec3& station, Causes causes) {
+Outcome TwoBallStylusAt::look(const Stance& station, Causes causes) {
   if (causes == Causes::left_out) {
     if (reaches(station)) return best_held(station);
     return untold_cause(target_);
   }
   if (misfit_)
-    return body_cause(*cell_, target_, Rule::no_fit, station, place_.optical_centre, *misfit_,
+    return body_cause(*cell_, target_, Rule::no_fit, station.at, place_.optical_centre, *misfit_,
                       RoundCone::ball(place_.optical_centre, stylus_->shank.tip_radius));
   if (is_hopeless(station)) {
-    return plain_cause(target_, Rule::out_of_range, station, place_.optical_centre);
+    return plain_cause(target_, Rule::out_of_range, station.at, place_.optical_centre);
   }
   if (!reaches(station)) return nearest_miss(station);
   return best_held(station);
@@ -222,9 +222,9 @@ double TwoBallStylusAt::margin_at_least(const TwoBallView& view) {
 
 /// Of the directions that reach the one with the largest margin, of equal ones the first.
 /// Precondition: reaches(station).
-Reached TwoBallStylusAt::best_held(const Vec3& station) {
+Reached TwoBallStylusAt::best_held(const Stance& station) {
   const TwoBallView view = view_from(station);
-  ShadowSearch shadows(cell_->tree(), station);
+  ShadowSearch shadows(cell_->tree(), station.at);
   double wanted = margin_at_least(view);
   std::optional<Reached> best;
   const Visit visit = [&](std::uint32_t index) {
@@ -278,7 +278,7 @@ Vec3 TwoBallStylusAt::least_cut(std::span<const std::uint32_t> blocked) {
 /// The cause in the direction that gets farthest through the rules (range and elevation,
 /// acceptance, room, beams), of those the largest margin, over one in sixteen of the directions:
 /// enough to tell people what comes nearest. Precondition: no finest direction reaches.
-Cause TwoBallStylusAt::nearest_miss(const Vec3& station) {
+Cause TwoBallStylusAt::nearest_miss(const Stance& station) {
   constexpr int kLevel = DirectionPatch::kFinestLevel - 2;
   const TwoBallView view = view_from(station);
   std::vector<std::uint32_t> held, blocked;
@@ -299,14 +299,14 @@ Cause TwoBallStylusAt::nearest_miss(const Vec3& station) {
 }
 
 /// The cause in one direction. Precondition: it does not reach that way.
-Cause TwoBallStylusAt::cause_of(const Vec3& station, const TwoBallView& view,
+Cause TwoBallStylusAt::cause_of(const Stance& station, const TwoBallView& view,
                                 const Vec3& direction) const {
   if (const auto rule = view.rule_that_fails(direction)) {
-    return plain_cause(target_, *rule, station, place_.optical_centre);
+    return plain_cause(target_, *rule, station.at, place_.optical_centre);
   }
   if (const auto block = room_.block(direction)) {
-    return body_cause(*cell_, target_, block->rule, station, place_.optical_centre, block->contact,
-                      block->solid);
+    return body_cause(*cell_, target_, block->rule, station.at, place_.optical_centre,
+                      block->contact, block->solid);
   }
   const RoundCone first = view.beam(0, direction);
   const bool is_first_clear = cell_->tree().is_clear(first, cell_->scene().rules.min_margin);

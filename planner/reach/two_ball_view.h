@@ -16,7 +16,7 @@ class TwoBallView {
  public:
   /// `instrument` and `stylus` must outlive this.
   TwoBallView(const Instrument& instrument, const TwoBallStylus& stylus, const Vec3& tip_centre,
-              const Vec3& station);
+              const Stance& station);
 
   static constexpr std::array<std::size_t, 2> kBalls{0, 1};  ///< the nearer to the tip first
 
@@ -56,6 +56,7 @@ class TwoBallView {
   const TwoBallStylus* stylus_;
   Vec3 tip_centre_;
   Vec3 station_;
+  Vec3 up_;
   Interval elevation_sine_;
   double acceptance_sine_, acceptance_cosine_;  ///< sine 2 where any angle is accepted
 };

@@ -161,11 +161,16 @@ std::vector<std::string> feature_kinds(const Scene& scene) {
 }
 
 Json counts_object(const Scene& scene) {
-  return {
-      {"features", scene.features.size()},           {"full_targets", scene.full_targets.size()},
-      {"offset_styli", scene.offset_styli.size()},   {"nests", scene.nests.size()},
-      {"nest_sites", scene.nest_sites.size()},       {"zones", scene.zones.size()},
-      {"fixed_places", scene.fixed_stations.size()}, {"walkways", scene.walkways.size()}};
+  return {{"features", scene.features.size()},
+          {"full_targets", scene.full_targets.size()},
+          {"hole_adapters", scene.hole_adapters.size()},
+          {"offset_styli", scene.offset_styli.size()},
+          {"nests", scene.nests.size()},
+          {"nest_sites", scene.nest_sites.size()},
+          {"zones", scene.zones.size()},
+          {"fixed_places", scene.fixed_stations.size()},
+          {"keep_outs", scene.keep_outs.size()},
+          {"walkways", scene.walkways.size()}};
 }
 
 Json warning_object(const SceneFile& read, const Trap& trap) {

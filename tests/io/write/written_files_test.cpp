@@ -86,6 +86,7 @@ class WrittenByTheProgram : public WholeProgram {
   void write_wire();
   void write_dowel();
   void write_table();
+  void write_leaning();
   void write_nests();
   void write_tied();
   void write_comparison();
@@ -212,6 +213,36 @@ void WrittenByTheProgram::write_tied() {
   written({"plan", put_beside("nests/line.json", scene), "-o", path("line-plan")});
 }
 
+/// Instruments that lean, over floor that is kept out.
+void WrittenByTheProgram::write_leaning() {
+  Json scene = Json::parse(got("wire/movable.json"));
+  scene["stations"]["zones"][0]["instrument_up"] = {0.1, 0, 1};
+  scene["stations"]["keep_out"] =
+      Json::parse(R"([{"name": "pit", "polygon": [[0, -4300], [50, -4300], [50, -4250]]}])");
+  const std::string leaning = put_beside("wire/leaning.json", scene);
+  written({"plan", leaning, "-o", path("leaning-plan")});
+  const std::string plan = path("leaning-plan/plan.json");
+  written({"compare", path("wire-zone/plan.json"), plan});
+  const std::vector<std::string> why{"why",  leaning,           "--feature", "block-top",
+                                     "--at", "0,-4000,1019.05", "--up",      "0.1,0,1"};
+  written(why);
+  std::vector<std::string> in_plan = why;
+  in_plan.insert(in_plan.end(), {"--plan", plan});
+  written(in_plan);
+  scene["instrument"]["range"] = {30000, 40000};
+  const std::string far = put_beside("wire/far-leaning.json", scene);
+  written({"plan", far, "-o", path("far-leaning")});
+  written({"why", far, "--at", "0,-4000,1019.05", "--up", "0.1,0,1", "--feature", "block-top"});
+  written({"sight", far, "--at", "0,-4000,1019.05", "--up", "0.1,0,1"});
+  Json tied = Json::parse(got("nests/tied.json"));
+  written({"sight", path("nests/tied.json"), "--measured",
+           put_readings(tied["nests"], {300, -5000, 1500}, 0), "--at", "300,-5000,1500", "--up",
+           "0.1,0,1"});
+  // One more station would stand as its place says.
+  for (Json& place : tied["stations"]["fixed"]) place["instrument_up"] = {0.05, 0, 1};
+  written({"plan", put_beside("nests/leaning.json", tied), "-o", path("tied-leaning")});
+}
+
 /// A plan of the program beside one in which everything has changed.
 void WrittenByTheProgram::write_comparison() {
   const std::string old = path("tied-plan/plan.json");
@@ -304,6 +335,7 @@ TEST_F(WrittenByTheProgram, EverythingKeepsToItsSchemaAndEachFieldIsWrittenOnce)
   write_table();
   write_nests();
   write_tied();
+  write_leaning();
   write_comparison();
   write_features();
   write_start();
