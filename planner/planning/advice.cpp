@@ -82,7 +82,7 @@ void try_stations(const Cell& cell, const Plan& plan, const std::vector<Candidat
     PlannedStation& added = stations.emplace_back();
     added.at = some[i].at;
     added.up = some[i].up;
-    added.sight = look_from(cell, stance_of(added));
+    added.sight = look_without_causes(cell, stance_of(added));
     const Quality quality = quality_of(provisional_plan(cell.scene(), std::move(stations)));
     worst[i] = quality.worst_expanded.value_or(worst[i]);
   });

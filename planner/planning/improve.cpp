@@ -48,7 +48,7 @@ void look_from_all(const SwapSearch& search, const std::vector<CandidateId>& wan
   }
   tbb::parallel_for(std::size_t{0}, missing.size(), [&](std::size_t i) {
     *missing[i].second =
-        look_from(search.cell, stance_of(search.candidates[missing[i].first.index]));
+        look_without_causes(search.cell, stance_of(search.candidates[missing[i].first.index]));
   });
 }
 

@@ -166,11 +166,12 @@ MarkSummary FeatureReach::summary(const Stance& station) {
   return best;
 }
 
-FeatureReach::Attempt FeatureReach::attempt(ProbingMethod& method, const Stance& station) {
+FeatureReach::Attempt FeatureReach::attempt(ProbingMethod& method, const Stance& station,
+                                            Causes causes) {
   Attempt result{&method, {}, false, 0, std::nullopt};
   std::vector<bool> reached;
   for (TargetAt& target : method.at) {
-    result.outcomes.push_back(look(target, station));
+    result.outcomes.push_back(look(target, station, causes));
     const auto* reach = std::get_if<Reached>(&result.outcomes.back());
     reached.push_back(reach != nullptr);
     if (reach == nullptr) continue;
@@ -184,7 +185,8 @@ FeatureReach::Attempt FeatureReach::attempt(ProbingMethod& method, const Stance&
 /// For each allowed target that can take the feature at all, its best way from here: the first that
 /// is enough, else the one that reaches most touches. Styli are left untried, with their first way,
 /// when a full target is enough.
-std::vector<FeatureReach::Attempt> FeatureReach::best_attempts(const Stance& station) {
+std::vector<FeatureReach::Attempt> FeatureReach::best_attempts(const Stance& station,
+                                                               Causes causes) {
   std::vector<Attempt> attempts;
   bool is_full_enough = false;
   for (ProbingMethod& method : methods_) {
@@ -195,7 +197,7 @@ std::vector<FeatureReach::Attempt> FeatureReach::best_attempts(const Stance& sta
       continue;
     }
     if (is_next_way && attempts.back().is_enough) continue;
-    Attempt now = attempt(method, station);
+    Attempt now = attempt(method, station, causes);
     is_full_enough = is_full_enough || (is_full && now.is_enough);
     if (!is_next_way) {
       attempts.push_back(std::move(now));
@@ -218,7 +220,7 @@ bool FeatureReach::is_ahead(const Attempt& a, const Attempt& b) const {
 /// target reaches it.
 std::vector<Outcome> FeatureReach::outcomes_at(const std::vector<Attempt>& attempts,
                                                const Attempt& shown, std::size_t touch,
-                                               const Stance& station) {
+                                               const Stance& station, Causes causes) {
   std::vector<Outcome> outcomes;
   for (const TargetId target : targets_) {
     if (!is_full_target(cell_->scene(), target) && is_any_full(cell_->scene(), outcomes)) break;
@@ -228,7 +230,7 @@ std::vector<Outcome> FeatureReach::outcomes_at(const std::vector<Attempt>& attem
       outcomes.emplace_back(
           unfit(cell_->scene(), target, shown.method->set.touches[touch], station));
     } else if (is_same_touch(tried->method->set, shown.method->set, touch)) {
-      outcomes.push_back(tried->outcomes.empty() ? look(tried->method->at[touch], station)
+      outcomes.push_back(tried->outcomes.empty() ? look(tried->method->at[touch], station, causes)
                                                  : tried->outcomes[touch]);
     } else {
       // It takes the feature another way: tell the first thing that fails there.
@@ -240,10 +242,10 @@ std::vector<Outcome> FeatureReach::outcomes_at(const std::vector<Attempt>& attem
   return outcomes;
 }
 
-FeatureMark FeatureReach::mark(const Stance& station) {
+FeatureMark FeatureReach::mark(const Stance& station, Causes causes) {
   const Scene& scene = cell_->scene();
-  const std::vector<Attempt> attempts = best_attempts(station);
-  if (attempts.empty()) return mark_untakable(station);
+  const std::vector<Attempt> attempts = best_attempts(station, causes);
+  if (attempts.empty()) return mark_untakable(station, causes);
   const Attempt* shown = &attempts.front();
   for (const Attempt& other : attempts) {
     if (is_ahead(other, *shown)) shown = &other;
@@ -253,7 +255,8 @@ FeatureMark FeatureReach::mark(const Stance& station) {
   mark.way = shown->method->set.way;
   for (std::size_t i = 0; i < shown->outcomes.size(); ++i) {
     const Touch& touch = shown->method->set.touches[i];
-    mark.touches.push_back(judge_touch(scene, touch, outcomes_at(attempts, *shown, i, station)));
+    mark.touches.push_back(
+        judge_touch(scene, touch, outcomes_at(attempts, *shown, i, station, causes), causes));
     const auto* reached = std::get_if<Reached>(&shown->outcomes[i]);
     mark.by_target.push_back(reached ? std::optional(*reached) : std::nullopt);
   }
@@ -272,7 +275,7 @@ FeatureMark FeatureReach::mark(const Stance& station) {
 }
 
 /// No target can take it any way: every touch is told as not fitting, where it would be.
-FeatureMark FeatureReach::mark_untakable(const Stance& station) const {
+FeatureMark FeatureReach::mark_untakable(const Stance& station, Causes causes) const {
   const auto* hole = std::get_if<HoleFeature>(&feature().shape);
   const TouchSet nominal = hole ? TouchSet{Way::rim, {{hole->centre, hole->axis, hole->centre}}}
                                 : touch_sets(feature(), 0, cell_->scene().rules).front();
@@ -284,7 +287,7 @@ FeatureMark FeatureReach::mark_untakable(const Stance& station) const {
     for (const TargetId target : targets_) {
       outcomes.emplace_back(unfit(cell_->scene(), target, touch, station));
     }
-    mark.touches.push_back(judge_touch(cell_->scene(), touch, outcomes));
+    mark.touches.push_back(judge_touch(cell_->scene(), touch, outcomes, causes));
     mark.by_target.emplace_back();
   }
   return mark;

@@ -27,7 +27,7 @@ class FeatureReach {
   [[nodiscard]] MarkSummary summary(const Stance& station);
   /// The same verdict in full. A stylus is tried where no full target is enough, and on the single
   /// touches that no full target reaches.
-  [[nodiscard]] FeatureMark mark(const Stance& station);
+  [[nodiscard]] FeatureMark mark(const Stance& station, Causes causes = Causes::told);
 
  private:
   /// One target probing method the feature one way.
@@ -50,13 +50,13 @@ class FeatureReach {
   [[nodiscard]] bool is_enough(ProbingMethod& method, const std::vector<bool>& reached);
   [[nodiscard]] std::vector<bool> takes_from(ProbingMethod& method,
                                              std::span<const Stance> stations);
-  [[nodiscard]] Attempt attempt(ProbingMethod& method, const Stance& station);
-  [[nodiscard]] std::vector<Attempt> best_attempts(const Stance& station);
+  [[nodiscard]] Attempt attempt(ProbingMethod& method, const Stance& station, Causes causes);
+  [[nodiscard]] std::vector<Attempt> best_attempts(const Stance& station, Causes causes);
   [[nodiscard]] bool is_ahead(const Attempt& a, const Attempt& b) const;
   [[nodiscard]] std::vector<Outcome> outcomes_at(const std::vector<Attempt>& attempts,
                                                  const Attempt& shown, std::size_t touch,
-                                                 const Stance& station);
-  [[nodiscard]] FeatureMark mark_untakable(const Stance& station) const;
+                                                 const Stance& station, Causes causes);
+  [[nodiscard]] FeatureMark mark_untakable(const Stance& station, Causes causes) const;
 
   const Cell* cell_;
   FeatureId feature_;

@@ -52,8 +52,9 @@ std::optional<double> FullTargetAt::margin_if_reached(const Stance& station) {
   return margin_of(*cell_, beam(station));
 }
 
-Outcome FullTargetAt::look(const Stance& station) {
+Outcome FullTargetAt::look(const Stance& station, Causes causes) {
   if (const auto rule = rule_before_beam(station)) {
+    if (causes == Causes::left_out) return untold_cause(target_);
     if (*rule != Rule::no_fit)
       return plain_cause(target_, *rule, station.at, place_.optical_centre);
     const double radius = full_target(cell_->scene(), target_).radius;
@@ -65,6 +66,7 @@ Outcome FullTargetAt::look(const Stance& station) {
   }
   const RoundCone beam = this->beam(station);
   if (!cell_->tree().is_clear(beam, cell_->scene().rules.min_margin, &hint_)) {
+    if (causes == Causes::left_out) return untold_cause(target_);
     return beam_cause(*cell_, target_, beam, place_.optical_centre);
   }
   return Reached{target_, margin_of(*cell_, beam), std::nullopt, {beam.end}, place_.optical_centre};

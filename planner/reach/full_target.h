@@ -23,7 +23,7 @@ class FullTargetAt {
   /// The margin where it reaches; nothing elsewhere.
   [[nodiscard]] std::optional<double> margin_if_reached(const Stance& station);
   /// The same verdict with its margin or cause.
-  [[nodiscard]] Outcome look(const Stance& station);
+  [[nodiscard]] Outcome look(const Stance& station, Causes causes = Causes::told);
 
  private:
   [[nodiscard]] std::optional<Rule> rule_before_beam(const Stance& station) const;

@@ -69,8 +69,9 @@ std::optional<double> MirrorStylusAt::margin_if_reached(const Stance& station) {
   return margin_of(*cell_, beam(station));
 }
 
-Outcome MirrorStylusAt::look(const Stance& station) {
+Outcome MirrorStylusAt::look(const Stance& station, Causes causes) {
   if (const auto rule = rule_before_beam(station)) {
+    if (causes == Causes::left_out) return untold_cause(target_);
     return *rule == Rule::no_fit
                ? body_cause(*cell_, target_, *rule, station.at, place_.optical_centre, *misfit_,
                             RoundCone::ball(place_.optical_centre, stylus_->shank.tip_radius))
@@ -78,10 +79,12 @@ Outcome MirrorStylusAt::look(const Stance& station) {
   }
   const RoundCone beam = this->beam(station);
   if (!cell_->tree().is_clear(beam, cell_->scene().rules.min_margin, &hint_)) {
+    if (causes == Causes::left_out) return untold_cause(target_);
     return beam_cause(*cell_, target_, beam, place_.optical_centre);
   }
   const auto direction = direction_to_hold(station);
   if (!direction) {
+    if (causes == Causes::left_out) return untold_cause(target_);
     // Told for the stylus held straight at the instrument: what people try first.
     const auto block = room_.block((station.at - place_.optical_centre).normalized());
     return body_cause(*cell_, target_, block->rule, station.at, place_.optical_centre,

@@ -24,7 +24,7 @@ class MirrorStylusAt {
 
   [[nodiscard]] std::vector<bool> reaches_from(std::span<const Stance> stations);
   [[nodiscard]] std::optional<double> margin_if_reached(const Stance& station);
-  [[nodiscard]] Outcome look(const Stance& station);
+  [[nodiscard]] Outcome look(const Stance& station, Causes causes = Causes::told);
 
  private:
   [[nodiscard]] std::optional<Rule> rule_before_beam(const Stance& station) const;

@@ -36,15 +36,15 @@ MarkSummary NestReach::summary(const Stance& station) {
   return best;
 }
 
-TouchMark NestReach::mark(const Stance& station) {
+TouchMark NestReach::mark(const Stance& station, Causes causes) {
   std::vector<Outcome> outcomes;
   for (Seated& seated : targets_) {
     if (!is_full_target(cell_->scene(), seated.target) && is_any_full(cell_->scene(), outcomes)) {
       break;
     }
-    outcomes.push_back(look(seated.at, station));
+    outcomes.push_back(look(seated.at, station, causes));
   }
-  return judge_touch(cell_->scene(), {nest_->at, nest_->normal, nest_->at}, outcomes);
+  return judge_touch(cell_->scene(), {nest_->at, nest_->normal, nest_->at}, outcomes, causes);
 }
 
 }  // namespace standpoint

@@ -22,7 +22,7 @@ class NestReach {
   /// Verdict, target and margin as mark() has them, without what blocks.
   [[nodiscard]] MarkSummary summary(const Stance& station);
   /// A stylus is tried only where no full target reaches.
-  [[nodiscard]] TouchMark mark(const Stance& station);
+  [[nodiscard]] TouchMark mark(const Stance& station, Causes causes = Causes::told);
 
  private:
   const Cell* cell_;

@@ -24,6 +24,11 @@ using Corners = std::array<Vec3, 3>;
 /// Whether the middle axis (or what continues it behind the station) crosses a triangle; nothing
 /// where it comes too near to an edge to tell. `length` is that of the axis.
 std::optional<bool> crosses_middle(const Corners& corners, double length) {
+  // Most triangles lie wholly on one side of the axis, and are told by their box.
+  for (const int k : {0, 1}) {
+    const auto [low, high] = std::minmax({corners[0][k], corners[1][k], corners[2][k]});
+    if (low > tolerance::kWholePatchSlack || high < -tolerance::kWholePatchSlack) return false;
+  }
   double least = std::numeric_limits<double>::infinity(), most = -least;
   for (std::size_t k = 0; k < 3; ++k) {
     // The sine of the angle between axis and the plane through the station and the edge.
@@ -52,6 +57,15 @@ std::optional<BeamBundle> BeamBundle::about(const Vec3& station, const Vec3& mid
   const double q = spread / distance;
   const double length = nearest - ball_radius;
   return BeamBundle{(middle - station) / distance, length, length * q / std::sqrt(1 - q * q)};
+}
+
+/// A beam ends `ball_radius` before its ball's centre, and so beyond the disc; there it is as much
+/// nearer to the line as the disc is nearer to the station.
+std::optional<BeamBundle> BeamBundle::within(const Vec3& station, const Vec3& middle,
+                                             double nearest, double beside, double ball_radius) {
+  if (nearest <= 2 * ball_radius || beside >= kWidest * nearest) return std::nullopt;
+  const double length = nearest - ball_radius;
+  return BeamBundle{(middle - station).normalized(), length, beside * length / nearest};
 }
 
 /// How the station sees triangles about a bundle.

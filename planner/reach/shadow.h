@@ -20,6 +20,11 @@ struct BeamBundle {
   /// `middle`, mm; nothing where those are too near, or too widely spread, to have much in common.
   [[nodiscard]] static std::optional<BeamBundle> about(const Vec3& station, const Vec3& middle,
                                                        double spread, double ball_radius);
+  /// The same for centres at least `nearest` along the way to `middle`, and no farther than
+  /// `beside` from that line, mm.
+  [[nodiscard]] static std::optional<BeamBundle> within(const Vec3& station, const Vec3& middle,
+                                                        double nearest, double beside,
+                                                        double ball_radius);
 };
 
 /// Looks for surfaces that stand in a whole bundle of beams from one station.

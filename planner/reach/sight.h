@@ -11,4 +11,8 @@ namespace standpoint {
 /// One nest, as seen from an instrument that stands so.
 [[nodiscard]] NestMark judge_nest(const Cell& cell, const Stance& stance, NestId nest);
 
+/// What look_from() tells, without causes and without the margins of what is blocked: for places
+/// that are only tried.
+[[nodiscard]] Sight look_without_causes(const Cell& cell, const Stance& stance);
+
 }  // namespace standpoint

@@ -13,7 +13,7 @@ namespace {
 /// In coarser patches, 30 degrees and more, the beams have too little in common to be judged as
 /// one.
 constexpr int kCoarsestJudged = 2;
-/// In finer patches the search for a shadow costs as much as asking each direction.
+/// In finer patches the search for a patch's own shadow costs as much as asking each direction.
 constexpr int kFinestShadow = DirectionPatch::kFinestLevel - 3;
 /// After so many patches of one level without a shadow the others are not searched: what stands in
 /// the way is not one surface.
@@ -80,7 +80,8 @@ bool TwoBallStylusAt::reaches_held(const TwoBallView& view, std::uint32_t finest
 struct TwoBallStylusAt::Search {
   const TwoBallView& view;
   ShadowSearch& shadows;
-  double& wanted;  ///< mm; grows while better directions are found
+  RingShadow* ring;  ///< nothing where the ring is not thin; then patches have shadows of their own
+  double& wanted;    ///< mm; grows while better directions are found
   const Visit& visit;
   /// How many patches of each level were searched for a shadow in vain, one after the other.
   std::array<int, DirectionPatch::kFinestLevel + 1> in_vain{};
@@ -105,8 +106,10 @@ bool TwoBallStylusAt::is_ruled_out(const DirectionPatch& patch, Search& search) 
       return true;
     }
   }
+  if (!is_shadow_possible) return false;
+  if (search.ring != nullptr) return search.ring->hides(patch);
   int& in_vain = search.in_vain[patch.level];
-  if (!is_shadow_possible || patch.level > kFinestShadow || in_vain >= kMostInVain) return false;
+  if (patch.level > kFinestShadow || in_vain >= kMostInVain) return false;
   for (const std::size_t ball : {first_tried_, 1 - first_tried_}) {
     const auto bundle = search.view.bundle(ball, patch);
     if (bundle && search.shadows.finds_one_over(*bundle)) {
@@ -135,7 +138,11 @@ bool TwoBallStylusAt::any_below(const DirectionPatch& patch, Search& search) {
 
 /// Visits all directions in which the stylus can be held and passes the rules, less those whose
 /// beams are surely not clear by what is wanted.
-bool TwoBallStylusAt::any_held(Search& search) {
+bool TwoBallStylusAt::any_held(const TwoBallView& view, ShadowSearch& shadows, double& wanted,
+                               const Visit& visit) {
+  std::optional<RingShadow> ring;
+  if (const auto thin = view.ring()) ring.emplace(*thin, shadows);
+  Search search{view, shadows, ring ? &*ring : nullptr, wanted, visit};
   for (std::uint8_t face = 0; face < 6; ++face) {
     if (any_below({face, 0, 0, 0}, search)) return true;
   }
@@ -171,8 +178,7 @@ bool TwoBallStylusAt::reaches(const Stance& station) {
     last_reaching_ = index;
     return true;
   };
-  Search search{view, shadows, wanted, visit};
-  return any_held(search);
+  return any_held(view, shadows, wanted, visit);
 }
 
 std::optional<double> TwoBallStylusAt::margin_if_reached(const Stance& station) {
@@ -180,7 +186,11 @@ std::optional<double> TwoBallStylusAt::margin_if_reached(const Stance& station) 
   return best_held(station).margin;
 }
 
-Outcome TwoBallStylusAt::look(const Stance& station) {
+Outcome TwoBallStylusAt::look(const Stance& station, Causes causes) {
+  if (causes == Causes::left_out) {
+    if (reaches(station)) return best_held(station);
+    return untold_cause(target_);
+  }
   if (misfit_)
     return body_cause(*cell_, target_, Rule::no_fit, station.at, place_.optical_centre, *misfit_,
                       RoundCone::ball(place_.optical_centre, stylus_->shank.tip_radius));
@@ -231,8 +241,7 @@ Reached TwoBallStylusAt::best_held(const Stance& station) {
     wanted = margin;
     return std::isinf(margin);
   };
-  Search search{view, shadows, wanted, visit};
-  (void)any_held(search);
+  (void)any_held(view, shadows, wanted, visit);
   return *best;
 }
 

@@ -5,6 +5,7 @@
 
 #include "geometry/tree/tree.h"
 #include "planner/reach/place.h"
+#include "planner/reach/ring_shadow.h"
 #include "planner/reach/shadow.h"
 #include "planner/reach/shank_room.h"
 #include "planner/reach/two_ball_view.h"
@@ -26,7 +27,7 @@ class TwoBallStylusAt {
   [[nodiscard]] bool reaches(const Stance& station);
   [[nodiscard]] std::vector<bool> reaches_from(std::span<const Stance> stations);
   [[nodiscard]] std::optional<double> margin_if_reached(const Stance& station);
-  [[nodiscard]] Outcome look(const Stance& station);
+  [[nodiscard]] Outcome look(const Stance& station, Causes causes = Causes::told);
 
  private:
   using Visit = std::function<bool(std::uint32_t finest_index)>;
@@ -38,7 +39,8 @@ class TwoBallStylusAt {
   [[nodiscard]] double margin_of_beams(const TwoBallView& view, const Vec3& direction) const;
   [[nodiscard]] bool reaches_held(const TwoBallView& view, std::uint32_t finest_index);
   [[nodiscard]] bool any_below(const DirectionPatch& patch, Search& search);
-  [[nodiscard]] bool any_held(Search& search);
+  [[nodiscard]] bool any_held(const TwoBallView& view, ShadowSearch& shadows, double& wanted,
+                              const Visit& visit);
   [[nodiscard]] bool is_ruled_out(const DirectionPatch& patch, Search& search);
   [[nodiscard]] Reached best_held(const Stance& station);
   [[nodiscard]] double margin_at_least(const TwoBallView& view);

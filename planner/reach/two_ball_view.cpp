@@ -42,7 +42,7 @@ bool TwoBallView::is_outside(std::size_t ball, const Vec3& direction) const {
 }
 
 double TwoBallView::sway(std::size_t ball, const DirectionPatch& patch) const {
-  return stylus_->ball_distances[ball] * 2 * sine(patch.radius_rad() / 2);
+  return stylus_->ball_distances[ball] * patch.radius_chord();
 }
 
 /// Of thousands of directions nearly all are told by sines, which cost no arc tangent.

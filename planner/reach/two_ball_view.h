@@ -3,6 +3,7 @@
 #include <optional>
 
 #include "geometry/directions.h"
+#include "planner/reach/ring_shadow.h"
 #include "planner/reach/shadow.h"
 #include "standpoint/sight.h"
 
@@ -36,6 +37,10 @@ class TwoBallView {
   [[nodiscard]] std::optional<BeamBundle> bundle(std::size_t ball,
                                                  const DirectionPatch& patch) const;
   [[nodiscard]] std::optional<BeamBundle> bundle(std::size_t ball) const;
+  /// The ring in which acceptance leaves the balls; nothing where it is not thin.
+  [[nodiscard]] std::optional<BallRing> ring() const {
+    return BallRing::about(*stylus_, tip_centre_, station_);
+  }
 
  private:
   [[nodiscard]] Vec3 centre(std::size_t ball, const Vec3& direction) const {
