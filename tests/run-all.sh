@@ -141,5 +141,5 @@ done
 if [ "${1:-all}" = all ]; then
   step "clang-tidy on all folders"
   configure clang
-  rooms_to_lint clang | check_lint_rooms clang
+  rooms_to_lint clang | lint_rooms clang
 fi
