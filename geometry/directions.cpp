@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "geometry/trigonometry.h"
+
 namespace standpoint {
 namespace {
 
@@ -38,7 +40,7 @@ std::array<Vec3, 4> make_corners(const DirectionPatch& patch) {
 struct Level {
   std::vector<Vec3> centres;
   std::vector<std::array<Vec3, 4>> corners;
-  double radius_rad = 0;
+  double radius_rad = 0, radius_chord = 0;
 
   explicit Level(int level) {
     for (std::uint32_t k = 0; k < DirectionPatch::count_at(level); ++k) {
@@ -49,6 +51,7 @@ struct Level {
         radius_rad = std::max(radius_rad, angle_between(centres.back(), corner));
       }
     }
+    radius_chord = 2 * sine(radius_rad / 2);
   }
 };
 
@@ -114,6 +117,10 @@ const std::array<Vec3, 4>& DirectionPatch::corners() const {
 
 double DirectionPatch::radius_rad() const {
   return level_of(level).radius_rad;
+}
+
+double DirectionPatch::radius_chord() const {
+  return level_of(level).radius_chord;
 }
 
 const std::vector<Vec3>& finest_directions() {

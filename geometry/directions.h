@@ -30,6 +30,8 @@ struct DirectionPatch {
   [[nodiscard]] const std::array<Vec3, 4>& corners() const;
   /// No direction of the patch is farther from its own centre, rad. The same for all of one level.
   [[nodiscard]] double radius_rad() const;
+  /// The same as the length between the two unit vectors.
+  [[nodiscard]] double radius_chord() const;
   /// One of the four patches of the next level. Preconditions: which 0..3, level < kFinestLevel.
   [[nodiscard]] DirectionPatch child(int which) const {
     return {face, static_cast<std::uint8_t>(level + 1),

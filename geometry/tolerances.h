@@ -23,6 +23,10 @@ namespace standpoint::tolerance {
 /// Bisection width of `first_entry`, mm. Only shown to people.
 inline constexpr double kEntryWidth = 1e-6;
 
+/// Bisection width of how deep a triangle stands in a cylinder, mm. Only shown to people; whether
+/// it stands deeper than allowed is decided without it.
+inline constexpr double kDepthWidth = 1e-6;
+
 /// Height, mm, under which a triangle with coordinates up to `reach` mm has no area: 4 units in the
 /// last place, about what rounding three points of one line to doubles lifts the middle one. Only
 /// counts defects. Larger: sound slivers are called degenerate. Smaller: degenerate ones are

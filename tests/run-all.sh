@@ -13,29 +13,28 @@ cd "$(dirname "$0")/.."
 . tests/skipped.sh
 . tests/checks.sh
 
-# One part a line: what is done, with which preset, what is built, which tests then run: those of
-# the labels (the executables' names), of them every third from the given one on ("-": all of them).
+# One part a line: what is done, with which preset, what is built, which share of its files of tests
+# is compiled and run ("-": all of them). Tests are found by their labels, the executables' names.
 # "ci": .ci/run takes these in turn; mark a part so once it has been seen to pass in its time. "night": not yet.
-# Minutes, for reading only, as two quiet processors take them from an empty compiler cache: 2 to 13 s a file (most of
-# the tests of io/ take the latter), and the tests three times what they take in `dev`.
+# Minutes, for reading only, as two quiet processors take them from an empty compiler cache, compiling and tests.
 parts="
-tests  asan    geometry_tests,structure_tests                    -  3  night
-tests  asan    planner_tests                                     1  5  night
-tests  asan    planner_tests                                     2  5  night
-tests  asan    planner_tests                                     3  5  night
-tests  asan    io_tests                                          1  8  night
-tests  asan    io_tests                                          2  8  night
-tests  asan    io_tests                                          3  8  night
-tests  asan    scene_tests,program_tests                         -  8  night
-tests  tsan    planner_tests                                     1  6  night
-tests  tsan    planner_tests                                     2  6  night
-tests  tsan    planner_tests                                     3  6  night
-tests  clang   geometry_tests,structure_tests,planner_tests      -  6  night
-tests  clang   io_tests                                          -  8  night
-tests  clang   scene_tests,program_tests,process_tests           -  8  night
-bytes  release -                                                 -  6  ci
-bytes  clang   -                                                 -  6  night
-bytes  demo    -                                                 -  4  night
+tests  asan    geometry_tests,structure_tests                    -    5  night
+tests  asan    planner_tests                                     1/3  6  night
+tests  asan    planner_tests                                     2/3  6  night
+tests  asan    planner_tests                                     3/3  6  night
+tests  asan    io_tests                                          1/3  8  night
+tests  asan    io_tests                                          2/3  8  night
+tests  asan    io_tests                                          3/3  8  night
+tests  asan    scene_tests,program_tests                         -    8  night
+tests  tsan    planner_tests                                     1/3  6  night
+tests  tsan    planner_tests                                     2/3  6  night
+tests  tsan    planner_tests                                     3/3  6  night
+tests  clang   geometry_tests,structure_tests,planner_tests      -    6  night
+tests  clang   io_tests                                          -    8  night
+tests  clang   scene_tests,program_tests,process_tests           -    8  night
+bytes  release -                                                 -    6  ci
+bytes  clang   -                                                 -    6  night
+bytes  demo    -                                                 -    4  night
 "
 
 # What runs in parallel: the tests whose subject holds a parallel loop. The whole of planner_tests
@@ -45,14 +44,14 @@ in_parallel='ReachTable|Ties|PlanNetwork|Unreached|SubsetSearch|RaiseSites|NestJ
 part_count() { printf '%s' "$parts" | grep -c .; }
 part() { printf '%s' "$parts" | grep . | sed -n "$1p"; }
 
-# tests_part PRESET TARGETS START
+# tests_part PRESET TARGETS SHARE
 tests_part() {
+  [ "$3" = - ] || test_part=$3
   # shellcheck disable=SC2046  # a list of words
   build "$1" $(echo "$2" | tr ',' ' ')
+  test_part=
   targets=$2
-  start=$3
   set -- "$1" -L "^($(echo "$2" | tr ',' '|'))\$"
-  [ "$start" = - ] || set -- "$@" -I "$start,,3"
   [ "$1" != tsan ] || set -- "$@" -R "$in_parallel"
   run_tests "$@"
   case $targets in
@@ -140,7 +139,7 @@ for number in $wanted; do
   run_part "$number"
 done
 if [ "${1:-all}" = all ]; then
-  step "clang-tidy on all files"
-  build dev
-  git ls-files | to_lint | check_lint dev
+  step "clang-tidy on all folders"
+  configure clang
+  rooms_to_lint clang | check_lint_rooms clang
 fi

@@ -84,11 +84,13 @@ job_count() {
   [ "$by_memory" -lt "$processors" ] && echo "$by_memory" || echo "$processors"
 }
 
-# configure PRESET: quiet unless it fails.
+# configure PRESET: quiet unless it fails. Of each executable's files of tests those of `test_part`
+# (STANDPOINT_TEST_PART in tests/CMakeLists.txt), all unless a script sets it.
+test_part=
 configure() {
   log=build/$1.log
   mkdir -p build
-  if ! cmake --preset "$1" >"$log" 2>&1; then
+  if ! cmake --preset "$1" "-DSTANDPOINT_TEST_PART=$test_part" >"$log" 2>&1; then
     tail -n 30 "$log" >&2
     fail "configuring failed; the whole log is $log"
   fi

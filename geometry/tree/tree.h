@@ -6,6 +6,7 @@
 #include <span>
 #include <vector>
 
+#include "geometry/edge_links.h"
 #include "geometry/round_cone.h"
 #include "standpoint/shapes.h"
 
@@ -32,12 +33,13 @@ enum class Order : std::uint8_t {
   by_target,
 };
 
-/// An upright cylinder, as an instrument on its stand takes up.
-struct UprightCylinder {
+/// A solid cylinder with flat ends, as an instrument on its stand takes up.
+struct Cylinder {
   Vec3 centre;  ///< any point of its axis, mm
+  Vec3 axis;    ///< unit
   double radius = 0;
-  double above = 0;  ///< from centre up to its top, mm
-  double below = 0;  ///< from centre down to its bottom, mm
+  double above = 0;  ///< from centre along the axis to its top, mm
+  double below = 0;  ///< from centre against the axis to its bottom, mm
 };
 
 /// An immutable tree over the triangles of all bodies that answers, exactly, how near they come to
@@ -90,14 +92,23 @@ class Tree {
                        const std::function<void(const Contact&)>& found) const;
 
   /// Whether any triangle has a point inside or on the cylinder, or nearer to it than rounding can
-  /// tell (`tolerance::margin_error`).
-  [[nodiscard]] bool is_cut_by(const UprightCylinder& cylinder) const;
+  /// tell (`tolerance::margin_error`). Precondition: above + below >= 0.
+  [[nodiscard]] bool is_cut_by(const Cylinder& cylinder) const;
   /// The first body (smallest id) with a point inside or on the cylinder.
-  [[nodiscard]] std::optional<BodyId> first_cut_by(const UprightCylinder& cylinder) const;
+  [[nodiscard]] std::optional<BodyId> first_cut_by(const Cylinder& cylinder) const;
+  /// The contact that stands deepest in the cylinder, where that is deeper than `depth`; of equally
+  /// deep ones the one with the smaller body, then triangle. How deep a point stands is its
+  /// distance from the cylinder's surface, sides and ends, mm; the contact's margin is that depth,
+  /// negative, within `tolerance::kDepthWidth`, its `along` is measured from the bottom. In doubt,
+  /// within `tolerance::margin_error`, a triangle is not deeper. Precondition: depth >= 0.
+  [[nodiscard]] std::optional<Contact> deepest_in(const Cylinder& cylinder, double depth) const;
 
   /// The corners of one triangle, world frame, mm.
   [[nodiscard]] std::array<Vec3, 3> corners(BodyId body, TriangleId triangle) const;
   [[nodiscard]] const Mesh& mesh(BodyId body) const;
+  /// Which of a body's triangles meet at an edge. Worked out when it is first asked for, O(n log n)
+  /// in the body's triangles, 12 bytes each; later O(1).
+  [[nodiscard]] const EdgeLinks& edge_links(BodyId body) const;
   [[nodiscard]] std::size_t triangle_count() const;
   /// Memory of the tree itself, bytes, without the meshes.
   [[nodiscard]] std::size_t bytes() const;

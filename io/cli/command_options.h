@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -21,8 +22,8 @@ namespace standpoint {
 /// allowed.
 struct Typed {
   std::vector<std::string> files;
-  std::string scene, folder, threads, time_limit, at, station, feature, nest, plan, trials, seed,
-      picture, measured, kinds, size, axis, box, holes_up_to, units, feature_list, hall;
+  std::string scene, folder, threads, time_limit, at, up, station, feature, nest, plan, trials,
+      seed, picture, measured, kinds, size, axis, box, holes_up_to, units, feature_list, hall;
   bool json = false, quiet = false, details = false, csv = false, qif = false, replace = false;
 };
 
@@ -56,6 +57,9 @@ struct CommandEntry {
 
 /// The fault of an option whose text is not what is expected.
 [[nodiscard]] Fault wrong(std::string option, const std::string& typed, std::string expected);
+
+/// A finite number as typed, with spaces or a plus before it; nothing where it is none. O(n).
+[[nodiscard]] std::optional<double> finite_number(std::string_view text);
 
 /// Gives a fresh parser the whole command line: commands, options, texts of help. What is typed
 /// goes into `typed`, which must live as long as `app` parses.

@@ -36,7 +36,7 @@ tl::expected<Subject, Faults> subject_of(const Request& request, const Scene& sc
 std::vector<OtherPlace> candidate_places(const Cell& cell) {
   std::vector<OtherPlace> places;
   for (const Candidate& candidate : generate_candidates(cell).kept)
-    places.push_back({candidate.at, candidate.name, false});
+    places.push_back({candidate.at, candidate.name, false, candidate.up});
   return places;
 }
 
@@ -51,7 +51,7 @@ tl::expected<std::optional<ReadPlan>, Faults> plan_of(const Request& request, co
 /// What standing there and not where it was planned does to what was asked about.
 void tell_change(const Cell& cell, const Diagnosis& diagnosis, StandingPlace& place) {
   if (!place.planned) return;
-  const Verdict planned = SubjectReach(cell, diagnosis.subject).verdict(place.planned->at);
+  const Verdict planned = SubjectReach(cell, diagnosis.subject).verdict(stance_of(*place.planned));
   if (diagnosis.mark.verdict < planned) place.planned->effect.gained = {diagnosis.subject};
   if (diagnosis.mark.verdict > planned) place.planned->effect.lost = {diagnosis.subject};
 }
@@ -79,16 +79,17 @@ Answered<WhyQuestion> take_question(const Request& request, const Attendant& att
 Answered<WhyAnswer> ask_why(const Request& request, WhyQuestion question,
                             const Attendant& attendant) {
   const Cell& cell = question.cell;
-  const Vec3 at = question.place.at;
+  const Stance stance = stance_of(question.place);
   std::optional<WhyPlan> plan;
   std::vector<OtherPlace> places = candidate_places(cell);
   if (question.plan) {
-    auto looked = look_at_plan(cell, *question.plan, request, at);
+    auto looked = look_at_plan(cell, *question.plan, request, stance);
     if (!looked) return wrong_input(std::move(looked.error()));
     plan = std::move(*looked);
     places = places_beside(*plan, places);
   }
-  Diagnosis diagnosis = diagnose(cell, question.subject, at, places, CureSearch{}, attendant.watch);
+  Diagnosis diagnosis =
+      diagnose(cell, question.subject, stance, places, CureSearch{}, attendant.watch);
   if (attendant.watch.is_interrupted()) return interrupted();
   tell_change(cell, diagnosis, question.place);
   return WhyAnswer{std::move(question.cell), std::move(diagnosis), std::move(question.place),

@@ -9,6 +9,7 @@
 #include <unordered_map>
 #include <utility>
 
+#include "geometry/vec.h"
 #include "io/words/tolerances.h"
 
 namespace standpoint {
@@ -43,8 +44,9 @@ class StationMatch {
       }
       const std::size_t a = *after_of_[b];
       const double moved = (after_[a].at - before_[b].at).norm();
-      comparison.kept.push_back(
-          {b, a, moved, moved > tolerance::kSamePlace, before_[b].name != after_[a].name});
+      const double turned = angle_between(before_[b].up, after_[a].up);
+      comparison.kept.push_back({b, a, moved, moved > tolerance::kSamePlace,
+                                 before_[b].name != after_[a].name, turned > tolerance::kToldTurn});
     }
     for (std::size_t a = 0; a < after_.size(); ++a)
       if (!is_taken_[a]) comparison.added.push_back(a);

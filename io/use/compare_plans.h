@@ -20,6 +20,7 @@ struct KeptStation {
   double moved = 0;  ///< how far
   bool is_moved = false;
   bool is_renamed = false;
+  bool is_turned = false;  ///< the instrument stands in another way
 };
 
 /// A feature that both plans measure, differently. At least one flag is true.

@@ -26,10 +26,10 @@ Answered<SightAnswer> look(const Request& request, const Attendant& attendant) {
   if (attendant.watch.is_interrupted()) return interrupted();
 
   Cell cell(std::move(read->scene), std::move(read->meshes));
-  Sight sight = look_from(cell, place->at);
+  Sight sight = look_from(cell, stance_of(*place));
   if (place->planned) {
     place->planned->effect =
-        compare(cell.scene(), verdicts_from(cell, place->planned->at), verdicts_of(sight));
+        compare(cell.scene(), verdicts_from(cell, stance_of(*place->planned)), verdicts_of(sight));
   }
   if (attendant.watch.is_interrupted()) return interrupted();
   return SightAnswer{std::move(cell), std::move(*place), std::move(sight)};

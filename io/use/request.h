@@ -38,6 +38,7 @@ struct Request {
   /// sight, why: the place to look from is `at`, `station` or `measured`. With `measured` one of
   /// the others may be given as the place that was planned; `at` and `station` never together.
   std::optional<Vec3> at;                         ///< in the scene's units, not mm
+  std::optional<Vec3> up;                         ///< the standing axis there, not zero; unit
   std::optional<std::string> station;             ///< a fixed place's name; why: or the plan's
   std::optional<std::filesystem::path> measured;  ///< nests as the instrument read them
   std::optional<std::string> feature;             ///< why: what is asked about ...

@@ -12,11 +12,18 @@
 namespace standpoint {
 namespace {
 
+Stance stance_at(const FixedStation& place) {
+  return {place.at, place.instrument_ups.front()};
+}
+Stance stance_at(const ReadPlan::Station& station) {
+  return {station.at, station.up};
+}
+
 template <class Named>
-std::optional<Vec3> place_named(const std::vector<Named>& all, const std::string& name) {
+std::optional<Stance> place_named(const std::vector<Named>& all, const std::string& name) {
   const auto found =
       std::find_if(all.begin(), all.end(), [&](const Named& one) { return one.name == name; });
-  return found == all.end() ? std::nullopt : std::optional(found->at);
+  return found == all.end() ? std::nullopt : std::optional(stance_at(*found));
 }
 
 /// The first names: somebody who mistyped one of hundreds is helped by the nearest, not by all.
@@ -51,9 +58,12 @@ std::string stations_to_name(const Scene& scene, const ReadPlan* plan) {
 }
 
 /// What --at or --station say; nothing where neither is given.
-tl::expected<std::optional<Vec3>, Faults> stated_place(const Request& request, const Scene& scene,
-                                                       const ReadPlan* plan) {
-  if (request.at) return Vec3(*request.at * scene.mm_per_unit);
+tl::expected<std::optional<Stance>, Faults> stated_place(const Request& request, const Scene& scene,
+                                                         const ReadPlan* plan) {
+  const auto as_asked = [&](Stance stance) {
+    return Stance(stance.at, request.up.value_or(stance.up));
+  };
+  if (request.at) return as_asked(Vec3(*request.at * scene.mm_per_unit));
   if (!request.station) return std::nullopt;
   const auto fixed = place_named(scene.fixed_stations, *request.station);
   const auto planned =
@@ -62,12 +72,13 @@ tl::expected<std::optional<Vec3>, Faults> stated_place(const Request& request, c
     return tl::unexpected(Faults{
         {"--station", short_text(*request.station), allowed, FaultKind::unknown_name, nearest}});
   };
-  if (fixed && planned && *fixed != *planned)
+  if (fixed && planned && fixed->at != planned->at)
     return fault(
         "one place: a fixed place of the scene and another station of the plan both have "
         "this name; use --at X,Y,Z",
         "");
-  if (fixed || planned) return fixed ? fixed : planned;
+  // The plan knows in which of several ways the instrument stands at a fixed place.
+  if (fixed || planned) return as_asked(planned ? *planned : *fixed);
   return fault(stations_to_name(scene, plan), nearest_station(*request.station, scene, plan));
 }
 
@@ -91,7 +102,9 @@ tl::expected<StandingPlace, Faults> standing_place(const Request& request, const
   if (request.measured) {
     auto measured = measured_place(*request.measured, scene);
     if (measured) {
-      place.at = measured->measuring_centre;
+      const Stance real = stance_of(*measured);
+      place.at = real.at;
+      place.up = real.up;
       place.measured = std::move(*measured);
     } else {
       faults.insert(faults.end(), measured.error().begin(), measured.error().end());
@@ -99,9 +112,10 @@ tl::expected<StandingPlace, Faults> standing_place(const Request& request, const
   }
   if (!faults.empty()) return tl::unexpected(std::move(faults));
   if (!place.measured) {
-    place.at = **stated;
+    place.at = (*stated)->at;
+    place.up = (*stated)->up;
   } else if (*stated) {
-    place.planned = PlannedPlace{**stated, {}};
+    place.planned = PlannedPlace{(*stated)->at, {}, (*stated)->up};
   }
   return place;
 }

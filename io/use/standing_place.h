@@ -15,8 +15,9 @@ namespace standpoint {
 
 /// How the real place differs from the one that was planned.
 struct PlannedPlace {
-  Vec3 at = Vec3::Zero();  ///< measuring centre that was planned, mm
-  Effect effect;           ///< from the planned to the real place, of what was asked about
+  Vec3 at = Vec3::Zero();   ///< measuring centre that was planned, mm
+  Effect effect;            ///< from the planned to the real place, of what was asked about
+  Vec3 up = Vec3::UnitZ();  ///< standing axis that was planned
 };
 
 /// Where to look from.
@@ -24,11 +25,22 @@ struct StandingPlace {
   Vec3 at = Vec3::Zero();               ///< measuring centre, mm
   std::optional<RealStation> measured;  ///< with --measured; `at` is then its measuring centre
   std::optional<PlannedPlace> planned;  ///< with --measured and --at or --station; no effect yet
+  Vec3 up = Vec3::UnitZ();              ///< the instrument's standing axis
 };
 
-/// Where --measured, --at or --station puts the measuring centre. With a plan, --station may also
-/// name one of its stations. Faults where nothing has the name, or a fixed place and a station of
-/// the plan that stand apart both have it, and all that is wrong with the measured nests
+/// How the instrument stands at a place, and how it was planned to. O(1).
+[[nodiscard]] inline Stance stance_of(const StandingPlace& place) {
+  return {place.at, place.up};
+}
+[[nodiscard]] inline Stance stance_of(const PlannedPlace& place) {
+  return {place.at, place.up};
+}
+
+/// Where --measured, --at or --station puts the measuring centre. How the instrument stands there:
+/// as --up says; else as the plan has its station, or as the fixed place says first; upright at
+/// --at; with --measured as the readings tell (`stance_of` of resection.h). With a plan, --station
+/// may also name one of its stations. Faults where nothing has the name, or a fixed place and a
+/// station of the plan that stand apart both have it, and all that is wrong with the measured nests
 /// (read_measured, resect).
 [[nodiscard]] tl::expected<StandingPlace, Faults> standing_place(const Request& request,
                                                                  const Scene& scene,

@@ -28,13 +28,13 @@ std::vector<StationId> stations_for(const WhyPlan& plan, Subject subject) {
 }
 
 tl::expected<WhyPlan, Faults> look_at_plan(const Cell& cell, const ReadPlan& read,
-                                           const Request& request, const Vec3& at) {
+                                           const Request& request, const Stance& stance) {
   auto plan = look_again(cell, read);
   if (!plan) return tl::unexpected(std::move(plan.error()));
   WhyPlan result{std::move(*plan), std::nullopt};
   for (std::size_t s = 0; s < result.plan.stations.size(); ++s) {
     const PlannedStation& station = result.plan.stations[s];
-    if (station.name == request.station || (!request.station && station.at == at))
+    if (station.name == request.station || (!request.station && stance_of(station) == stance))
       result.asked = StationId(s);
   }
   return result;
@@ -45,12 +45,13 @@ std::vector<OtherPlace> places_beside(const WhyPlan& plan,
   std::vector<OtherPlace> places;
   const auto& stations = plan.plan.stations;
   for (std::size_t s = 0; s < stations.size(); ++s) {
-    if (plan.asked != StationId(s)) places.push_back({stations[s].at, stations[s].name, true});
+    if (plan.asked != StationId(s))
+      places.push_back({stations[s].at, stations[s].name, true, stations[s].up});
   }
   for (const OtherPlace& candidate : candidates) {
-    const bool is_planned =
-        std::any_of(stations.begin(), stations.end(),
-                    [&](const PlannedStation& station) { return station.at == candidate.at; });
+    const bool is_planned = std::any_of(
+        stations.begin(), stations.end(),
+        [&](const PlannedStation& station) { return stance_of(station) == stance_of(candidate); });
     if (!is_planned) places.push_back(candidate);
   }
   return places;

@@ -16,14 +16,16 @@ namespace standpoint {
 /// The plan that a place is asked about in.
 struct WhyPlan {
   Plan plan;  ///< with its sights
-  /// The plan's station that is asked about: named by --station, or standing at --at.
+  /// The plan's station that is asked about: named by --station, or standing at --at in the same
+  /// way.
   std::optional<StationId> asked;
 };
 
 /// Looks from the plan's stations (look_again), and finds the one that is asked about. Faults where
 /// the plan is of another scene. `cell`'s scene must have the plan's sites among its nests.
 [[nodiscard]] tl::expected<WhyPlan, Faults> look_at_plan(const Cell& cell, const ReadPlan& read,
-                                                         const Request& request, const Vec3& at);
+                                                         const Request& request,
+                                                         const Stance& stance);
 
 /// The plan's other stations, then those candidates that are no station of the plan.
 [[nodiscard]] std::vector<OtherPlace> places_beside(const WhyPlan& plan,

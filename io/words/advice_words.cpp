@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "io/words/lengths.h"
+#include "io/words/stance_words.h"
 #include "io/words/words.h"
 
 namespace standpoint {
@@ -114,9 +115,9 @@ std::vector<std::string> gain_sentences(const Scene& scene, const Advice& advice
             ? fmt::format("at ({}) {}", place_text(scene, gain.at, step::kPlace), scene.units)
             : gain.name;
     sentences.push_back(
-        fmt::format("one station more, {}: worst U {}{} (the best of {} places tried)", where,
-                    length_with_unit(scene, gain.worst, step::kUncertainty), share(gain.worst),
-                    advice.stations_tried));
+        fmt::format("one station more, {}{}: worst U {}{} (the best of {} places tried)", where,
+                    after_place(gain.up), length_with_unit(scene, gain.worst, step::kUncertainty),
+                    share(gain.worst), advice.stations_tried));
   } else if (advice.stations_tried > 0) {
     sentences.push_back(
         fmt::format("no further station helps ({} places tried)", advice.stations_tried));

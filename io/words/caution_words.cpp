@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "io/words/lengths.h"
+#include "io/words/stance_words.h"
 #include "io/words/words.h"
 
 namespace standpoint {
@@ -99,6 +100,22 @@ CautionText stand_text(const Plan& plan) {
           {}};
 }
 
+CautionText not_upright_text(const Plan& plan, const Cautions& cautions) {
+  CautionText caution{
+      "Instruments that do not stand upright",
+      "The stand and its fixing must be made for an instrument that stands so: they must hold it "
+      "against tipping, turning and falling, whatever is done at it. The instrument's manual says "
+      "in which positions it may be used, and how it is fixed and checked there. What it does not "
+      "allow is not done.",
+      {}};
+  for (const StationId id : cautions.not_upright) {
+    const PlannedStation& station = plan.stations[id.index];
+    caution.items.push_back(
+        fmt::format("station {}: {}", station.name, stance_with_head(station.up)));
+  }
+  return caution;
+}
+
 CautionText hand_held_text(const Scene& scene, const Cautions& cautions) {
   std::vector<std::string> names;
   for (const FeatureId id : cautions.by_hand_held) names.push_back(scene.features[id.index].name);
@@ -127,6 +144,7 @@ std::vector<CautionText> caution_texts(const Scene& scene, const Plan& plan,
   if (!cautions.stations.empty() || !cautions.features.empty() || !cautions.nests.empty())
     texts.push_back(height_text(scene, plan, cautions));
   texts.push_back(stand_text(plan));
+  if (!cautions.not_upright.empty()) texts.push_back(not_upright_text(plan, cautions));
   if (!cautions.by_hand_held.empty()) texts.push_back(hand_held_text(scene, cautions));
   texts.push_back(machinery_text());
   return texts;

@@ -31,6 +31,10 @@ Json direction(const Vec3& unit) {
   return Json::array({number(unit.x()), number(unit.y()), number(unit.z())});
 }
 
+void add_up(const Vec3& up, Json& object) {
+  if (!is_upright(up)) object["up"] = direction(up);
+}
+
 Json text(std::string_view name) {
   return well_formed(name);
 }

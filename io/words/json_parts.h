@@ -27,6 +27,8 @@ namespace json {
 [[nodiscard]] Json place(const Scene& scene, const Vec3& at);
 /// [x, y, z] without unit.
 [[nodiscard]] Json direction(const Vec3& unit);
+/// Adds how the instrument stands, "up", where it does not stand upright.
+void add_up(const Vec3& up, Json& object);
 /// Text, made well-formed UTF-8.
 [[nodiscard]] Json text(std::string_view name);
 /// Where the instrument measures to for one touch of a feature, by the target that takes the

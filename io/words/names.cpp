@@ -102,6 +102,8 @@ std::string_view warning_name(WarningKind kind) {
       return "in-one-line";
     case WarningKind::kept_collides:
       return "kept-collides";
+    case WarningKind::kept_in_keep_out:
+      return "kept-in-keep-out";
     case WarningKind::kept_not_tied:
       return "kept-not-tied";
     case WarningKind::tight:
@@ -128,6 +130,8 @@ std::string_view way_name(Way way) {
       return "rim";
     case Way::wall:
       return "wall";
+    case Way::adapter:
+      return "adapter";
   }
   return "";
 }

@@ -107,12 +107,13 @@ std::string in_line_line(const Scene& scene, const Plan& plan,
                      fmt::format("{}", fmt::join(who, "; ")));
 }
 
-std::string kept_line(const Plan& plan, const std::vector<Warning>& warnings) {
+std::string kept_line(const Plan& plan, const std::vector<Warning>& warnings,
+                      std::string_view what) {
   std::vector<std::string> names;
   for (const Warning& warning : warnings)
     for (const StationId id : warning.stations) names.push_back(plan.stations[id.index].name);
-  return fmt::format("{} where the instrument would cut into a body or stand inside one: {}",
-                     counted(names.size(), "kept station", "kept stations"), few_of(names));
+  return fmt::format("{} {}: {}", counted(names.size(), "kept station", "kept stations"), what,
+                     few_of(names));
 }
 
 /// Without its full stop.
@@ -137,7 +138,10 @@ std::string warning_line(const Scene& scene, const Plan& plan,
     case WarningKind::in_one_line:
       return in_line_line(scene, plan, same_kind);
     case WarningKind::kept_collides:
-      return kept_line(plan, same_kind);
+      return kept_line(plan, same_kind,
+                       "where the instrument would cut into a body or stand inside one");
+    case WarningKind::kept_in_keep_out:
+      return kept_line(plan, same_kind, "that stand over a keep-out");
     case WarningKind::no_nests:
       return "no nests in the scene: what different stations measure cannot be joined";
     case WarningKind::kept_not_tied:
@@ -198,6 +202,10 @@ std::string cautions_line(const Cautions& cautions) {
       cautions.stations.size() + cautions.features.size() + cautions.nests.size();
   if (high > 0) line += "; work at height at " + counted(high, "place", "places");
   line += "; stands";
+  if (!cautions.not_upright.empty()) {
+    line += "; instruments that do not stand upright at " +
+            counted(cautions.not_upright.size(), "station", "stations");
+  }
   if (!cautions.by_hand_held.empty())
     line +=
         "; hand-held devices at " + counted(cautions.by_hand_held.size(), "feature", "features");

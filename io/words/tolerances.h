@@ -58,6 +58,11 @@ inline constexpr double kFarthestMove = 3000;
 inline constexpr double kMarginChange = 0.1;
 inline constexpr double kUncertaintyChange = 1e-3;
 
+/// Lean of an instrument's standing axis, rad, under which it is told as upright, on its side or
+/// hanging head down: half the last digit that people are shown, 0.1 degrees. Larger: a lean that
+/// shows in digits is hidden. Smaller: "tilted by 0.0 degrees".
+inline constexpr double kToldTurn = 0.0008;
+
 /// Share of the largest flat area that a part can stand on from which its file's own +Z is taken as
 /// up. Larger: drawings with +Z up are turned for a bigger side face. Smaller: a part is put on its
 /// smallest boss because its file has it so.

@@ -116,6 +116,10 @@ std::string warning_sentence(const Scene& scene, const Plan& plan, const Warning
           "{} {} kept as asked, though the instrument would cut into a body or stand inside "
           "one there.",
           stations(), warning.stations.size() == 1 ? "is" : "are");
+    case WarningKind::kept_in_keep_out:
+      return fmt::format("{} {} kept as asked, though {} over a keep-out.", stations(),
+                         warning.stations.size() == 1 ? "is" : "are",
+                         warning.stations.size() == 1 ? "it stands" : "they stand");
     case WarningKind::kept_not_tied:
       return "The stations to be kept cannot be tied to one another through shared nests; the plan "
              "is made without ties.";

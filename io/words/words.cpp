@@ -7,6 +7,7 @@
 
 #include "io/words/lengths.h"
 #include "io/words/names.h"
+#include "io/words/stance_words.h"
 
 namespace standpoint {
 namespace {
@@ -48,9 +49,16 @@ std::string elevation_words(const Scene& scene) {
 }
 
 std::string fit_words(const Scene& scene, const Cause& cause) {
+  const HoleAdapter* adapter = hole_adapter(scene, cause.target);
+  if (!cause.body && adapter != nullptr) {
+    return fmt::format("its pin is for holes of {} to {}",
+                       length_text(scene, adapter->hole_diameter.low, step::kUncertainty),
+                       length_with_unit(scene, adapter->hole_diameter.high, step::kUncertainty));
+  }
   if (!cause.body) return "its ball is too large or too small for this feature";
+  const bool is_base = adapter != nullptr && !cause.solid;
   return "does not fit at the contact: in the way is " + blocker_words(scene, cause) +
-         depth_words(scene, cause, "its ball");
+         depth_words(scene, cause, is_base ? "its base" : "its ball");
 }
 
 std::string acceptance_words(const Scene& scene, const Cause& cause) {
@@ -157,11 +165,12 @@ bool is_warned(const Plan& plan, WarningKind kind, FeatureId feature) {
 }
 
 /// Where the causes are seen from: a station's name, or a place.
-std::string seen_from(const Scene& scene, const Plan& plan, const Vec3& at) {
+std::string seen_from(const Scene& scene, const Plan& plan, const Stance& stance) {
   for (const PlannedStation& station : plan.stations) {
-    if (station.at == at) return station.name;
+    if (stance_of(station) == stance) return station.name;
   }
-  return fmt::format("({}) {}", place_text(scene, at, step::kPlace), scene.units);
+  return fmt::format("({}) {}{}", place_text(scene, stance.at, step::kPlace), scene.units,
+                     after_place(stance.up));
 }
 
 std::string reason_of(const Scene& scene, const Plan& plan, FeatureId feature) {
@@ -197,7 +206,7 @@ BlockedText blocked_text(const Scene& scene, const Plan& plan, FeatureId feature
   text.reason = reason_of(scene, plan, feature);
   for (const Unreached& unreached : plan.unreached) {
     if (unreached.feature != feature) continue;
-    if (unreached.at) text.from = seen_from(scene, plan, *unreached.at);
+    if (unreached.at) text.from = seen_from(scene, plan, {*unreached.at, unreached.up});
     text.causes = blocked_sentences(scene, unreached.mark);
     if (unreached.mark.touches.empty())
       text.causes.emplace_back("none of the targets that may be used can take it");
@@ -240,6 +249,7 @@ std::string candidates_sentence(const CandidateTally& tally) {
     words += fmt::format("; {} dropped where it would cut into a body", tally.body_collides);
   if (tally.inside_body > 0)
     words += fmt::format("; {} dropped as inside a closed body", tally.inside_body);
+  if (tally.keep_out > 0) words += fmt::format("; {} dropped over a keep-out", tally.keep_out);
   if (tally.duplicate > 0) words += fmt::format("; {} dropped as given twice", tally.duplicate);
   return words + ".";
 }

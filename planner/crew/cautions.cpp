@@ -124,6 +124,7 @@ void add_heights(const Scene& scene, const Plan& plan, const std::vector<Station
     const double floor = station.zone ? scene.zones[*station.zone].floor : cautions.floor;
     const double height = station.at.z() - floor;
     if (height > kWorkAtHeight) cautions.stations.push_back({id, height});
+    if (!is_upright(station.up)) cautions.not_upright.push_back(id);
   }
   for (const PlannedFeature& planned : plan.features) {
     FeatureAtHeight highest{planned.feature, 0, 0};

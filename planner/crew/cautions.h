@@ -54,6 +54,7 @@ struct Cautions {
   std::vector<FeatureAtHeight> features;  ///< in the scene's order
   std::vector<NestAtHeight> nests;        ///< in the scene's order
   std::vector<FeatureId> by_hand_held;    ///< measured with an offset stylus
+  std::vector<StationId> not_upright{};   ///< where the instrument leans, hangs or lies; in order
 };
 
 /// The stretch of the segment a-b that lies in or on the upright prism over `walkway`'s polygon

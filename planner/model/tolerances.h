@@ -48,6 +48,13 @@ inline constexpr double kFitStep = 1e-9;
 /// ratios are so near. Larger: ratios run together. Smaller: rounded coordinates hide a wrong unit.
 inline constexpr double kUnitSlack = 0.02;
 
+/// How far the standing axis of an instrument, as its readings tell it, may lean to count as
+/// upright, rad: 1 degree. A stand is levelled far better; more is a blunder, or an instrument set
+/// up askew on purpose. Larger: a lean that
+/// brings beams out of the elevations goes unseen. Smaller: the readings' errors, and not the
+/// level, say how the instrument stands.
+inline constexpr double kUprightTilt = 0.017453292519943295;
+
 /// Share of an expanded uncertainty by which two plans must differ to be told apart, without unit:
 /// a thousandth is far under what a crew could notice. Larger: margins decide more often; smaller:
 /// the last digits of a prediction outvote a beam that grazes.

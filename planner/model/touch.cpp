@@ -230,4 +230,13 @@ std::vector<TouchSet> touch_sets(const Feature& feature, double ball_radius, con
   return std::visit(Placer(feature, ball_radius, rules), feature.shape);
 }
 
+std::vector<TouchSet> touch_sets(const Scene& scene, const Feature& feature, TargetId target) {
+  const HoleAdapter* adapter = hole_adapter(scene, target);
+  if (adapter == nullptr) return touch_sets(feature, touching_radius(scene, target), scene.rules);
+  const auto* hole = std::get_if<HoleFeature>(&feature.shape);
+  if (hole == nullptr || !adapter->hole_diameter.contains(2 * hole->radius)) return {};
+  const Vec3 centre = hole->centre + adapter->height * hole->axis;
+  return {{Way::adapter, {{hole->centre, hole->axis, centre}}}};
+}
+
 }  // namespace standpoint

@@ -26,4 +26,10 @@ struct TouchSet {
 [[nodiscard]] std::vector<TouchSet> touch_sets(const Feature& feature, double ball_radius,
                                                const Rules& rules);
 
+/// The same of a target of the scene. A hole adapter takes a hole whose diameter is among those
+/// that it fits, in one way, by one touch: C is its `height` over the rim's plane on the hole's
+/// axis; it takes nothing else (contract section 9).
+[[nodiscard]] std::vector<TouchSet> touch_sets(const Scene& scene, const Feature& feature,
+                                               TargetId target);
+
 }  // namespace standpoint

@@ -30,7 +30,7 @@ Addition addition_of(const Cell& cell, const Plan& plan, const PlanNetwork& netw
   addition.nests.push_back(site.at);
   NestReach reach(cell, site);
   for (std::uint32_t s = 0; s < plan.stations.size(); ++s) {
-    const TouchMark mark = reach.mark(plan.stations[s].at);
+    const TouchMark mark = reach.mark(stance_of(plan.stations[s]));
     if (!mark.best) continue;
     const Reading reading = reading_of(scene, *mark.best, site.at);
     const Mat3 own = reading_covariance(scene.instrument.error, plan.stations[s].at, reading);
@@ -81,7 +81,8 @@ void try_stations(const Cell& cell, const Plan& plan, const std::vector<Candidat
     std::vector<PlannedStation> stations = plan.stations;
     PlannedStation& added = stations.emplace_back();
     added.at = some[i].at;
-    added.sight = look_from(cell, added.at);
+    added.up = some[i].up;
+    added.sight = look_without_causes(cell, stance_of(added));
     const Quality quality = quality_of(provisional_plan(cell.scene(), std::move(stations)));
     worst[i] = quality.worst_expanded.value_or(worst[i]);
   });
@@ -92,7 +93,7 @@ void try_stations(const Cell& cell, const Plan& plan, const std::vector<Candidat
   for (std::size_t i = 0; i < some.size(); ++i) {
     if (worst[i] >= least) continue;
     least = worst[i];
-    advice.best_station = StationGain{some[i].at, some[i].zone, some[i].name, worst[i]};
+    advice.best_station = StationGain{some[i].at, some[i].zone, some[i].name, worst[i], some[i].up};
   }
 }
 

@@ -30,8 +30,9 @@ struct NestGain {
 struct StationGain {
   Vec3 at;
   std::optional<std::uint32_t> zone;
-  std::string name;  ///< of a fixed place
-  double worst = 0;  ///< greatest expanded uncertainty then, mm
+  std::string name;         ///< of a fixed place
+  double worst = 0;         ///< greatest expanded uncertainty then, mm
+  Vec3 up = Vec3::UnitZ();  ///< the instrument's standing axis there
 };
 
 struct Advice {

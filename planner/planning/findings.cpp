@@ -115,6 +115,10 @@ void warn_of_stations(const Findings& found, std::vector<Warning>& warnings) {
     collides.stations.push_back(station_of(c));
   }
   if (!collides.stations.empty()) warnings.push_back(collides);
+  Warning kept_out{WarningKind::kept_in_keep_out};
+  for (const CandidateId c : found.candidates.kept_but_kept_out)
+    kept_out.stations.push_back(station_of(c));
+  if (!kept_out.stations.empty()) warnings.push_back(kept_out);
   if (!found.cover.keep_tied) {
     Warning untied{WarningKind::kept_not_tied};
     for (const CandidateId c : found.chosen) {
@@ -161,10 +165,12 @@ std::vector<Unreached> find_unreached(const Cell& cell, const Plan& plan,
       if (unreached.at && !is_nearer(nearness_of(mark), nearness_of(unreached.mark))) continue;
       unreached.mark = mark;
       unreached.at = station.at;
+      unreached.up = station.up;
     }
     if (!unreached.at && !candidates.empty()) {
       unreached.at = candidates.front().at;
-      unreached.mark = judge_feature(cell, *unreached.at, planned.feature);
+      unreached.up = candidates.front().up;
+      unreached.mark = judge_feature(cell, stance_of(candidates.front()), planned.feature);
     }
     if (unreached.at) result.push_back(std::move(unreached));
   }

@@ -47,7 +47,11 @@ void look_from_all(const SwapSearch& search, const std::vector<CandidateId>& wan
     if (is_new) missing.emplace_back(c, &place->second);
   }
   tbb::parallel_for(std::size_t{0}, missing.size(), [&](std::size_t i) {
-    *missing[i].second = look_from(search.cell, search.candidates[missing[i].first.index].at);
+    const CandidateId c = missing[i].first;
+    // What is blocked has no part in a plan's quality.
+    *missing[i].second = look_without_causes(
+        search.cell, stance_of(search.candidates[c.index]),
+        [&](FeatureId f) { return search.table.feature(c, f) == Verdict::blocked; });
   });
 }
 
@@ -57,6 +61,7 @@ Quality judge(const SwapSearch& search, const std::vector<CandidateId>& chosen,
   for (const CandidateId c : chosen) {
     PlannedStation& station = stations.emplace_back();
     station.at = search.candidates[c.index].at;
+    station.up = search.candidates[c.index].up;
     station.sight = sights.at(c);
   }
   return quality_of(provisional_plan(search.cell.scene(), std::move(stations)));
@@ -131,6 +136,7 @@ std::vector<PlannedStation> stations_of(const SwapSearch& search,
     const Candidate& candidate = search.candidates[chosen[i].index];
     PlannedStation& station = stations[i];
     station.at = candidate.at;
+    station.up = candidate.up;
     station.zone = candidate.zone;
     station.name = candidate.name;
     while (station.name.empty()) {
@@ -139,7 +145,7 @@ std::vector<PlannedStation> stations_of(const SwapSearch& search,
     }
   }
   tbb::parallel_for(std::size_t{0}, stations.size(), [&](std::size_t i) {
-    stations[i].sight = look_from(search.cell, stations[i].at);
+    stations[i].sight = look_from(search.cell, stance_of(stations[i]));
   });
   for (PlannedStation& station : stations) {
     for (const NestMark& nest : station.sight.nests) {

@@ -17,7 +17,7 @@ namespace standpoint {
 /// For each station whether there is a beam to be judged, `beam_from(station)`, and it is clear by
 /// `min_margin`. The beams are asked for together (Tree::are_clear).
 template <class BeamFrom>
-[[nodiscard]] std::vector<bool> clear_where(const Cell& cell, std::span<const Vec3> stations,
+[[nodiscard]] std::vector<bool> clear_where(const Cell& cell, std::span<const Stance> stations,
                                             BeamFrom&& beam_from) {
   std::vector<bool> clear(stations.size(), false);
   std::vector<RoundCone> beams;

@@ -33,7 +33,7 @@ struct Rows {
   }
 
   Eigen::MatrixXd operator()(const HoleFeature& hole) const {
-    if (set.way == Way::rim) return ones();
+    if (takes_whole_hole(set.way)) return ones();
     const Vec3 x = any_perpendicular(hole.axis), y = hole.axis.cross(x);
     return fill(3, [&](const Touch& touch) {
       return Eigen::RowVector3d(touch.normal.dot(x), touch.normal.dot(y), 1);
@@ -140,7 +140,7 @@ bool is_enough(const Feature& feature, const TouchSet& touches, const std::vecto
   const auto count = std::count(reached.begin(), reached.end(), true);
   if (feature.enough_touches) {
     // A rim is one touch: the ball finds the hole's middle by itself.
-    const auto asked = touches.way == Way::rim ? 1 : *feature.enough_touches;
+    const auto asked = takes_whole_hole(touches.way) ? 1 : *feature.enough_touches;
     return count >= asked;
   }
   if (count < least_touches(feature, touches.way)) return false;
@@ -157,7 +157,7 @@ int least_touches(const Feature& feature, Way way) {
     Way way;
     int operator()(const PointFeature&) const { return 1; }
     int operator()(const PlaneFeature&) const { return 3; }
-    int operator()(const HoleFeature&) const { return way == Way::rim ? 1 : 3; }
+    int operator()(const HoleFeature&) const { return takes_whole_hole(way) ? 1 : 3; }
     int operator()(const CylinderFeature&) const { return 5; }
     int operator()(const SphereFeature&) const { return 4; }
     int operator()(const LineFeature&) const { return 2; }

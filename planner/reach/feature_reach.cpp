@@ -10,11 +10,13 @@
 namespace standpoint {
 namespace {
 
-std::vector<TargetId> allowed_targets(const Feature& feature,
+/// A hole adapter is for holes: nobody tries it on anything else, unless the scene names it there.
+std::vector<TargetId> allowed_targets(const Scene& scene, const Feature& feature,
                                       const std::vector<TargetId>& at_hand) {
-  if (feature.targets.empty()) return at_hand;
+  const bool is_hole = std::holds_alternative<HoleFeature>(feature.shape);
   std::vector<TargetId> allowed;
   std::copy_if(at_hand.begin(), at_hand.end(), std::back_inserter(allowed), [&](TargetId target) {
+    if (feature.targets.empty()) return is_hole || hole_adapter(scene, target) == nullptr;
     return std::find(feature.targets.begin(), feature.targets.end(), target) !=
            feature.targets.end();
   });
@@ -30,9 +32,11 @@ bool is_same_touch(const TouchSet& a, const TouchSet& b, std::size_t touch) {
 }
 
 /// A target that can take the feature no way at all, told at one of its touches.
-Cause unfit(const Scene& scene, TargetId target, const Touch& touch, const Vec3& station) {
-  Cause cause = plain_cause(target, Rule::no_fit, station, touch.at);
-  cause.optical_centre = touch.at + touching_radius(scene, target) * touch.normal;
+Cause unfit(const Scene& scene, TargetId target, const Touch& touch, const Stance& station) {
+  Cause cause = plain_cause(target, Rule::no_fit, station.at, touch.at);
+  const HoleAdapter* adapter = hole_adapter(scene, target);
+  const double height = adapter != nullptr ? adapter->height : touching_radius(scene, target);
+  cause.optical_centre = touch.at + height * touch.normal;
   return cause;
 }
 
@@ -49,11 +53,10 @@ FeatureReach::FeatureReach(const Cell& cell, FeatureId feature,
                            const std::vector<TargetId>& at_hand)
     : cell_(&cell),
       feature_(feature),
-      targets_(allowed_targets(cell.scene().features[feature.index], at_hand)) {
+      targets_(allowed_targets(cell.scene(), cell.scene().features[feature.index], at_hand)) {
   const Scene& scene = cell.scene();
   for (const TargetId target : targets_) {
-    for (TouchSet& set :
-         touch_sets(scene.features[feature.index], touching_radius(scene, target), scene.rules)) {
+    for (TouchSet& set : touch_sets(scene, scene.features[feature.index], target)) {
       ProbingMethod method{target, std::move(set), {}};
       for (const Touch& touch : method.set.touches) {
         method.at.push_back(make_target_at(cell, target, place_of(touch)));
@@ -90,9 +93,10 @@ struct Progress {
 
 /// Touch by touch, each from all stations that are still open. A station is done as soon as the
 /// touches left cannot change its answer: more touches never make what is enough too few.
-std::vector<bool> FeatureReach::takes_from(ProbingMethod& method, std::span<const Vec3> stations) {
+std::vector<bool> FeatureReach::takes_from(ProbingMethod& method,
+                                           std::span<const Stance> stations) {
   const std::size_t touches = method.at.size();
-  const std::ptrdiff_t needed = feature().enough_touches && method.set.way != Way::rim
+  const std::ptrdiff_t needed = feature().enough_touches && !takes_whole_hole(method.set.way)
                                     ? *feature().enough_touches
                                     : least_touches(feature(), method.set.way);
   std::vector<bool> takes(stations.size(), false);
@@ -107,7 +111,7 @@ std::vector<bool> FeatureReach::takes_from(ProbingMethod& method, std::span<cons
     open.push_back({i, std::vector<bool>(touches), std::vector<bool>(touches, true), 0, count});
   }
   for (std::size_t touch = 0; touch < touches && !open.empty(); ++touch) {
-    std::vector<Vec3> asked;
+    std::vector<Stance> asked;
     asked.reserve(open.size());
     for (const Progress& progress : open) asked.push_back(stations[progress.station]);
     const std::vector<bool> reached = reaches_from(method.at[touch], asked);
@@ -135,16 +139,16 @@ std::vector<bool> FeatureReach::takes_from(ProbingMethod& method, std::span<cons
   return takes;
 }
 
-std::vector<Verdict> FeatureReach::verdicts(std::span<const Vec3> stations) {
+std::vector<Verdict> FeatureReach::verdicts(std::span<const Stance> stations) {
   // Targets are in order, full ones first: the first that takes the feature decides.
   return verdicts_by_first(
       stations, methods_.size(),
-      [&](std::size_t t, std::span<const Vec3> asked) { return takes_from(methods_[t], asked); },
+      [&](std::size_t t, std::span<const Stance> asked) { return takes_from(methods_[t], asked); },
       [&](std::size_t t) { return verdict_by(cell_->scene(), methods_[t].target); });
 }
 
 /// Only what takes the feature is measured, and of each target its first way that does.
-MarkSummary FeatureReach::summary(const Vec3& station) {
+MarkSummary FeatureReach::summary(const Stance& station) {
   MarkSummary best;
   std::optional<TargetId> last_taken;
   for (ProbingMethod& method : methods_) {
@@ -162,11 +166,12 @@ MarkSummary FeatureReach::summary(const Vec3& station) {
   return best;
 }
 
-FeatureReach::Attempt FeatureReach::attempt(ProbingMethod& method, const Vec3& station) {
+FeatureReach::Attempt FeatureReach::attempt(ProbingMethod& method, const Stance& station,
+                                            Causes causes) {
   Attempt result{&method, {}, false, 0, std::nullopt};
   std::vector<bool> reached;
   for (TargetAt& target : method.at) {
-    result.outcomes.push_back(look(target, station));
+    result.outcomes.push_back(look(target, station, causes));
     const auto* reach = std::get_if<Reached>(&result.outcomes.back());
     reached.push_back(reach != nullptr);
     if (reach == nullptr) continue;
@@ -180,7 +185,8 @@ FeatureReach::Attempt FeatureReach::attempt(ProbingMethod& method, const Vec3& s
 /// For each allowed target that can take the feature at all, its best way from here: the first that
 /// is enough, else the one that reaches most touches. Styli are left untried, with their first way,
 /// when a full target is enough.
-std::vector<FeatureReach::Attempt> FeatureReach::best_attempts(const Vec3& station) {
+std::vector<FeatureReach::Attempt> FeatureReach::best_attempts(const Stance& station,
+                                                               Causes causes) {
   std::vector<Attempt> attempts;
   bool is_full_enough = false;
   for (ProbingMethod& method : methods_) {
@@ -191,7 +197,7 @@ std::vector<FeatureReach::Attempt> FeatureReach::best_attempts(const Vec3& stati
       continue;
     }
     if (is_next_way && attempts.back().is_enough) continue;
-    Attempt now = attempt(method, station);
+    Attempt now = attempt(method, station, causes);
     is_full_enough = is_full_enough || (is_full && now.is_enough);
     if (!is_next_way) {
       attempts.push_back(std::move(now));
@@ -214,7 +220,7 @@ bool FeatureReach::is_ahead(const Attempt& a, const Attempt& b) const {
 /// target reaches it.
 std::vector<Outcome> FeatureReach::outcomes_at(const std::vector<Attempt>& attempts,
                                                const Attempt& shown, std::size_t touch,
-                                               const Vec3& station) {
+                                               const Stance& station, Causes causes) {
   std::vector<Outcome> outcomes;
   for (const TargetId target : targets_) {
     if (!is_full_target(cell_->scene(), target) && is_any_full(cell_->scene(), outcomes)) break;
@@ -224,7 +230,7 @@ std::vector<Outcome> FeatureReach::outcomes_at(const std::vector<Attempt>& attem
       outcomes.emplace_back(
           unfit(cell_->scene(), target, shown.method->set.touches[touch], station));
     } else if (is_same_touch(tried->method->set, shown.method->set, touch)) {
-      outcomes.push_back(tried->outcomes.empty() ? look(tried->method->at[touch], station)
+      outcomes.push_back(tried->outcomes.empty() ? look(tried->method->at[touch], station, causes)
                                                  : tried->outcomes[touch]);
     } else {
       // It takes the feature another way: tell the first thing that fails there.
@@ -236,10 +242,10 @@ std::vector<Outcome> FeatureReach::outcomes_at(const std::vector<Attempt>& attem
   return outcomes;
 }
 
-FeatureMark FeatureReach::mark(const Vec3& station) {
+FeatureMark FeatureReach::mark(const Stance& station, Causes causes) {
   const Scene& scene = cell_->scene();
-  const std::vector<Attempt> attempts = best_attempts(station);
-  if (attempts.empty()) return mark_untakable(station);
+  const std::vector<Attempt> attempts = best_attempts(station, causes);
+  if (attempts.empty()) return mark_untakable(station, causes);
   const Attempt* shown = &attempts.front();
   for (const Attempt& other : attempts) {
     if (is_ahead(other, *shown)) shown = &other;
@@ -249,7 +255,8 @@ FeatureMark FeatureReach::mark(const Vec3& station) {
   mark.way = shown->method->set.way;
   for (std::size_t i = 0; i < shown->outcomes.size(); ++i) {
     const Touch& touch = shown->method->set.touches[i];
-    mark.touches.push_back(judge_touch(scene, touch, outcomes_at(attempts, *shown, i, station)));
+    mark.touches.push_back(
+        judge_touch(scene, touch, outcomes_at(attempts, *shown, i, station, causes), causes));
     const auto* reached = std::get_if<Reached>(&shown->outcomes[i]);
     mark.by_target.push_back(reached ? std::optional(*reached) : std::nullopt);
   }
@@ -268,7 +275,7 @@ FeatureMark FeatureReach::mark(const Vec3& station) {
 }
 
 /// No target can take it any way: every touch is told as not fitting, where it would be.
-FeatureMark FeatureReach::mark_untakable(const Vec3& station) const {
+FeatureMark FeatureReach::mark_untakable(const Stance& station, Causes causes) const {
   const auto* hole = std::get_if<HoleFeature>(&feature().shape);
   const TouchSet nominal = hole ? TouchSet{Way::rim, {{hole->centre, hole->axis, hole->centre}}}
                                 : touch_sets(feature(), 0, cell_->scene().rules).front();
@@ -280,7 +287,7 @@ FeatureMark FeatureReach::mark_untakable(const Vec3& station) const {
     for (const TargetId target : targets_) {
       outcomes.emplace_back(unfit(cell_->scene(), target, touch, station));
     }
-    mark.touches.push_back(judge_touch(cell_->scene(), touch, outcomes));
+    mark.touches.push_back(judge_touch(cell_->scene(), touch, outcomes, causes));
     mark.by_target.emplace_back();
   }
   return mark;

@@ -20,14 +20,14 @@ class FeatureReach {
   FeatureReach(const Cell& cell, FeatureId feature, const std::vector<TargetId>& at_hand);
 
   /// The verdict alone: full targets first, and a stylus only where none of them is enough.
-  [[nodiscard]] Verdict verdict(const Vec3& station) { return verdicts({&station, 1}).front(); }
+  [[nodiscard]] Verdict verdict(const Stance& station) { return verdicts({&station, 1}).front(); }
   /// For each station; many at once are cheaper than one after the other.
-  [[nodiscard]] std::vector<Verdict> verdicts(std::span<const Vec3> stations);
+  [[nodiscard]] std::vector<Verdict> verdicts(std::span<const Stance> stations);
   /// The verdict with target and margin as mark() has them, without what blocks: for dragging.
-  [[nodiscard]] MarkSummary summary(const Vec3& station);
+  [[nodiscard]] MarkSummary summary(const Stance& station);
   /// The same verdict in full. A stylus is tried where no full target is enough, and on the single
   /// touches that no full target reaches.
-  [[nodiscard]] FeatureMark mark(const Vec3& station);
+  [[nodiscard]] FeatureMark mark(const Stance& station, Causes causes = Causes::told);
 
  private:
   /// One target probing method the feature one way.
@@ -48,14 +48,15 @@ class FeatureReach {
 
   [[nodiscard]] const Feature& feature() const;
   [[nodiscard]] bool is_enough(ProbingMethod& method, const std::vector<bool>& reached);
-  [[nodiscard]] std::vector<bool> takes_from(ProbingMethod& method, std::span<const Vec3> stations);
-  [[nodiscard]] Attempt attempt(ProbingMethod& method, const Vec3& station);
-  [[nodiscard]] std::vector<Attempt> best_attempts(const Vec3& station);
+  [[nodiscard]] std::vector<bool> takes_from(ProbingMethod& method,
+                                             std::span<const Stance> stations);
+  [[nodiscard]] Attempt attempt(ProbingMethod& method, const Stance& station, Causes causes);
+  [[nodiscard]] std::vector<Attempt> best_attempts(const Stance& station, Causes causes);
   [[nodiscard]] bool is_ahead(const Attempt& a, const Attempt& b) const;
   [[nodiscard]] std::vector<Outcome> outcomes_at(const std::vector<Attempt>& attempts,
                                                  const Attempt& shown, std::size_t touch,
-                                                 const Vec3& station);
-  [[nodiscard]] FeatureMark mark_untakable(const Vec3& station) const;
+                                                 const Stance& station, Causes causes);
+  [[nodiscard]] FeatureMark mark_untakable(const Stance& station, Causes causes) const;
 
   const Cell* cell_;
   FeatureId feature_;

@@ -14,21 +14,21 @@ MirrorStylusAt::MirrorStylusAt(const Cell& cell, TargetId target, const Place& p
   if (!place.is_nest) misfit_ = fit_fails(cell, place.optical_centre, stylus_->shank.tip_radius);
 }
 
-std::optional<Rule> MirrorStylusAt::rule_before_beam(const Vec3& station) const {
+std::optional<Rule> MirrorStylusAt::rule_before_beam(const Stance& station) const {
   if (misfit_) return Rule::no_fit;
   return range_or_elevation_fails(cell_->scene().instrument, station, place_.optical_centre,
                                   stylus_->length);
 }
 
 /// To where the mirror folds it.
-RoundCone MirrorStylusAt::beam(const Vec3& station) const {
-  const Vec3 toward = (station - place_.optical_centre).normalized();
-  return beam_between(cell_->scene().instrument, station,
+RoundCone MirrorStylusAt::beam(const Stance& station) const {
+  const Vec3 toward = (station.at - place_.optical_centre).normalized();
+  return beam_between(cell_->scene().instrument, station.at,
                       place_.optical_centre + stylus_->length * toward);
 }
 
-std::optional<Vec3> MirrorStylusAt::direction_to_hold(const Vec3& station) {
-  const Vec3 toward = (station - place_.optical_centre).normalized();
+std::optional<Vec3> MirrorStylusAt::direction_to_hold(const Stance& station) {
+  const Vec3 toward = (station.at - place_.optical_centre).normalized();
   if (room_.is_free(toward)) return toward;
   std::optional<Vec3> nearest;
   double most = -1;  // cosine of the angle off the beam
@@ -45,16 +45,16 @@ std::optional<Vec3> MirrorStylusAt::direction_to_hold(const Vec3& station) {
 }
 
 /// Whether there is any: cheaper than the one nearest to straight.
-bool MirrorStylusAt::can_be_held(const Vec3& station) {
-  const Vec3 toward = (station - place_.optical_centre).normalized();
+bool MirrorStylusAt::can_be_held(const Stance& station) {
+  const Vec3 toward = (station.at - place_.optical_centre).normalized();
   return room_.is_free(toward) ||
          any_finest_within(toward, stylus_->swing_rad,
                            [&](std::uint32_t index) { return room_.is_free(index); });
 }
 
-std::vector<bool> MirrorStylusAt::reaches_from(std::span<const Vec3> stations) {
+std::vector<bool> MirrorStylusAt::reaches_from(std::span<const Stance> stations) {
   std::vector<bool> reached =
-      clear_where(*cell_, stations, [&](const Vec3& station) -> std::optional<RoundCone> {
+      clear_where(*cell_, stations, [&](const Stance& station) -> std::optional<RoundCone> {
         if (rule_before_beam(station)) return std::nullopt;
         return beam(station);
       });
@@ -64,28 +64,31 @@ std::vector<bool> MirrorStylusAt::reaches_from(std::span<const Vec3> stations) {
   return reached;
 }
 
-std::optional<double> MirrorStylusAt::margin_if_reached(const Vec3& station) {
+std::optional<double> MirrorStylusAt::margin_if_reached(const Stance& station) {
   if (!reaches_from({&station, 1}).front()) return std::nullopt;
   return margin_of(*cell_, beam(station));
 }
 
-Outcome MirrorStylusAt::look(const Vec3& station) {
+Outcome MirrorStylusAt::look(const Stance& station, Causes causes) {
   if (const auto rule = rule_before_beam(station)) {
+    if (causes == Causes::left_out) return untold_cause(target_);
     return *rule == Rule::no_fit
-               ? body_cause(*cell_, target_, *rule, station, place_.optical_centre, *misfit_,
+               ? body_cause(*cell_, target_, *rule, station.at, place_.optical_centre, *misfit_,
                             RoundCone::ball(place_.optical_centre, stylus_->shank.tip_radius))
-               : plain_cause(target_, *rule, station, place_.optical_centre);
+               : plain_cause(target_, *rule, station.at, place_.optical_centre);
   }
   const RoundCone beam = this->beam(station);
   if (!cell_->tree().is_clear(beam, cell_->scene().rules.min_margin, &hint_)) {
+    if (causes == Causes::left_out) return untold_cause(target_);
     return beam_cause(*cell_, target_, beam, place_.optical_centre);
   }
   const auto direction = direction_to_hold(station);
   if (!direction) {
+    if (causes == Causes::left_out) return untold_cause(target_);
     // Told for the stylus held straight at the instrument: what people try first.
-    const auto block = room_.block((station - place_.optical_centre).normalized());
-    return body_cause(*cell_, target_, block->rule, station, place_.optical_centre, block->contact,
-                      block->solid);
+    const auto block = room_.block((station.at - place_.optical_centre).normalized());
+    return body_cause(*cell_, target_, block->rule, station.at, place_.optical_centre,
+                      block->contact, block->solid);
   }
   return Reached{target_, margin_of(*cell_, beam), direction, {beam.end}, place_.optical_centre};
 }

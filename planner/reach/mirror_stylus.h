@@ -22,15 +22,15 @@ class MirrorStylusAt {
  public:
   MirrorStylusAt(const Cell& cell, TargetId target, const Place& place);
 
-  [[nodiscard]] std::vector<bool> reaches_from(std::span<const Vec3> stations);
-  [[nodiscard]] std::optional<double> margin_if_reached(const Vec3& station);
-  [[nodiscard]] Outcome look(const Vec3& station);
+  [[nodiscard]] std::vector<bool> reaches_from(std::span<const Stance> stations);
+  [[nodiscard]] std::optional<double> margin_if_reached(const Stance& station);
+  [[nodiscard]] Outcome look(const Stance& station, Causes causes = Causes::told);
 
  private:
-  [[nodiscard]] std::optional<Rule> rule_before_beam(const Vec3& station) const;
-  [[nodiscard]] RoundCone beam(const Vec3& station) const;
-  [[nodiscard]] std::optional<Vec3> direction_to_hold(const Vec3& station);
-  [[nodiscard]] bool can_be_held(const Vec3& station);
+  [[nodiscard]] std::optional<Rule> rule_before_beam(const Stance& station) const;
+  [[nodiscard]] RoundCone beam(const Stance& station) const;
+  [[nodiscard]] std::optional<Vec3> direction_to_hold(const Stance& station);
+  [[nodiscard]] bool can_be_held(const Stance& station);
 
   const Cell* cell_;
   TargetId target_;

@@ -11,20 +11,21 @@ NestReach::NestReach(const Cell& cell, const Nest& nest)
 NestReach::NestReach(const Cell& cell, const Nest& nest, const std::vector<TargetId>& at_hand)
     : cell_(&cell), nest_(&nest) {
   for (const TargetId target : at_hand)
-    targets_.push_back({target, make_target_at(cell, target, place_of(nest))});
+    if (hole_adapter(cell.scene(), target) == nullptr)  // it sits in holes
+      targets_.push_back({target, make_target_at(cell, target, place_of(nest))});
 }
 
-std::vector<Verdict> NestReach::verdicts(std::span<const Vec3> stations) {
+std::vector<Verdict> NestReach::verdicts(std::span<const Stance> stations) {
   // Targets are in order, full ones first: the first that reaches decides.
   return verdicts_by_first(
       stations, targets_.size(),
-      [&](std::size_t t, std::span<const Vec3> asked) {
+      [&](std::size_t t, std::span<const Stance> asked) {
         return reaches_from(targets_[t].at, asked);
       },
       [&](std::size_t t) { return verdict_by(cell_->scene(), targets_[t].target); });
 }
 
-MarkSummary NestReach::summary(const Vec3& station) {
+MarkSummary NestReach::summary(const Stance& station) {
   MarkSummary best;
   for (Seated& seated : targets_) {
     const Verdict verdict = verdict_by(cell_->scene(), seated.target);
@@ -35,15 +36,15 @@ MarkSummary NestReach::summary(const Vec3& station) {
   return best;
 }
 
-TouchMark NestReach::mark(const Vec3& station) {
+TouchMark NestReach::mark(const Stance& station, Causes causes) {
   std::vector<Outcome> outcomes;
   for (Seated& seated : targets_) {
     if (!is_full_target(cell_->scene(), seated.target) && is_any_full(cell_->scene(), outcomes)) {
       break;
     }
-    outcomes.push_back(look(seated.at, station));
+    outcomes.push_back(look(seated.at, station, causes));
   }
-  return judge_touch(cell_->scene(), {nest_->at, nest_->normal, nest_->at}, outcomes);
+  return judge_touch(cell_->scene(), {nest_->at, nest_->normal, nest_->at}, outcomes, causes);
 }
 
 }  // namespace standpoint

@@ -16,13 +16,13 @@ class NestReach {
   /// With only the targets of `at_hand` (ascending).
   NestReach(const Cell& cell, const Nest& nest, const std::vector<TargetId>& at_hand);
 
-  [[nodiscard]] Verdict verdict(const Vec3& station) { return verdicts({&station, 1}).front(); }
+  [[nodiscard]] Verdict verdict(const Stance& station) { return verdicts({&station, 1}).front(); }
   /// For each station; many at once are cheaper than one after the other.
-  [[nodiscard]] std::vector<Verdict> verdicts(std::span<const Vec3> stations);
+  [[nodiscard]] std::vector<Verdict> verdicts(std::span<const Stance> stations);
   /// Verdict, target and margin as mark() has them, without what blocks.
-  [[nodiscard]] MarkSummary summary(const Vec3& station);
+  [[nodiscard]] MarkSummary summary(const Stance& station);
   /// A stylus is tried only where no full target reaches.
-  [[nodiscard]] TouchMark mark(const Vec3& station);
+  [[nodiscard]] TouchMark mark(const Stance& station, Causes causes = Causes::told);
 
  private:
   const Cell* cell_;

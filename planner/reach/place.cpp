@@ -7,7 +7,7 @@
 
 #include "geometry/mesh.h"
 #include "geometry/tree/tree.h"
-#include "geometry/trigonometry.h"
+#include "planner/model/stand.h"
 #include "planner/model/tolerances.h"
 #include "planner/reach/beam.h"
 
@@ -22,14 +22,13 @@ void name_place(const Cell& cell, BodyId body, TriangleId triangle, Cause& cause
 
 }  // namespace
 
-bool is_elevation_within(const Instrument& instrument, const Vec3& station, const Vec3& point) {
-  const Vec3 d = point - station;
-  return instrument.elevation_rad.contains(arc_tangent(d.z(), hypotenuse(d.x(), d.y())));
+bool is_elevation_within(const Instrument& instrument, const Stance& station, const Vec3& point) {
+  return instrument.elevation_rad.contains(elevation_of(station, point));
 }
 
-std::optional<Rule> range_or_elevation_fails(const Instrument& instrument, const Vec3& station,
+std::optional<Rule> range_or_elevation_fails(const Instrument& instrument, const Stance& station,
                                              const Vec3& point, double least_distance) {
-  if (!is_range_allowed(instrument, (point - station).norm(), least_distance))
+  if (!is_range_allowed(instrument, (point - station.at).norm(), least_distance))
     return Rule::out_of_range;
   if (!is_elevation_within(instrument, station, point)) return Rule::elevation;
   return std::nullopt;
@@ -45,6 +44,15 @@ std::optional<Contact> fit_fails(const Cell& cell, const Vec3& centre, double ra
   }
   const double least = -cell.scene().rules.fit_tolerance - tolerance::fit_error(reach);
   return contact->nearest.margin < least ? contact : std::nullopt;
+}
+
+std::optional<Contact> base_fit_fails(const Cell& cell, const HoleAdapter& adapter,
+                                      const Place& place) {
+  const double ball = cell.scene().full_targets[adapter.ball.index].radius;
+  if (adapter.height <= ball) return std::nullopt;  // the ball reaches down to the rim's plane
+  const Cylinder base{place.optical_centre, place.normal, adapter.base_radius, -ball,
+                      adapter.height};
+  return cell.tree().deepest_in(base, cell.scene().rules.fit_tolerance);
 }
 
 Cause plain_cause(TargetId target, Rule rule, const Vec3& station, const Vec3& point) {

@@ -1,11 +1,10 @@
 #include "planner/reach/shank_room.h"
 
 #include <algorithm>
-#include <cmath>
+#include <cassert>
 #include <limits>
 
 #include "geometry/tree/tree.h"
-#include "geometry/trigonometry.h"
 #include "planner/model/tolerances.h"
 
 namespace standpoint {
@@ -15,9 +14,17 @@ namespace {
 /// sweeps so much that hardly any is free or blocked all over.
 constexpr int kCoarsest = 2;
 
-/// How far apart two unit vectors at this angle are.
-double chord(double angle_rad) {
-  return 2 * sine(angle_rad / 2);
+/// How many pieces of a stylus an answer can tell apart (`PatchAnswer::open`).
+constexpr std::size_t kMostParts = 4;
+
+/// All that the room about a tip depends on, beside the bodies.
+std::vector<double> question(const Vec3& tip_centre, const std::vector<StylusPiece>& pieces,
+                             double fit_tolerance) {
+  std::vector<double> numbers{tip_centre.x(), tip_centre.y(), tip_centre.z(), fit_tolerance};
+  for (const StylusPiece& piece : pieces) {
+    numbers.insert(numbers.end(), {piece.from, piece.to, piece.from_radius, piece.to_radius});
+  }
+  return numbers;
 }
 
 }  // namespace
@@ -30,66 +37,89 @@ bool ShankRoom::is_free(const Vec3& direction) {
 }
 
 /// A point of the axis at t from the tip moves by at most t times the chord of the patch's radius
-/// when the direction changes within the patch: a stylus swollen by so much holds them all.
-bool ShankRoom::is_free_all_over(const DirectionPatch& patch) {
-  const double sway = chord(patch.radius_rad());
+/// when the direction changes within the patch: a piece swollen by so much holds them all.
+bool ShankRoom::is_free_all_over(const DirectionPatch& patch, StylusPiece piece) {
+  const double sway = patch.radius_chord();
   const double least = -cell_->scene().rules.fit_tolerance + tolerance::kWholePatchSlack;
-  const Vec3& centre = patch.centre();
-  return std::all_of(pieces_.begin(), pieces_.end(), [&](StylusPiece piece) {
-    piece.from_radius += sway * piece.from;
-    piece.to_radius += sway * piece.to;
-    const bool is_cone = piece.to_radius - piece.from_radius < piece.to - piece.from;
-    const bool is_ball = piece.from == piece.to;
-    return (is_cone || is_ball) && cell_->tree().is_clear(solid(piece, centre), least, &hint_);
-  });
+  piece.from_radius += sway * piece.from;
+  piece.to_radius += sway * piece.to;
+  const bool is_cone = piece.to_radius - piece.from_radius < piece.to - piece.from;
+  const bool is_ball = piece.from == piece.to;
+  return (is_cone || is_ball) &&
+         cell_->tree().is_clear(solid(piece, patch.centre()), least, &hint_);
 }
 
-/// What comes into the stylus thinned by that much comes into it in every direction of the patch.
-bool ShankRoom::is_blocked_all_over(const DirectionPatch& patch) {
-  const double sway = chord(patch.radius_rad());
+/// What comes into a piece thinned by that much comes into it in every direction of the patch.
+bool ShankRoom::is_blocked_all_over(const DirectionPatch& patch, StylusPiece piece) {
+  const double sway = patch.radius_chord();
   const double least = -cell_->scene().rules.fit_tolerance - tolerance::kWholePatchSlack;
-  const Vec3& centre = patch.centre();
-  return std::any_of(pieces_.begin(), pieces_.end(), [&](StylusPiece piece) {
-    piece.from_radius -= sway * piece.from;
-    piece.to_radius -= sway * piece.to;
-    if (piece.from_radius <= 0) return false;
-    if (piece.to_radius < 0) {
-      const double kept = piece.from_radius / (piece.from_radius - piece.to_radius);
-      piece.to = piece.from + kept * (piece.to - piece.from);
-      piece.to_radius = 0;
-    }
-    const bool is_cone = piece.from_radius - piece.to_radius < piece.to - piece.from;
-    const bool is_ball = piece.from == piece.to;
-    return (is_cone || is_ball) && !cell_->tree().is_clear(solid(piece, centre), least, &hint_);
-  });
+  piece.from_radius -= sway * piece.from;
+  piece.to_radius -= sway * piece.to;
+  if (piece.from_radius <= 0) return false;
+  if (piece.to_radius < 0) {
+    const double kept = piece.from_radius / (piece.from_radius - piece.to_radius);
+    piece.to = piece.from + kept * (piece.to - piece.from);
+    piece.to_radius = 0;
+  }
+  const bool is_cone = piece.from_radius - piece.to_radius < piece.to - piece.from;
+  const bool is_ball = piece.from == piece.to;
+  return (is_cone || is_ball) &&
+         !cell_->tree().is_clear(solid(piece, patch.centre()), least, &hint_);
 }
 
-ShankRoom::Known ShankRoom::decide(const DirectionPatch& patch) {
-  if (patch.level == DirectionPatch::kFinestLevel) {
-    return is_free(finest_directions()[patch.index()]) ? Known::free : Known::blocked;
+/// `open`: the pieces that are not free all over the patch above.
+PatchAnswer ShankRoom::decide(const DirectionPatch& patch, std::uint8_t open) {
+  std::uint8_t still_open = 0;
+  for (std::size_t k = 0; k < pieces_.size(); ++k) {
+    if ((open >> k & 1) == 0 || is_free_all_over(patch, pieces_[k])) continue;
+    if (is_blocked_all_over(patch, pieces_[k])) return {true, open};
+    still_open = static_cast<std::uint8_t>(still_open | 1u << k);
   }
-  if (is_blocked_all_over(patch)) return Known::blocked;
-  return is_free_all_over(patch) ? Known::free : Known::mixed;
+  return {false, still_open};
 }
 
-ShankRoom::Known ShankRoom::known(const DirectionPatch& patch) {
-  auto& level = known_[patch.level];
-  if (level.empty()) level.resize(DirectionPatch::count_at(patch.level), Known::nothing);
-  Known& answer = level[patch.index()];
-  if (answer != Known::nothing) return answer;
-  if (patch.level > kCoarsest) {
-    const Known above = known(patch.ancestor(patch.level - 1));
-    if (above != Known::mixed) return answer = above;
+KnownDirections& ShankRoom::known() {
+  if (!known_) {
+    assert(pieces_.size() <= kMostParts);
+    known_ = cell_->direction_memory().about(
+        question(tip_centre_, pieces_, cell_->scene().rules.fit_tolerance));
   }
-  return answer = decide(patch);
+  return *known_;
+}
+
+PatchAnswer ShankRoom::answer(const DirectionPatch& patch) {
+  if (const auto kept = known().patch(patch)) return *kept;
+  PatchAnswer answer{false, static_cast<std::uint8_t>((1u << pieces_.size()) - 1)};
+  if (patch.level > kCoarsest) answer = this->answer(patch.ancestor(patch.level - 1));
+  if (!answer.is_decided()) answer = decide(patch, answer.open);
+  known().keep(patch, answer);
+  return answer;
 }
 
 bool ShankRoom::is_free(std::uint32_t finest_index) {
-  return known(DirectionPatch::of_index(DirectionPatch::kFinestLevel, finest_index)) == Known::free;
+  if (const auto kept = known().direction(finest_index)) return *kept;
+  const auto patch = DirectionPatch::of_index(DirectionPatch::kFinestLevel, finest_index);
+  const PatchAnswer above = answer(patch.ancestor(DirectionPatch::kFinestLevel - 1));
+  bool is_free = !above.is_no;
+  const double least = -cell_->scene().rules.fit_tolerance;
+  for (std::size_t k = 0; is_free && k < pieces_.size(); ++k) {
+    is_free = (above.open >> k & 1) == 0 ||
+              cell_->tree().is_clear(solid(pieces_[k], patch.centre()), least, &hint_);
+  }
+  known().keep(finest_index, is_free);
+  return is_free;
+}
+
+bool ShankRoom::is_known_blocked(const DirectionPatch& patch) {
+  if (patch.level == DirectionPatch::kFinestLevel) {
+    return known().direction(patch.index()) == false;
+  }
+  const auto kept = known().patch(patch);
+  return kept && kept->is_no;
 }
 
 bool ShankRoom::is_all_blocked(const DirectionPatch& patch) {
-  return patch.level >= kCoarsest && known(patch) == Known::blocked;
+  return patch.level >= kCoarsest && answer(patch).is_no;
 }
 
 std::optional<ShankBlock> ShankRoom::block(const Vec3& direction,

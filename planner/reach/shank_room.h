@@ -1,8 +1,10 @@
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <vector>
 
+#include "geometry/direction_memory.h"
 #include "geometry/directions.h"
 #include "geometry/tree/tree.h"
 #include "planner/model/stylus_solids.h"
@@ -19,12 +21,15 @@ struct ShankBlock {
 };
 
 /// In which directions a stylus can be held at one place: its shank and what it carries cut no
-/// body. The same for all stations, so each direction is decided once and remembered.
+/// body. The same for all stations, so each direction is decided once, and remembered for all who
+/// ask among these bodies (`Cell::direction_memory`).
 ///
 /// Only the centres of the finest direction patches are remembered; any other direction may be
 /// asked but is decided anew. Whole patches are decided at once where a swollen stylus is free in
-/// all of one, or a shrunken one blocked: which makes it cheaper, and changes no answer. Not shared
-/// between threads; answers do not depend on what was asked before.
+/// all of one, or a shrunken one blocked; a piece of the stylus that is free all over a patch is
+/// not asked in the patches within. That makes it cheaper, and changes no answer. Not shared
+/// between threads, which share only what is remembered; answers do not depend on what was asked
+/// before.
 class ShankRoom {
  public:
   /// The stylus's solids are those of stylus_pieces().
@@ -33,6 +38,9 @@ class ShankRoom {
 
   /// Whether the centre of the finest patch with this index is free.
   [[nodiscard]] bool is_free(std::uint32_t finest_index);
+  /// Whether no centre of a finest patch within `patch` is free, as far as it was found out before:
+  /// costs next to nothing.
+  [[nodiscard]] bool is_known_blocked(const DirectionPatch& patch);
   /// Whether no centre of a finest patch within `patch` is free. False may also mean: not found
   /// out without asking each of them.
   [[nodiscard]] bool is_all_blocked(const DirectionPatch& patch);
@@ -47,21 +55,19 @@ class ShankRoom {
   [[nodiscard]] double clearance(Rule rule, const Vec3& direction) const;
 
  private:
-  enum class Known : std::uint8_t { nothing, free, blocked, mixed };
-
   [[nodiscard]] RoundCone solid(const StylusPiece& piece, const Vec3& direction) const {
     return solid_of(piece, tip_centre_, direction);
   }
-  [[nodiscard]] Known decide(const DirectionPatch& patch);
-  [[nodiscard]] bool is_free_all_over(const DirectionPatch& patch);
-  [[nodiscard]] bool is_blocked_all_over(const DirectionPatch& patch);
-  [[nodiscard]] Known known(const DirectionPatch& patch);
+  [[nodiscard]] KnownDirections& known();
+  [[nodiscard]] bool is_free_all_over(const DirectionPatch& patch, StylusPiece piece);
+  [[nodiscard]] bool is_blocked_all_over(const DirectionPatch& patch, StylusPiece piece);
+  [[nodiscard]] PatchAnswer decide(const DirectionPatch& patch, std::uint8_t open);
+  [[nodiscard]] PatchAnswer answer(const DirectionPatch& patch);
 
   const Cell* cell_;
   Vec3 tip_centre_;
   std::vector<StylusPiece> pieces_;
-  /// By level, then by index; made on first use.
-  std::array<std::vector<Known>, DirectionPatch::kFinestLevel + 1> known_;
+  std::shared_ptr<KnownDirections> known_;  ///< from the first question on
   BlockerHint hint_;
 };
 

@@ -23,16 +23,17 @@ using TargetAt = std::variant<FullTargetAt, MirrorStylusAt, TwoBallStylusAt>;
 }
 
 [[nodiscard]] inline std::vector<bool> reaches_from(TargetAt& target,
-                                                    std::span<const Vec3> stations) {
+                                                    std::span<const Stance> stations) {
   return std::visit([&](auto& t) { return t.reaches_from(stations); }, target);
 }
 /// The margin that look() gives where the target reaches; nothing where it does not.
 [[nodiscard]] inline std::optional<double> margin_if_reached(TargetAt& target,
-                                                             const Vec3& station) {
+                                                             const Stance& station) {
   return std::visit([&](auto& t) { return t.margin_if_reached(station); }, target);
 }
-[[nodiscard]] inline Outcome look(TargetAt& target, const Vec3& station) {
-  return std::visit([&](auto& t) { return t.look(station); }, target);
+[[nodiscard]] inline Outcome look(TargetAt& target, const Stance& station,
+                                  Causes causes = Causes::told) {
+  return std::visit([&](auto& t) { return t.look(station, causes); }, target);
 }
 
 }  // namespace standpoint

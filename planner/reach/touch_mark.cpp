@@ -28,8 +28,8 @@ bool is_any_full(const Scene& scene, const std::vector<Outcome>& outcomes) {
   });
 }
 
-TouchMark judge_touch(const Scene& scene, const Touch& touch,
-                      const std::vector<Outcome>& outcomes) {
+TouchMark judge_touch(const Scene& scene, const Touch& touch, const std::vector<Outcome>& outcomes,
+                      Causes causes) {
   TouchMark mark;
   mark.at = touch.at;
   mark.normal = touch.normal;
@@ -37,7 +37,7 @@ TouchMark judge_touch(const Scene& scene, const Touch& touch,
   for (const Outcome& outcome : outcomes) {
     if (const auto* reached = std::get_if<Reached>(&outcome)) {
       if (!mark.best || is_better(scene, *reached, *mark.best)) mark.best = *reached;
-    } else {
+    } else if (causes == Causes::told) {
       mark.causes.push_back(std::get<Cause>(outcome));
     }
   }

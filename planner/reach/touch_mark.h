@@ -16,8 +16,9 @@ namespace standpoint {
 
 /// Marks a touch from the outcomes of the targets tried on it: by its best target, full targets
 /// before offset styli, then the larger margin, of equal ones the first (contract section 3).
-/// `touch`: as the target that the mark shows takes it.
+/// `touch`: as the target that the mark shows takes it. With causes left out, a blocked touch has
+/// neither causes nor a margin.
 [[nodiscard]] TouchMark judge_touch(const Scene& scene, const Touch& touch,
-                                    const std::vector<Outcome>& outcomes);
+                                    const std::vector<Outcome>& outcomes, Causes causes);
 
 }  // namespace standpoint

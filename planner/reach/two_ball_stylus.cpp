@@ -13,7 +13,7 @@ namespace {
 /// In coarser patches, 30 degrees and more, the beams have too little in common to be judged as
 /// one.
 constexpr int kCoarsestJudged = 2;
-/// In finer patches the search for a shadow costs as much as asking each direction.
+/// In finer patches the search for a patch's own shadow costs as much as asking each direction.
 constexpr int kFinestShadow = DirectionPatch::kFinestLevel - 3;
 /// After so many patches of one level without a shadow the others are not searched: what stands in
 /// the way is not one surface.
@@ -40,13 +40,13 @@ TwoBallStylusAt::TwoBallStylusAt(const Cell& cell, TargetId target, const Place&
   if (!place.is_nest) misfit_ = fit_fails(cell, place.optical_centre, stylus_->shank.tip_radius);
 }
 
-TwoBallView TwoBallStylusAt::view_from(const Vec3& station) const {
+TwoBallView TwoBallStylusAt::view_from(const Stance& station) const {
   return {cell_->scene().instrument, *stylus_, place_.optical_centre, station};
 }
 
 /// Whether the tip is so far out of range that no ball on the rod can be within it.
-bool TwoBallStylusAt::is_hopeless(const Vec3& station) const {
-  const double distance = (place_.optical_centre - station).norm();
+bool TwoBallStylusAt::is_hopeless(const Stance& station) const {
+  const double distance = (place_.optical_centre - station.at).norm();
   const Interval& range = cell_->scene().instrument.range;
   return distance - stylus_->ball_distances[0] > range.high ||
          distance + stylus_->ball_distances[0] < range.low;
@@ -70,9 +70,10 @@ double TwoBallStylusAt::margin_of_beams(const TwoBallView& view, const Vec3& dir
 }
 
 bool TwoBallStylusAt::reaches_held(const TwoBallView& view, std::uint32_t finest_index) {
-  const Vec3& direction = finest_directions()[finest_index];
-  return !view.rule_that_fails(direction) && room_.is_free(finest_index) &&
-         is_clear(view, direction, cell_->scene().rules.min_margin);
+  const auto patch = DirectionPatch::of_index(DirectionPatch::kFinestLevel, finest_index);
+  const Vec3& direction = patch.centre();
+  return !room_.is_known_blocked(patch) && !view.rule_that_fails(direction) &&
+         room_.is_free(finest_index) && is_clear(view, direction, cell_->scene().rules.min_margin);
 }
 
 /// One walk over the patches of directions, as one station sees them, for what has beams clear by
@@ -80,7 +81,10 @@ bool TwoBallStylusAt::reaches_held(const TwoBallView& view, std::uint32_t finest
 struct TwoBallStylusAt::Search {
   const TwoBallView& view;
   ShadowSearch& shadows;
-  double& wanted;  ///< mm; grows while better directions are found
+  RingShadow* ring;  ///< nothing where the ring is not thin; then patches have shadows of their own
+  double& wanted;    ///< mm; grows while better directions are found
+  /// Whether any direction will do: then most are in some shadow, and it is asked first.
+  bool is_verdict;
   const Visit& visit;
   /// How many patches of each level were searched for a shadow in vain, one after the other.
   std::array<int, DirectionPatch::kFinestLevel + 1> in_vain{};
@@ -105,8 +109,10 @@ bool TwoBallStylusAt::is_ruled_out(const DirectionPatch& patch, Search& search) 
       return true;
     }
   }
+  if (!is_shadow_possible) return false;
+  if (search.ring != nullptr) return !search.is_verdict && search.ring->hides(patch);
   int& in_vain = search.in_vain[patch.level];
-  if (!is_shadow_possible || patch.level > kFinestShadow || in_vain >= kMostInVain) return false;
+  if (patch.level > kFinestShadow || in_vain >= kMostInVain) return false;
   for (const std::size_t ball : {first_tried_, 1 - first_tried_}) {
     const auto bundle = search.view.bundle(ball, patch);
     if (bundle && search.shadows.finds_one_over(*bundle)) {
@@ -120,12 +126,18 @@ bool TwoBallStylusAt::is_ruled_out(const DirectionPatch& patch, Search& search) 
 }
 
 bool TwoBallStylusAt::any_below(const DirectionPatch& patch, Search& search) {
+  // What is known already is asked first, then what the rules say, and what stands about the tip or
+  // in a beam last: that costs the most.
+  if (room_.is_known_blocked(patch)) return false;
   if (patch.level == DirectionPatch::kFinestLevel) {
     const std::uint32_t index = patch.index();
     return !search.view.rule_that_fails(patch.centre()) && room_.is_free(index) &&
            search.visit(index);
   }
-  if (!search.view.may_pass(patch) || room_.is_all_blocked(patch)) return false;
+  if (!search.view.may_pass(patch)) return false;
+  const bool is_shadow_first = search.is_verdict && search.ring != nullptr;
+  if (is_shadow_first && patch.level >= kCoarsestJudged && search.ring->hides(patch)) return false;
+  if (room_.is_all_blocked(patch)) return false;
   if (patch.level >= kCoarsestJudged && is_ruled_out(patch, search)) return false;
   for (int which = 0; which < 4; ++which) {
     if (any_below(patch.child(which), search)) return true;
@@ -135,20 +147,24 @@ bool TwoBallStylusAt::any_below(const DirectionPatch& patch, Search& search) {
 
 /// Visits all directions in which the stylus can be held and passes the rules, less those whose
 /// beams are surely not clear by what is wanted.
-bool TwoBallStylusAt::any_held(Search& search) {
+bool TwoBallStylusAt::any_held(const TwoBallView& view, ShadowSearch& shadows, double& wanted,
+                               bool is_verdict, const Visit& visit) {
+  std::optional<RingShadow> ring;
+  if (const auto thin = view.ring()) ring.emplace(*thin, shadows);
+  Search search{view, shadows, ring ? &*ring : nullptr, wanted, is_verdict, visit};
   for (std::uint8_t face = 0; face < 6; ++face) {
     if (any_below({face, 0, 0, 0}, search)) return true;
   }
   return false;
 }
 
-std::vector<bool> TwoBallStylusAt::reaches_from(std::span<const Vec3> stations) {
+std::vector<bool> TwoBallStylusAt::reaches_from(std::span<const Stance> stations) {
   std::vector<bool> reached;
-  for (const Vec3& station : stations) reached.push_back(reaches(station));
+  for (const Stance& station : stations) reached.push_back(reaches(station));
   return reached;
 }
 
-bool TwoBallStylusAt::reaches(const Vec3& station) {
+bool TwoBallStylusAt::reaches(const Stance& station) {
   if (misfit_ || is_hopeless(station)) return false;
   const TwoBallView view = view_from(station);
   if (last_reaching_ && reaches_held(view, *last_reaching_)) return true;
@@ -162,7 +178,7 @@ bool TwoBallStylusAt::reaches(const Vec3& station) {
     if (reaches_at(finest_at_middle(DirectionPatch::of_index(kCoarsestJudged, k)))) return true;
   }
   // And where a wall stands between, it mostly hides the nearer ball wherever that is.
-  ShadowSearch shadows(cell_->tree(), station);
+  ShadowSearch shadows(cell_->tree(), station.at);
   const auto all_beams = view.bundle(0);
   if (all_beams && shadows.finds_one_over(*all_beams)) return false;
   double wanted = cell_->scene().rules.min_margin;
@@ -171,21 +187,24 @@ bool TwoBallStylusAt::reaches(const Vec3& station) {
     last_reaching_ = index;
     return true;
   };
-  Search search{view, shadows, wanted, visit};
-  return any_held(search);
+  return any_held(view, shadows, wanted, true, visit);
 }
 
-std::optional<double> TwoBallStylusAt::margin_if_reached(const Vec3& station) {
+std::optional<double> TwoBallStylusAt::margin_if_reached(const Stance& station) {
   if (!reaches(station)) return std::nullopt;
   return best_held(station).margin;
 }
 
-Outcome TwoBallStylusAt::look(const Vec3& station) {
+Outcome TwoBallStylusAt::look(const Stance& station, Causes causes) {
+  if (causes == Causes::left_out) {
+    if (reaches(station)) return best_held(station);
+    return untold_cause(target_);
+  }
   if (misfit_)
-    return body_cause(*cell_, target_, Rule::no_fit, station, place_.optical_centre, *misfit_,
+    return body_cause(*cell_, target_, Rule::no_fit, station.at, place_.optical_centre, *misfit_,
                       RoundCone::ball(place_.optical_centre, stylus_->shank.tip_radius));
   if (is_hopeless(station)) {
-    return plain_cause(target_, Rule::out_of_range, station, place_.optical_centre);
+    return plain_cause(target_, Rule::out_of_range, station.at, place_.optical_centre);
   }
   if (!reaches(station)) return nearest_miss(station);
   return best_held(station);
@@ -203,8 +222,11 @@ double TwoBallStylusAt::margin_at_least(const TwoBallView& view) {
   for (std::uint32_t k = 0; k < kCount; ++k) {
     const std::uint32_t index =
         finest_at_middle(DirectionPatch::of_index(kLevel, k * kStride % kCount));
-    const Vec3& direction = finest_directions()[index];
-    if (view.rule_that_fails(direction) || !room_.is_free(index)) continue;
+    const auto patch = DirectionPatch::of_index(DirectionPatch::kFinestLevel, index);
+    const Vec3& direction = patch.centre();
+    if (room_.is_known_blocked(patch) || view.rule_that_fails(direction) || !room_.is_free(index)) {
+      continue;
+    }
     if (is_clear(view, direction, most)) most = std::max(most, margin_of_beams(view, direction));
   }
   return std::isinf(most) ? least : std::max(least, most - tolerance::kMarginToSpare);
@@ -212,9 +234,9 @@ double TwoBallStylusAt::margin_at_least(const TwoBallView& view) {
 
 /// Of the directions that reach the one with the largest margin, of equal ones the first.
 /// Precondition: reaches(station).
-Reached TwoBallStylusAt::best_held(const Vec3& station) {
+Reached TwoBallStylusAt::best_held(const Stance& station) {
   const TwoBallView view = view_from(station);
-  ShadowSearch shadows(cell_->tree(), station);
+  ShadowSearch shadows(cell_->tree(), station.at);
   double wanted = margin_at_least(view);
   std::optional<Reached> best;
   const Visit visit = [&](std::uint32_t index) {
@@ -231,8 +253,7 @@ Reached TwoBallStylusAt::best_held(const Vec3& station) {
     wanted = margin;
     return std::isinf(margin);
   };
-  Search search{view, shadows, wanted, visit};
-  (void)any_held(search);
+  (void)any_held(view, shadows, wanted, false, visit);
   return *best;
 }
 
@@ -269,7 +290,7 @@ Vec3 TwoBallStylusAt::least_cut(std::span<const std::uint32_t> blocked) {
 /// The cause in the direction that gets farthest through the rules (range and elevation,
 /// acceptance, room, beams), of those the largest margin, over one in sixteen of the directions:
 /// enough to tell people what comes nearest. Precondition: no finest direction reaches.
-Cause TwoBallStylusAt::nearest_miss(const Vec3& station) {
+Cause TwoBallStylusAt::nearest_miss(const Stance& station) {
   constexpr int kLevel = DirectionPatch::kFinestLevel - 2;
   const TwoBallView view = view_from(station);
   std::vector<std::uint32_t> held, blocked;
@@ -290,14 +311,14 @@ Cause TwoBallStylusAt::nearest_miss(const Vec3& station) {
 }
 
 /// The cause in one direction. Precondition: it does not reach that way.
-Cause TwoBallStylusAt::cause_of(const Vec3& station, const TwoBallView& view,
+Cause TwoBallStylusAt::cause_of(const Stance& station, const TwoBallView& view,
                                 const Vec3& direction) const {
   if (const auto rule = view.rule_that_fails(direction)) {
-    return plain_cause(target_, *rule, station, place_.optical_centre);
+    return plain_cause(target_, *rule, station.at, place_.optical_centre);
   }
   if (const auto block = room_.block(direction)) {
-    return body_cause(*cell_, target_, block->rule, station, place_.optical_centre, block->contact,
-                      block->solid);
+    return body_cause(*cell_, target_, block->rule, station.at, place_.optical_centre,
+                      block->contact, block->solid);
   }
   const RoundCone first = view.beam(0, direction);
   const bool is_first_clear = cell_->tree().is_clear(first, cell_->scene().rules.min_margin);

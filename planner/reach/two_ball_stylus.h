@@ -5,6 +5,7 @@
 
 #include "geometry/tree/tree.h"
 #include "planner/reach/place.h"
+#include "planner/reach/ring_shadow.h"
 #include "planner/reach/shadow.h"
 #include "planner/reach/shank_room.h"
 #include "planner/reach/two_ball_view.h"
@@ -23,29 +24,30 @@ class TwoBallStylusAt {
  public:
   TwoBallStylusAt(const Cell& cell, TargetId target, const Place& place);
 
-  [[nodiscard]] bool reaches(const Vec3& station);
-  [[nodiscard]] std::vector<bool> reaches_from(std::span<const Vec3> stations);
-  [[nodiscard]] std::optional<double> margin_if_reached(const Vec3& station);
-  [[nodiscard]] Outcome look(const Vec3& station);
+  [[nodiscard]] bool reaches(const Stance& station);
+  [[nodiscard]] std::vector<bool> reaches_from(std::span<const Stance> stations);
+  [[nodiscard]] std::optional<double> margin_if_reached(const Stance& station);
+  [[nodiscard]] Outcome look(const Stance& station, Causes causes = Causes::told);
 
  private:
   using Visit = std::function<bool(std::uint32_t finest_index)>;
   struct Search;
 
-  [[nodiscard]] TwoBallView view_from(const Vec3& station) const;
-  [[nodiscard]] bool is_hopeless(const Vec3& station) const;
+  [[nodiscard]] TwoBallView view_from(const Stance& station) const;
+  [[nodiscard]] bool is_hopeless(const Stance& station) const;
   [[nodiscard]] bool is_clear(const TwoBallView& view, const Vec3& direction, double margin);
   [[nodiscard]] double margin_of_beams(const TwoBallView& view, const Vec3& direction) const;
   [[nodiscard]] bool reaches_held(const TwoBallView& view, std::uint32_t finest_index);
   [[nodiscard]] bool any_below(const DirectionPatch& patch, Search& search);
-  [[nodiscard]] bool any_held(Search& search);
+  [[nodiscard]] bool any_held(const TwoBallView& view, ShadowSearch& shadows, double& wanted,
+                              bool is_verdict, const Visit& visit);
   [[nodiscard]] bool is_ruled_out(const DirectionPatch& patch, Search& search);
-  [[nodiscard]] Reached best_held(const Vec3& station);
+  [[nodiscard]] Reached best_held(const Stance& station);
   [[nodiscard]] double margin_at_least(const TwoBallView& view);
   [[nodiscard]] Vec3 least_broken(const TwoBallView& view, std::span<const std::uint32_t> held);
   [[nodiscard]] Vec3 least_cut(std::span<const std::uint32_t> blocked);
-  [[nodiscard]] Cause nearest_miss(const Vec3& station);
-  [[nodiscard]] Cause cause_of(const Vec3& station, const TwoBallView& view,
+  [[nodiscard]] Cause nearest_miss(const Stance& station);
+  [[nodiscard]] Cause cause_of(const Stance& station, const TwoBallView& view,
                                const Vec3& direction) const;
 
   const Cell* cell_;

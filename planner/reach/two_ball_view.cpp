@@ -20,11 +20,12 @@ double off_square(const Vec3& direction, const Vec3& toward_station) {
 }  // namespace
 
 TwoBallView::TwoBallView(const Instrument& instrument, const TwoBallStylus& stylus,
-                         const Vec3& tip_centre, const Vec3& station)
+                         const Vec3& tip_centre, const Stance& station)
     : instrument_(&instrument),
       stylus_(&stylus),
       tip_centre_(tip_centre),
-      station_(station),
+      station_(station.at),
+      up_(station.up),
       elevation_sine_{sine(instrument.elevation_rad.low), sine(instrument.elevation_rad.high)},
       acceptance_sine_(stylus.acceptance_rad < std::numbers::pi / 2 ? sine(stylus.acceptance_rad)
                                                                     : 2),
@@ -41,12 +42,12 @@ bool TwoBallView::is_outside(std::size_t ball, const Vec3& direction) const {
 }
 
 double TwoBallView::sway(std::size_t ball, const DirectionPatch& patch) const {
-  return stylus_->ball_distances[ball] * 2 * sine(patch.radius_rad() / 2);
+  return stylus_->ball_distances[ball] * patch.radius_chord();
 }
 
 /// Of thousands of directions nearly all are told by sines, which cost no arc tangent.
 bool TwoBallView::is_elevation_allowed(const Vec3& at, double distance) const {
-  const double elevation_sine = (at.z() - station_.z()) / distance;
+  const double elevation_sine = (at - station_).dot(up_) / distance;
   if (elevation_sine < elevation_sine_.low - tolerance::kSineSlack ||
       elevation_sine > elevation_sine_.high + tolerance::kSineSlack) {
     return false;
@@ -55,7 +56,7 @@ bool TwoBallView::is_elevation_allowed(const Vec3& at, double distance) const {
       elevation_sine < elevation_sine_.high - tolerance::kSineSlack) {
     return true;
   }
-  return is_elevation_within(*instrument_, station_, at);
+  return is_elevation_within(*instrument_, {station_, up_}, at);
 }
 
 bool TwoBallView::is_accepted(const Vec3& direction, const Vec3& toward, double distance) const {
@@ -91,7 +92,7 @@ bool TwoBallView::may_pass(const DirectionPatch& patch) const {
     const double q = move / distance;
     const double turn_rad = q + 0.571 * q * q * q;
     // A sine changes by no more than its angle.
-    const double elevation_sine = d.z() / distance;
+    const double elevation_sine = d.dot(up_) / distance;
     if (elevation_sine - turn_rad > elevation_sine_.high + tolerance::kSineSlack ||
         elevation_sine + turn_rad < elevation_sine_.low - tolerance::kSineSlack) {
       return false;

@@ -3,6 +3,7 @@
 #include <optional>
 
 #include "geometry/directions.h"
+#include "planner/reach/ring_shadow.h"
 #include "planner/reach/shadow.h"
 #include "standpoint/sight.h"
 
@@ -15,7 +16,7 @@ class TwoBallView {
  public:
   /// `instrument` and `stylus` must outlive this.
   TwoBallView(const Instrument& instrument, const TwoBallStylus& stylus, const Vec3& tip_centre,
-              const Vec3& station);
+              const Stance& station);
 
   static constexpr std::array<std::size_t, 2> kBalls{0, 1};  ///< the nearer to the tip first
 
@@ -36,6 +37,10 @@ class TwoBallView {
   [[nodiscard]] std::optional<BeamBundle> bundle(std::size_t ball,
                                                  const DirectionPatch& patch) const;
   [[nodiscard]] std::optional<BeamBundle> bundle(std::size_t ball) const;
+  /// The ring in which acceptance leaves the balls; nothing where it is not thin.
+  [[nodiscard]] std::optional<BallRing> ring() const {
+    return BallRing::about(*stylus_, tip_centre_, station_);
+  }
 
  private:
   [[nodiscard]] Vec3 centre(std::size_t ball, const Vec3& direction) const {
@@ -51,6 +56,7 @@ class TwoBallView {
   const TwoBallStylus* stylus_;
   Vec3 tip_centre_;
   Vec3 station_;
+  Vec3 up_;
   Interval elevation_sine_;
   double acceptance_sine_, acceptance_cosine_;  ///< sine 2 where any angle is accepted
 };

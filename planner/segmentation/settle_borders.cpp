@@ -22,7 +22,8 @@ class Settler {
   void run() {
     refit();
     for (int round = 0; round < 3; ++round) {
-      const bool has_moved = absorb_crumbs() | sweep();
+      const bool has_absorbed = absorb_crumbs();
+      const bool has_moved = sweep() || has_absorbed;
       const bool has_joined = join_neighbours();
       if (!has_moved && !has_joined) break;
       refit();

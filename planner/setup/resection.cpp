@@ -181,6 +181,11 @@ void test(const std::vector<FitPoint>& points, const RigidFit& fit, RealStation&
 
 }  // namespace
 
+Stance stance_of(const RealStation& station) {
+  if (station.tilt_rad <= tolerance::kUprightTilt) return station.measuring_centre;
+  return {station.measuring_centre, Vec3(station.world_from_instrument.linear().col(2))};
+}
+
 SetUpResult resect(const Scene& scene, const std::vector<SeenNest>& seen) {
   if (auto faults = faults_of_input(scene, seen); !faults.empty())
     return {std::nullopt, std::move(faults)};

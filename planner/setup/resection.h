@@ -67,6 +67,10 @@ struct RealStation {
   std::optional<Mat6> pose_covariance;
 };
 
+/// How the instrument really stands. Its Z axis is its standing axis; within
+/// `tolerance::kUprightTilt` of the scene's vertical it counts as upright, as it was set up. O(1).
+[[nodiscard]] Stance stance_of(const RealStation& station);
+
 struct SetUpResult {
   std::optional<RealStation> set_up;
   std::vector<SetUpFault> faults;  ///< not empty when there is no set-up

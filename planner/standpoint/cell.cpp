@@ -4,6 +4,7 @@
 #include <utility>
 #include <vector>
 
+#include "geometry/direction_memory.h"
 #include "geometry/tree/tree.h"
 
 namespace standpoint {
@@ -18,12 +19,13 @@ std::vector<const Mesh*> pointers_to(const Meshes& meshes) {
 
 }  // namespace
 
-/// The meshes and the tree that points at them.
+/// The meshes, the tree that points at them, and what was found out about them.
 struct Cell::Bodies {
   explicit Bodies(Meshes given) : meshes(std::move(given)), tree(pointers_to(meshes)) {}
 
   Meshes meshes;
   Tree tree;
+  mutable DirectionMemory directions;  // locks itself
 };
 
 Cell::Cell(Scene scene, Meshes meshes)
@@ -45,6 +47,10 @@ const Meshes& Cell::meshes() const {
 
 const Tree& Cell::tree() const {
   return bodies_->tree;
+}
+
+DirectionMemory& Cell::direction_memory() const {
+  return bodies_->directions;
 }
 
 }  // namespace standpoint

@@ -10,13 +10,15 @@
 
 namespace standpoint {
 
+class DirectionMemory;
 class Tree;
 
 /// A validated scene among its bodies: everything the planner asks. It owns the scene, shares the
 /// meshes, and holds the tree over them that answers how near a beam comes to any body.
 ///
-/// Immutable; cheap to copy; safe to query from many threads. References that it gives live as long
-/// as any copy of it.
+/// Immutable; cheap to copy; safe to query from many threads. What queries find out about the
+/// bodies, other queries use again: up to 256 MiB, which live as long as the bodies. References
+/// that it gives live as long as any copy of it.
 class Cell {
  public:
   /// Builds the tree: O(n log n) in triangles, about 60 bytes each beside the meshes.
@@ -36,6 +38,9 @@ class Cell {
   [[nodiscard]] const Mesh& mesh(BodyId body) const { return *meshes()[body.index]; }
   /// For the planner itself: the tree is not part of the public face.
   [[nodiscard]] const Tree& tree() const;
+  /// For the planner itself: how styli can be held among these bodies, as far as it was found out.
+  /// Any thread may add to it, and no answer depends on it.
+  [[nodiscard]] DirectionMemory& direction_memory() const;
 
  private:
   struct Bodies;

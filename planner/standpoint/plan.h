@@ -24,6 +24,8 @@ struct Candidate {
   std::string name;                   ///< of a fixed station, else empty
   std::optional<std::uint32_t> zone;  ///< index into Scene::zones
   bool keep = false;                  ///< part of every plan
+  double cost = 1;          ///< what standing there costs, in the measure of the second aim
+  Vec3 up = Vec3::UnitZ();  ///< the instrument's standing axis
 };
 
 /// How well a point is known (contract section 6).
@@ -40,8 +42,18 @@ struct PlannedStation {
   std::vector<NestId> nests;          ///< that it takes
   /// Translation (mm) first, then rotation about the measuring centre (rad).
   std::optional<Eigen::Matrix<double, 6, 6>> pose_covariance;
-  Sight sight;  ///< everything as seen from here
+  Sight sight;              ///< everything as seen from here
+  Vec3 up = Vec3::UnitZ();  ///< the instrument's standing axis
 };
+
+/// How an instrument stands at a candidate. O(1).
+[[nodiscard]] inline Stance stance_of(const Candidate& candidate) {
+  return {candidate.at, candidate.up};
+}
+/// How an instrument stands at a station. O(1).
+[[nodiscard]] inline Stance stance_of(const PlannedStation& station) {
+  return {station.at, station.up};
+}
 
 /// A feature in the plan.
 struct PlannedFeature {
@@ -79,17 +91,19 @@ struct Optimality {
 
 /// How many places for the instrument there were.
 struct CandidateTally {
-  int tried = 0;          ///< all that were generated, dropped ones included
+  int tried = 0;          ///< all that were generated, each place once for each standing axis
   int body_collides = 0;  ///< dropped: the instrument's body cuts a mesh
   int inside_body = 0;    ///< dropped: the measuring centre lies inside a closed body
-  int duplicate = 0;      ///< dropped: another candidate stands in the same place
+  int duplicate = 0;      ///< dropped: another candidate stands in the same place, in the same way
+  int keep_out = 0;       ///< dropped: the measuring centre is over a keep-out
 };
 
 /// A feature that the plan does not measure, with the causes where it comes nearest to it.
 struct Unreached {
-  FeatureId feature;       ///< which one
-  FeatureMark mark;        ///< as seen from `at`
-  std::optional<Vec3> at;  ///< of the plan's stations the one where it comes nearest
+  FeatureId feature;        ///< which one
+  FeatureMark mark;         ///< as seen from `at`
+  std::optional<Vec3> at;   ///< of the plan's stations the one where it comes nearest
+  Vec3 up = Vec3::UnitZ();  ///< how the instrument stands there
 };
 
 /// What a warning is about.
@@ -105,6 +119,7 @@ enum class WarningKind {
   ratio,             ///< tolerance / expanded uncertainty below 4 (contract section 6)
   no_uncertainty,    ///< there is no network, and why
   time_limit,        ///< the search stopped before its proof
+  kept_in_keep_out,  ///< a kept station that stands over a keep-out
 };
 
 /// What the planner wants said; io/ puts it into words.

@@ -29,7 +29,7 @@ using NestId = Id<struct NestTag>;
 using CandidateId = Id<struct CandidateTag>;
 /// A station of a finished plan, in the plan's order.
 using StationId = Id<struct StationTag>;
-/// A target: full targets first, in the scene's order, then offset styli.
+/// A target: full targets first, in the scene's order, then hole adapters, then offset styli.
 using TargetId = Id<struct TargetTag>;
 
 /// What a body is there for.
@@ -64,17 +64,47 @@ struct InstrumentError {
   ErrorTerm radial;            ///< along the beam
 };
 
+/// How an instrument stands: its measuring centre, and the direction of its standing axis. A place
+/// alone is an upright instrument there.
+struct Stance {
+  Vec3 at = Vec3::Zero();   ///< of the measuring centre, mm
+  Vec3 up = Vec3::UnitZ();  ///< unit, along the standing axis, from the foot to the head
+
+  Stance() = default;
+  /// Upright. Any expression that gives a place, mm.
+  template <class Place>
+  Stance(const Eigen::MatrixBase<Place>& place) : at(place) {}  // NOLINT: a place is a stance
+  /// Upright, by coordinates, mm.
+  Stance(double x, double y, double z) : at(x, y, z) {}
+  /// Precondition: `standing_axis` is a unit vector.
+  Stance(const Vec3& place, const Vec3& standing_axis) : at(place), up(standing_axis) {}
+
+  /// The same stance a little further on, mm.
+  [[nodiscard]] Stance shifted(const Vec3& by) const { return {Vec3(at + by), up}; }
+};
+/// Whether both stand in exactly the same place in the same way.
+[[nodiscard]] inline bool operator==(const Stance& a, const Stance& b) {
+  return a.at == b.at && a.up == b.up;
+}
+[[nodiscard]] inline bool operator!=(const Stance& a, const Stance& b) {
+  return !(a == b);
+}
+/// Whether a standing axis is exactly the scene's vertical, head up.
+[[nodiscard]] inline bool is_upright(const Vec3& up) {
+  return up == Vec3::UnitZ();
+}
+
 /// The laser tracker, as far as planning needs it. Lengths are mm.
 struct Instrument {
   std::string name;            ///< for people
   double beam_diameter = 0;    ///< at the measuring centre, > 0
   double beam_growth_rad = 0;  ///< growth of the diameter, mm per mm
   Interval range;              ///< allowed distance measuring centre to optical centre
-  Interval elevation_rad;      ///< allowed angle of the beam above the horizontal, -pi/2..pi/2
-  double body_radius = 0;      ///< of the upright cylinder the instrument and its stand take up
-  double body_above = 0;       ///< from the measuring centre up to the cylinder's top
-  double body_below = 0;       ///< from the measuring centre down to its bottom
-  InstrumentError error;       ///< how well it measures
+  Interval elevation_rad;  ///< allowed angle of the beam above the plane across its standing axis
+  double body_radius = 0;  ///< of the cylinder about `up` that instrument and stand take up
+  double body_above = 0;   ///< from the measuring centre along `up` to the cylinder's top
+  double body_below = 0;   ///< from the measuring centre against `up` to its bottom
+  InstrumentError error;   ///< how well it measures
 };
 
 /// A ball with a corner cube whose optical centre is the ball's centre.
@@ -83,6 +113,16 @@ struct FullTarget {
   double radius = 0;          ///< of the ball, mm, > 0
   double acceptance_rad = 0;  ///< how far the reflector's axis may be off the beam
   double aperture_rad = 0;    ///< half-angle of the reflector's opening: no contact inside it
+};
+
+/// A pin in a hole that carries a full target on the hole's axis.
+struct HoleAdapter {
+  std::string name;        ///< no other target has it
+  Interval hole_diameter;  ///< of the holes that it fits, mm
+  TargetId ball;           ///< the full target that it carries
+  double height = 0;       ///< of the ball's centre above the rim's plane, mm, > 0
+  double base_radius = 0;  ///< of its base, a cylinder from the rim's plane up to the ball, mm
+  double seat_rad = 0;     ///< half-angle of the ball's contact ring about the hole's -axis
 };
 
 /// What every hand-held stylus has: a tip ball, a shank behind it.
@@ -216,6 +256,9 @@ struct FixedStation {
   std::string name;   ///< no other fixed place has it
   Vec3 at;            ///< of the measuring centre, mm
   bool keep = false;  ///< part of every plan
+  double cost = 1;    ///< what standing there costs, in the measure of the second aim
+  /// The standing axes that are tried there: unit, at least one, and one where `keep`.
+  std::vector<Vec3> instrument_ups{Vec3::UnitZ()};
 };
 
 /// Floor on which the instrument may stand anywhere.
@@ -225,6 +268,18 @@ struct Zone {
   std::vector<Vec2> polygon;    ///< its border, mm; simple, either orientation
   std::vector<double> heights;  ///< of the measuring centre above the floor, mm
   double spacing = 0;           ///< of the grid of places that are tried, mm, > 0
+  double cost = 1;              ///< what standing there costs, in the measure of the second aim
+  /// Borders of what it leaves out, mm; each simple, either orientation. No place stands over one
+  /// or on its border.
+  std::vector<std::vector<Vec2>> holes{};
+  /// The standing axes that are tried at each place: unit, at least one.
+  std::vector<Vec3> instrument_ups{Vec3::UnitZ()};
+};
+
+/// Floor over which no instrument may stand, at any height.
+struct KeepOut {
+  std::string name;           ///< no other has it
+  std::vector<Vec2> polygon;  ///< its border, mm, itself kept out; simple, either orientation
 };
 
 /// Floor on which people walk: beams that cross it at eye height are told.
@@ -274,6 +329,7 @@ struct Scene {
   std::vector<Body> bodies;                  ///< indexed by BodyId
   Instrument instrument;                     ///< the one that is used
   std::vector<FullTarget> full_targets;      ///< the first targets of TargetId
+  std::vector<HoleAdapter> hole_adapters;    ///< the next targets of TargetId
   std::vector<OffsetStylus> offset_styli;    ///< the further targets of TargetId
   std::vector<Feature> features;             ///< indexed by FeatureId
   std::vector<Nest> nests;                   ///< that are there; indexed by NestId
@@ -281,6 +337,7 @@ struct Scene {
   std::vector<NestSurface> nest_surfaces;    ///< where sites are generated
   std::vector<FixedStation> fixed_stations;  ///< single places for stations
   std::vector<Zone> zones;                   ///< floors for stations
+  std::vector<KeepOut> keep_outs;            ///< floors for no station
   std::vector<Walkway> walkways;             ///< floors for people
   Rules rules;                               ///< what a plan must keep
   Environment environment;                   ///< temperature and air
@@ -294,9 +351,9 @@ struct Scene {
   return is_given(instrument.error.transverse) || is_given(instrument.error.radial);
 }
 
-/// How many targets there are, full targets and styli together. O(1).
+/// How many targets there are, full targets, hole adapters and styli together. O(1).
 [[nodiscard]] inline std::size_t target_count(const Scene& scene) {
-  return scene.full_targets.size() + scene.offset_styli.size();
+  return scene.full_targets.size() + scene.hole_adapters.size() + scene.offset_styli.size();
 }
 /// Every target, ascending.
 [[nodiscard]] inline std::vector<TargetId> all_targets(const Scene& scene) {
@@ -305,20 +362,29 @@ struct Scene {
   for (std::size_t i = 0; i < target_count(scene); ++i) all.emplace_back(i);
   return all;
 }
-/// Whether the target is a full one, no stylus. O(1).
+/// Whether the target is a full one, no stylus: a hole adapter is, by the ball that it carries.
+/// O(1).
 [[nodiscard]] inline bool is_full_target(const Scene& scene, TargetId target) {
-  return target.index < scene.full_targets.size();
+  return target.index < scene.full_targets.size() + scene.hole_adapters.size();
 }
-/// The full target with this id. Precondition: is_full_target(scene, target).
+/// The hole adapter with this id; null for any other target. O(1).
+[[nodiscard]] inline const HoleAdapter* hole_adapter(const Scene& scene, TargetId target) {
+  const std::size_t balls = scene.full_targets.size();
+  if (target.index < balls || !is_full_target(scene, target)) return nullptr;
+  return &scene.hole_adapters[target.index - balls];
+}
+/// The full target with this id, or that a hole adapter with this id carries. Precondition:
+/// is_full_target(scene, target).
 [[nodiscard]] inline const FullTarget& full_target(const Scene& scene, TargetId target) {
-  return scene.full_targets[target.index];
+  const HoleAdapter* adapter = hole_adapter(scene, target);
+  return scene.full_targets[(adapter != nullptr ? adapter->ball : target).index];
 }
 /// The stylus with this id. Precondition: !is_full_target(scene, target).
 [[nodiscard]] inline const OffsetStylus& offset_stylus(const Scene& scene, TargetId target) {
-  return scene.offset_styli[target.index - scene.full_targets.size()];
+  return scene.offset_styli[target.index - scene.full_targets.size() - scene.hole_adapters.size()];
 }
-/// The radius of the ball that touches: a full target's own, or a stylus's tip's. mm. Precondition:
-/// a target of the scene. O(1).
+/// The radius of the ball that touches, a full target's own or a stylus's tip's; of a hole adapter
+/// that of the ball that it carries. mm. Precondition: a target of the scene. O(1).
 [[nodiscard]] inline double touching_radius(const Scene& scene, TargetId target) {
   if (is_full_target(scene, target)) return full_target(scene, target).radius;
   return std::visit([](const auto& stylus) { return stylus.shank.tip_radius; },
@@ -326,6 +392,7 @@ struct Scene {
 }
 /// What the target is called. Precondition: a target of the scene. O(1).
 [[nodiscard]] inline const std::string& target_name(const Scene& scene, TargetId target) {
+  if (const HoleAdapter* adapter = hole_adapter(scene, target)) return adapter->name;
   if (is_full_target(scene, target)) return full_target(scene, target).name;
   return std::visit([](const auto& stylus) -> const std::string& { return stylus.name; },
                     offset_stylus(scene, target));

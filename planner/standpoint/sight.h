@@ -27,7 +27,12 @@ enum class Way {
   surface,  ///< the ball rests on the surface
   rim,      ///< a ball larger than the hole seats itself on its rim
   wall,     ///< a ball smaller than the hole touches its wall
+  adapter,  ///< a hole adapter's pin sits in the hole and carries a ball above it
 };
+/// Whether one touch takes the hole as a whole: on its rim, or by an adapter in it.
+[[nodiscard]] inline bool takes_whole_hole(Way way) {
+  return way == Way::rim || way == Way::adapter;
+}
 
 /// The rule that fails.
 enum class Rule {
@@ -115,12 +120,14 @@ struct Sight {
   Vec3 at;                            ///< the measuring centre, mm
   std::vector<FeatureMark> features;  ///< one for each of the scene, in its order
   std::vector<NestMark> nests;        ///< one for each of the scene, in its order
+  Vec3 up = Vec3::UnitZ();            ///< the instrument's standing axis
 };
 
-/// Judges every feature and nest as seen from the measuring centre `at` (mm, scene frame, finite),
-/// with causes (contract section 3). Every full target is tried on every touch; styli where no full
-/// target is enough and on the single touches that none reaches. One thread; safe to call from many
-/// at once. O(targets x touches) queries of the tree, more where a two-ball stylus is searched.
-[[nodiscard]] Sight look_from(const Cell& cell, const Vec3& at);
+/// Judges every feature and nest as seen from an instrument that stands so (mm, scene frame,
+/// finite; a place alone: upright there), with causes (contract section 3). Every full target is
+/// tried on every touch; styli where no full target is enough and on the single touches that none
+/// reaches. One thread; safe to call from many at once. O(targets x touches) queries of the tree,
+/// more where a two-ball stylus is searched.
+[[nodiscard]] Sight look_from(const Cell& cell, const Stance& stance);
 
 }  // namespace standpoint

@@ -61,6 +61,7 @@ enum class CureKind : std::uint8_t {
 struct Cure {
   CureKind kind = CureKind::change_height;  ///< what is changed
   Vec3 station = Vec3::Zero();              ///< where the instrument stands then
+  Vec3 up = Vec3::UnitZ();                  ///< its standing axis then
   Vec3 shift = Vec3::Zero();                ///< of the station or the body, mm
   std::optional<BodyId> body;               ///< that is moved or taken away
   std::optional<TargetId> target;           ///< that reaches it then
@@ -85,7 +86,17 @@ struct OtherPlace {
   Vec3 at;                  ///< of the measuring centre, mm
   std::string name;         ///< may be empty
   bool is_planned = false;  ///< a station of the plan; else a candidate
+  Vec3 up = Vec3::UnitZ();  ///< the instrument's standing axis there
 };
+
+/// How an instrument stands at another place. O(1).
+[[nodiscard]] inline Stance stance_of(const OtherPlace& place) {
+  return {place.at, place.up};
+}
+/// How an instrument stands when something is cured so. O(1).
+[[nodiscard]] inline Stance stance_of(const Cure& cure) {
+  return {cure.station, cure.up};
+}
 
 /// How far the searches go and how fine they are, mm.
 struct CureSearch {
@@ -104,6 +115,7 @@ struct Cures {
   std::vector<Cure> cures;
   /// Where nothing cures: the place, of all tried, with the greatest margin, and that margin.
   std::optional<Vec3> nearest_miss;
+  Vec3 nearest_up = Vec3::UnitZ();       ///< how the instrument stands there
   std::optional<double> nearest_margin;  ///< mm
 };
 
@@ -139,6 +151,7 @@ struct ExplainedTouch {
 struct Diagnosis {
   Subject subject;                          ///< what was asked about
   Vec3 station = Vec3::Zero();              ///< from where, mm
+  Vec3 up = Vec3::UnitZ();                  ///< the instrument's standing axis there
   SubjectMark mark;                         ///< how it stands as a whole
   std::vector<ExplainedTouch> touches;      ///< as mark.touches
   Cures cures;                              ///< searched where it is not reached by full target
@@ -146,14 +159,15 @@ struct Diagnosis {
   std::optional<Steadiness> part_shift;     ///< where it is reached
 };
 
-/// Explains how `subject` stands from `station`, and what would cure it. `places`: where else
-/// the instrument could stand, the plan's stations first. `search`: how far and how finely.
+/// Explains how `subject` stands from `station`, and what would cure it: the cures keep its
+/// standing axis, but for stations and places of `places`, which have their own. `places`: where
+/// else the instrument could stand, the plan's stations first. `search`: how far and how finely.
 /// `watch`: may call it off; the cures are then those found so far.
 ///
 /// Preconditions: a feature or nest of the cell's scene; finite places. The cost is that of the
 /// searches: hundreds to thousands of verdicts, some trees. Deterministic. Safe to call from many
 /// threads at once. Throws std::bad_alloc.
-[[nodiscard]] Diagnosis diagnose(const Cell& cell, Subject subject, const Vec3& station,
+[[nodiscard]] Diagnosis diagnose(const Cell& cell, Subject subject, const Stance& station,
                                  const std::vector<OtherPlace>& places, const CureSearch& search,
                                  const Watch& watch);
 

@@ -60,9 +60,9 @@ ReachTable reach_all(const Cell& cell, const std::vector<Candidate>& candidates,
   const std::size_t chunks = (candidates.size() + kStationsPerTask - 1) / kStationsPerTask;
   const std::size_t tasks = chunks * (features + nests);
   Tally tally(tasks, watch);
-  std::vector<Vec3> places;
+  std::vector<Stance> places;
   places.reserve(candidates.size());
-  for (const Candidate& candidate : candidates) places.push_back(candidate.at);
+  for (const Candidate& candidate : candidates) places.push_back(stance_of(candidate));
   // Each task writes cells of its own.
   const MixedOrder order(tasks);
   tbb::parallel_for(std::size_t{0}, tasks, [&](std::size_t i) {

@@ -41,7 +41,7 @@ std::vector<Vec3> zone_grid(const Zone& zone) {
   const std::vector<double> y_lines = grid_lines(ys, zone.spacing);
   for (const double x : grid_lines(xs, zone.spacing)) {
     for (const double y : y_lines) {
-      if (!is_in_polygon(zone.polygon, Vec2(x, y))) continue;
+      if (!is_place_of(zone, Vec2(x, y))) continue;
       for (const double height : zone.heights) places.emplace_back(x, y, zone.floor + height);
     }
   }

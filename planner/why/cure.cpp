@@ -17,7 +17,7 @@ namespace {
 
 class CureFinder {
  public:
-  CureFinder(const Cell& cell, Subject subject, const Vec3& station,
+  CureFinder(const Cell& cell, Subject subject, const Stance& station,
              const std::vector<OtherPlace>& places, const CureSearch& search, const Watch& watch)
       : cell_(cell),
         scene_(cell.scene()),
@@ -30,7 +30,7 @@ class CureFinder {
         now_(reach_.verdict(station)),
         plan_(best_of_plan(cell)),
         before_(among_plan(verdicts_from(cell, station), plan_, Nests::own)),
-        whereabouts_(whereabouts(scene_, station, search.free_height)) {}
+        whereabouts_(whereabouts(scene_, station.at, search.free_height)) {}
 
   Cures find() {
     const std::vector<void (CureFinder::*)()> searches = {
@@ -51,14 +51,25 @@ class CureFinder {
   /// Better than it stands now: reached at all, or by full target where a stylus does.
   [[nodiscard]] bool is_cured(Verdict verdict) const { return verdict < now_; }
 
+  /// The instrument stands there as it does where it was asked about.
   [[nodiscard]] bool cures_from(const Vec3& at) {
-    return has_room(cell_, at) && is_cured(reach_.verdict(at));
+    const Stance stance(at, station_.up);
+    return has_room(cell_, stance) && is_cured(reach_.verdict(stance));
+  }
+
+  /// A cure for which the instrument stands as it does, but for what the caller changes.
+  [[nodiscard]] Cure cure_here(CureKind kind) const {
+    Cure cure;
+    cure.kind = kind;
+    cure.station = station_.at;
+    cure.up = station_.up;
+    return cure;
   }
 
   /// Adds the cure when the rules, asked in the whole changed scene, agree.
   void add(Cure cure, const Cell& changed) {
     SubjectReach reach(changed, subject_);
-    const SubjectMark mark = reach.mark(cure.station);
+    const SubjectMark mark = reach.mark(stance_of(cure));
     if (!is_cured(mark.verdict)) return;
     cure.verdict = mark.verdict;
     cure.margin = mark.margin;
@@ -83,8 +94,8 @@ class CureFinder {
   [[nodiscard]] std::vector<Verdict> best_of_plan(const Cell& cell) const {
     std::vector<Verdict> best(scene_.features.size() + scene_.nests.size(), Verdict::blocked);
     for (const OtherPlace& place : places_) {
-      if (!place.is_planned || place.at == station_) continue;
-      const std::vector<Verdict> from = verdicts_from(cell, place.at);
+      if (!place.is_planned || stance_of(place) == station_) continue;
+      const std::vector<Verdict> from = verdicts_from(cell, stance_of(place));
       for (std::size_t i = 0; i < best.size(); ++i) best[i] = std::min(best[i], from[i]);
     }
     return best;
@@ -100,7 +111,7 @@ class CureFinder {
 
   [[nodiscard]] Effect effect_of(const Cure& cure, const Cell& changed) const {
     if (cure.kind == CureKind::planned_station) return {};
-    const std::vector<Verdict> from = verdicts_from(changed, cure.station);
+    const std::vector<Verdict> from = verdicts_from(changed, stance_of(cure));
     if (cure.kind == CureKind::add_station) {
       // The station asked about stays: what it reaches is not lost.
       const std::vector<Verdict> before = among_plan(before_, plan_, Nests::all);
@@ -114,35 +125,30 @@ class CureFinder {
   void try_other_target() {
     const auto* feature = std::get_if<FeatureId>(&subject_);
     if (feature == nullptr || scene_.features[feature->index].targets.empty()) return;
-    Cure cure;
-    cure.kind = CureKind::other_target;
-    cure.station = station_;
-    add(cure, with_all_targets(cell_, *feature));
+    add(cure_here(CureKind::other_target), with_all_targets(cell_, *feature));
   }
 
   void try_heights() {
-    const auto works = [&](double z) { return cures_from({station_.x(), station_.y(), z}); };
-    const auto z = smallest_step(station_.z(), whereabouts_.heights, search_.height_step,
+    const auto works = [&](double z) { return cures_from({station_.at.x(), station_.at.y(), z}); };
+    const auto z = smallest_step(station_.at.z(), whereabouts_.heights, search_.height_step,
                                  search_.width, works);
     if (!z) return;
-    Cure cure;
-    cure.kind = CureKind::change_height;
-    cure.station = {station_.x(), station_.y(), *z};
-    cure.shift = cure.station - station_;
+    Cure cure = cure_here(CureKind::change_height);
+    cure.station.z() = *z;
+    cure.shift = cure.station - station_.at;
     add(cure, cell_);
   }
 
   void try_shifts() {
     const auto works = [&](const Vec2& by) {
-      const Vec2 at = station_.head<2>() + by;
-      return whereabouts_.may_stand_at(scene_, at) && cures_from({at.x(), at.y(), station_.z()});
+      const Vec2 at = station_.at.head<2>() + by;
+      return whereabouts_.may_stand_at(scene_, at) && cures_from({at.x(), at.y(), station_.at.z()});
     };
     const auto by = smallest_shift(search_.shift_step, search_.longest_shift, search_.width, works);
     if (!by) return;
-    Cure cure;
-    cure.kind = CureKind::shift_station;
+    Cure cure = cure_here(CureKind::shift_station);
     cure.shift = {by->x(), by->y(), 0};
-    cure.station = station_ + cure.shift;
+    cure.station += cure.shift;
     add(cure, cell_);
   }
 
@@ -151,10 +157,8 @@ class CureFinder {
     for (std::size_t b = 0; b < scene_.bodies.size(); ++b) {
       if (scene_.bodies[b].role != BodyRole::fixture || watch_.is_interrupted()) continue;
       if (!cures(without_body(local_cell(), BodyId(b)))) continue;
-      Cure cure;
-      cure.station = station_;
+      Cure cure = cure_here(CureKind::remove_body);
       cure.body = BodyId(b);
-      cure.kind = CureKind::remove_body;
       if (!removal) removal = cure;
       cure.kind = CureKind::move_body;
       if (const auto shift = smallest_body_shift(BodyId(b))) {
@@ -193,7 +197,7 @@ class CureFinder {
       double reach = search_.longest_body_shift;
       for (const OffsetStylus& stylus : scene_.offset_styli)
         reach = std::max(reach, stylus_reach(stylus));
-      Vec3 low = station_, high = station_;
+      Vec3 low = station_.at, high = station_.at;
       for (const TouchMark& touch : reach_.mark(station_).touches) {
         low = low.cwiseMin(touch.at);
         high = high.cwiseMax(touch.at);
@@ -207,11 +211,11 @@ class CureFinder {
 
   void try_planned_stations() {
     for (const OtherPlace& place : places_) {
-      if (!place.is_planned || place.at == station_ || !is_cured(reach_.verdict(place.at)))
-        continue;
-      Cure cure;
-      cure.kind = CureKind::planned_station;
+      const Stance there = stance_of(place);
+      if (!place.is_planned || there == station_ || !is_cured(reach_.verdict(there))) continue;
+      Cure cure = cure_here(CureKind::planned_station);
       cure.station = place.at;
+      cure.up = place.up;
       cure.name = place.name;
       add(cure, cell_);
     }
@@ -223,15 +227,16 @@ class CureFinder {
 
   void try_other_places() {
     const OtherPlace* added = nullptr;
-    const auto distance = [&](const OtherPlace& p) { return (p.at - station_).norm(); };
+    const auto distance = [&](const OtherPlace& p) { return (p.at - station_.at).norm(); };
     for (const OtherPlace& place : places_) {
-      if (place.is_planned || place.at == station_ || !is_cured(reach_.verdict(place.at))) continue;
+      const Stance there = stance_of(place);
+      if (place.is_planned || there == station_ || !is_cured(reach_.verdict(there))) continue;
       if (added == nullptr || distance(place) < distance(*added)) added = &place;
     }
     if (added == nullptr) return;
-    Cure cure;
-    cure.kind = CureKind::add_station;
+    Cure cure = cure_here(CureKind::add_station);
     cure.station = added->at;
+    cure.up = added->up;
     cure.name = added->name;
     add(cure, cell_);
   }
@@ -239,25 +244,26 @@ class CureFinder {
   /// Over all places and a coarse look at heights: where the beam comes nearest to passing.
   void look_for_nearest_miss() {
     constexpr std::size_t kMostLooks = 64;
-    std::vector<Vec3> looks{station_};
+    std::vector<Stance> looks{station_};
     for (const double z : {whereabouts_.heights.low, whereabouts_.heights.high}) {
-      looks.emplace_back(station_.x(), station_.y(), z);
+      looks.emplace_back(Vec3(station_.at.x(), station_.at.y(), z), station_.up);
     }
     const std::size_t stride = std::max<std::size_t>(1, places_.size() / kMostLooks);
-    for (std::size_t i = 0; i < places_.size(); i += stride) looks.push_back(places_[i].at);
-    for (const Vec3& at : looks) {
+    for (std::size_t i = 0; i < places_.size(); i += stride) looks.push_back(stance_of(places_[i]));
+    for (const Stance& look : looks) {
       if (watch_.is_interrupted()) return;
-      const auto margin = reach_.mark(at).margin;
+      const auto margin = reach_.mark(look).margin;
       if (!margin || (found_.nearest_margin && *margin <= *found_.nearest_margin)) continue;
       found_.nearest_margin = margin;
-      found_.nearest_miss = at;
+      found_.nearest_miss = look.at;
+      found_.nearest_up = look.up;
     }
   }
 
   const Cell& cell_;
   const Scene& scene_;
   Subject subject_;
-  Vec3 station_;
+  Stance station_;
   const std::vector<OtherPlace>& places_;
   const CureSearch& search_;
   const Watch& watch_;
@@ -272,7 +278,7 @@ class CureFinder {
 
 }  // namespace
 
-Cures find_cures(const Cell& cell, Subject subject, const Vec3& station,
+Cures find_cures(const Cell& cell, Subject subject, const Stance& station,
                  const std::vector<OtherPlace>& places, const CureSearch& search,
                  const Watch& watch) {
   return CureFinder(cell, subject, station, places, search, watch).find();

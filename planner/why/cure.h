@@ -18,7 +18,7 @@ namespace standpoint {
 /// to within `width` along its own direction. Every cure returned was decided by the rules of reach
 /// in the whole changed scene. Only fixtures are moved or taken away. Returns early when
 /// interrupted.
-[[nodiscard]] Cures find_cures(const Cell& cell, Subject subject, const Vec3& station,
+[[nodiscard]] Cures find_cures(const Cell& cell, Subject subject, const Stance& station,
                                const std::vector<OtherPlace>& places, const CureSearch& search,
                                const Watch& watch);
 

@@ -7,6 +7,7 @@
 #include "geometry/tree/tree.h"
 #include "geometry/trigonometry.h"
 #include "geometry/vec.h"
+#include "planner/model/stand.h"
 #include "planner/why/changed_cell.h"
 #include "planner/why/smallest_change.h"
 
@@ -16,10 +17,9 @@ namespace {
 /// How far the station may move toward or across a point at `distance` before range or elevation of
 /// the point fails, mm. A shift d changes the distance by at most d, and the direction by at most
 /// asin(d / distance).
-double range_slack(const Instrument& instrument, const Vec3& station, const Vec3& point) {
-  const Vec3 d = point - station;
-  const double distance = d.norm();
-  const double elevation_rad = arc_tangent(d.z(), hypotenuse(d.x(), d.y()));
+double range_slack(const Instrument& instrument, const Stance& station, const Vec3& point) {
+  const double distance = (point - station.at).norm();
+  const double elevation_rad = elevation_of(station, point);
   const double angle =
       std::min({instrument.elevation_rad.high - elevation_rad,
                 elevation_rad - instrument.elevation_rad.low, std::numbers::pi / 2});
@@ -42,36 +42,47 @@ double acceptance_slack(const FullTarget& ball, double seat_rad, const Vec3& sta
 /// (ball radius / distance), its radius by less than growth times the shift: together below
 /// (1 + growth) times the shift (derived here).
 std::optional<double> proved_slack(const Scene& scene, Subject subject, const SubjectMark& mark,
-                                   const Vec3& station) {
+                                   const Stance& station) {
   double least = std::numeric_limits<double>::infinity();
-  const double seat = std::holds_alternative<NestId>(subject)
-                          ? scene.nests[std::get<NestId>(subject).index].seat_rad
-                          : 0.0;
+  const double nest_seat = std::holds_alternative<NestId>(subject)
+                               ? scene.nests[std::get<NestId>(subject).index].seat_rad
+                               : 0.0;
   for (std::size_t i = 0; i < mark.by_target.size(); ++i) {
     const auto& reached = mark.by_target[i];
     if (!reached) continue;  // enough without it
     if (!is_full_target(scene, reached->target)) return std::nullopt;
     const FullTarget& ball = full_target(scene, reached->target);
+    const HoleAdapter* adapter = hole_adapter(scene, reached->target);
+    const double seat = adapter != nullptr ? adapter->seat_rad : nest_seat;
     const Vec3& centre = reached->optical_centre;
     least = std::min(
         {least, (reached->margin - scene.rules.min_margin) / (1 + scene.instrument.beam_growth_rad),
          range_slack(scene.instrument, station, centre),
-         acceptance_slack(ball, seat, station, centre, mark.touches[i].normal)});
+         acceptance_slack(ball, seat, station.at, centre, mark.touches[i].normal)});
   }
   return std::max(0.0, least);
 }
 
-/// How far the part may move before a ball at one of its touches meets something that does not move
-/// with it.
+/// How far the part may move before a ball at one of its touches, or the base that carries it,
+/// meets something that does not move with it. The base is taken as the capsule that holds it.
 double fit_slack(const Cell& others, const SubjectMark& mark) {
   const Scene& scene = others.scene();
   double least = std::numeric_limits<double>::infinity();
-  for (const auto& reached : mark.by_target) {
+  for (std::size_t i = 0; i < mark.by_target.size(); ++i) {
+    const auto& reached = mark.by_target[i];
     if (!reached || !is_full_target(scene, reached->target)) continue;
     const double radius = full_target(scene, reached->target).radius;
     const RoundCone ball = RoundCone::ball(reached->optical_centre, radius);
-    if (const auto contact = others.tree().nearest(ball)) {
-      least = std::min(least, contact->nearest.margin + scene.rules.fit_tolerance);
+    std::vector<RoundCone> solids{ball};
+    if (const HoleAdapter* adapter = hole_adapter(scene, reached->target);
+        adapter != nullptr && adapter->height > radius) {
+      const Vec3& foot = mark.touches[i].at;
+      const Vec3 top = foot + (adapter->height - radius) * mark.touches[i].normal;
+      solids.push_back(RoundCone::capsule(foot, top, adapter->base_radius));
+    }
+    for (const RoundCone& solid : solids) {
+      if (const auto contact = others.tree().nearest(solid))
+        least = std::min(least, contact->nearest.margin + scene.rules.fit_tolerance);
     }
   }
   return std::max(0.0, least);
@@ -96,17 +107,17 @@ void search(Steadiness& steadiness, const std::vector<Vec3>& directions, double 
 
 }  // namespace
 
-Steadiness station_steadiness(const Cell& cell, Subject subject, const Vec3& station) {
+Steadiness station_steadiness(const Cell& cell, Subject subject, const Stance& station) {
   SubjectReach reach(cell, subject);
   const SubjectMark mark = reach.mark(station);
   Steadiness steadiness{proved_slack(cell.scene(), subject, mark, station), std::nullopt, 300, 0,
                         0.1};
   search(steadiness, directions_at_level(2), 5,
-         [&](const Vec3& by) { return reach.verdict(station + by) != mark.verdict; });
+         [&](const Vec3& by) { return reach.verdict(station.shifted(by)) != mark.verdict; });
   return steadiness;
 }
 
-Steadiness part_steadiness(const Cell& cell, Subject subject, const Vec3& station) {
+Steadiness part_steadiness(const Cell& cell, Subject subject, const Stance& station) {
   SubjectReach reach(cell, subject);
   const SubjectMark mark = reach.mark(station);
   Steadiness steadiness{proved_slack(cell.scene(), subject, mark, station), std::nullopt, 100, 0,

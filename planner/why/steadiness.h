@@ -9,10 +9,11 @@
 namespace standpoint {
 
 /// Shifts of the measuring centre, in every direction. Precondition: the subject is reached.
-[[nodiscard]] Steadiness station_steadiness(const Cell& cell, Subject subject, const Vec3& station);
+[[nodiscard]] Steadiness station_steadiness(const Cell& cell, Subject subject,
+                                            const Stance& station);
 
 /// Shifts of the part with its features against everything else. Precondition: the subject is
 /// reached. Builds a tree for every shift that is tried.
-[[nodiscard]] Steadiness part_steadiness(const Cell& cell, Subject subject, const Vec3& station);
+[[nodiscard]] Steadiness part_steadiness(const Cell& cell, Subject subject, const Stance& station);
 
 }  // namespace standpoint

@@ -21,11 +21,11 @@ Subject subject_at(const Scene& scene, std::size_t i) {
 
 SubjectReach::SubjectReach(const Cell& cell, Subject subject) : reach_(make_reach(cell, subject)) {}
 
-Verdict SubjectReach::verdict(const Vec3& station) {
+Verdict SubjectReach::verdict(const Stance& station) {
   return std::visit([&](auto& reach) { return reach.verdict(station); }, reach_);
 }
 
-SubjectMark SubjectReach::mark(const Vec3& station) {
+SubjectMark SubjectReach::mark(const Stance& station) {
   if (auto* feature = std::get_if<FeatureReach>(&reach_)) {
     FeatureMark mark = feature->mark(station);
     return {mark.verdict, mark.margin, std::move(mark.touches), std::move(mark.by_target)};
@@ -34,7 +34,7 @@ SubjectMark SubjectReach::mark(const Vec3& station) {
   return {mark.verdict, mark.margin, {mark}, {mark.best}};
 }
 
-std::vector<Verdict> verdicts_from(const Cell& cell, const Vec3& station) {
+std::vector<Verdict> verdicts_from(const Cell& cell, const Stance& station) {
   const Scene& scene = cell.scene();
   std::vector<Verdict> verdicts(scene.features.size() + scene.nests.size());
   tbb::parallel_for(std::size_t{0}, verdicts.size(), [&](std::size_t i) {

@@ -11,7 +11,8 @@ struct Whereabouts {
   std::optional<std::uint32_t> zone;  ///< index into Scene::zones that holds it in plan
   Interval heights;                   ///< z of the measuring centre, mm
 
-  /// Whether (x, y) may be stood on: inside or on the zone; without a zone only where it stands.
+  /// Whether (x, y) may be stood on: inside or on the zone, over no hole of it and no keep-out;
+  /// without a zone only where it stands.
   [[nodiscard]] bool may_stand_at(const Scene& scene, const Vec2& at) const;
 };
 

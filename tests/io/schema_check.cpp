@@ -215,4 +215,9 @@ std::vector<std::string> Schemas::faults(const std::string& file, const Json& va
   return faults;
 }
 
+const Schemas& schemas() {
+  static const Schemas schemas("docs/schemas");
+  return schemas;
+}
+
 }  // namespace standpoint::schema_check

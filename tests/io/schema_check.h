@@ -46,4 +46,7 @@ class Schemas {
   std::map<std::string, Json> files_;
 };
 
+/// Those of docs/schemas, read once.
+[[nodiscard]] const Schemas& schemas();
+
 }  // namespace standpoint::schema_check

@@ -77,10 +77,11 @@ test::MadeScene scene_with(const test::MadeScene& scene, const Use& use) {
   return left;
 }
 
-std::optional<std::string> body_cut(const test::MadeScene& scene, const Vec3& at) {
+std::optional<std::string> body_cut(const test::MadeScene& scene, const Stance& stance) {
   const Instrument& i = scene.instrument;
   for (std::size_t b = 0; b < scene.bodies.size(); ++b) {
-    if (Tree({scene.meshes[b].get()}).is_cut_by({at, i.body_radius, i.body_above, i.body_below}))
+    if (Tree({scene.meshes[b].get()})
+            .is_cut_by({stance.at, stance.up, i.body_radius, i.body_above, i.body_below}))
       return scene.bodies[b].name;
   }
   return std::nullopt;
@@ -104,15 +105,17 @@ class Case {
     left_ = scene_with(scene_, use);
     cell_ = test::cell_of(left_);
   }
-  void look(const Vec3& at) {
-    const auto stand = body_cut(left_, at);
+  void look(const Stance& stance) {
+    const auto& [at, up] = std::tie(stance.at, stance.up);
+    const auto stand = body_cut(left_, stance);
     json place;
     place["at"] = {at.x(), at.y(), at.z()};
+    place["up"] = {up.x(), up.y(), up.z()};
     place["use"]["hiddenBodies"] = use_.hidden_bodies;
     place["use"]["targets"] = use_.targets ? json(*use_.targets) : json(nullptr);
     place["stand"] = stand ? json(*stand) : json(nullptr);
     places_.push_back(place);
-    const Sight sight = look_from(cell_, at);
+    const Sight sight = look_from(cell_, stance);
     sights_ << sight_json(left_, sight) << '\0';
     auto& verdicts = nest_verdicts_.emplace_back();
     for (const NestMark& nest : sight.nests) verdicts.push_back(nest.mark.verdict);
@@ -190,7 +193,11 @@ void write_random_scenes(const fs::path& folder) {
       scene.mm_per_unit = 1000;
     }
     Case one(folder, "random-" + std::to_string(seed), scene);
-    for (int i = 0; i < 8; ++i) one.look(test::random_station(draw));
+    // Every other instrument leans, hangs or lies.
+    for (int i = 0; i < 8; ++i) {
+      const Vec3 at = test::random_station(draw);
+      one.look({at, i % 2 == 0 ? Vec3(Vec3::UnitZ()) : draw.direction()});
+    }
   }
 }
 

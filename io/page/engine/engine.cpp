@@ -98,16 +98,21 @@ EMSCRIPTEN_KEEPALIVE const char* engine_build() {
   return failure_of([] { engine->build(); });
 }
 
-/// The object of `sight --json`. x, y, z: mm.
-EMSCRIPTEN_KEEPALIVE const char* engine_sight(double x, double y, double z) {
-  return text_of([&] { return sight_json(engine->scene(), engine->sight({x, y, z})); });
+/// The object of `sight --json`. x, y, z: of the measuring centre, mm. up_x, up_y, up_z: unit, the
+/// instrument's standing axis. So in all that follow.
+EMSCRIPTEN_KEEPALIVE const char* engine_sight(double x, double y, double z, double up_x,
+                                              double up_y, double up_z) {
+  return text_of([&] {
+    return sight_json(engine->scene(), engine->sight({{x, y, z}, {up_x, up_y, up_z}}));
+  });
 }
 
 /// {"sight": that object, "reasons": for each feature why it is blocked, a sentence for each
 /// target; an empty list where it is reached}. The sentences are those of `sight` and `why`.
-EMSCRIPTEN_KEEPALIVE const char* engine_sight_with_reasons(double x, double y, double z) {
+EMSCRIPTEN_KEEPALIVE const char* engine_sight_with_reasons(double x, double y, double z,
+                                                           double up_x, double up_y, double up_z) {
   return text_of([&] {
-    const standpoint::Sight sight = engine->sight({x, y, z});
+    const standpoint::Sight sight = engine->sight({{x, y, z}, {up_x, up_y, up_z}});
     standpoint::Json reasons = standpoint::Json::array();
     for (const standpoint::FeatureMark& mark : sight.features) {
       standpoint::Json of_feature = standpoint::Json::array();
@@ -123,8 +128,9 @@ EMSCRIPTEN_KEEPALIVE const char* engine_sight_with_reasons(double x, double y, d
 }
 
 /// Verdict, target and margin alone: engine_client.ts says what the object holds.
-EMSCRIPTEN_KEEPALIVE const char* engine_marks(double x, double y, double z) {
-  return text_of([&] { return engine->marks({x, y, z}); });
+EMSCRIPTEN_KEEPALIVE const char* engine_marks(double x, double y, double z, double up_x,
+                                              double up_y, double up_z) {
+  return text_of([&] { return engine->marks({{x, y, z}, {up_x, up_y, up_z}}); });
 }
 
 /// Which stations are tied (station_ties.h), from the names of the verdicts of their nests: a list
@@ -164,9 +170,10 @@ EMSCRIPTEN_KEEPALIVE const char* engine_nearest(const char* json) {
 }
 
 /// The name of the body that the instrument's cylinder would cut, as JSON; "null" where it is free.
-EMSCRIPTEN_KEEPALIVE const char* engine_can_stand(double x, double y, double z) {
+EMSCRIPTEN_KEEPALIVE const char* engine_can_stand(double x, double y, double z, double up_x,
+                                                  double up_y, double up_z) {
   return text_of([&] {
-    const auto body = engine->body_in_the_way({x, y, z});
+    const auto body = engine->body_in_the_way({{x, y, z}, {up_x, up_y, up_z}});
     return body ? nlohmann::json(*body).dump() : std::string("null");
   });
 }

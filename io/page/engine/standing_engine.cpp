@@ -50,27 +50,29 @@ void StandingEngine::prepare() {
   for (const Nest& nest : scene_.nests) nests_.emplace_back(*cell_, nest, at_hand_);
 }
 
-Sight StandingEngine::sight(const Vec3& at) {
+Sight StandingEngine::sight(const Stance& stance) {
   Sight sight;
-  sight.at = at;
-  for (FeatureReach& feature : features_) sight.features.push_back(feature.mark(at));
+  sight.at = stance.at;
+  sight.up = stance.up;
+  for (FeatureReach& feature : features_) sight.features.push_back(feature.mark(stance));
   for (std::size_t n = 0; n < nests_.size(); ++n)
-    sight.nests.push_back({NestId(n), nests_[n].mark(at)});
+    sight.nests.push_back({NestId(n), nests_[n].mark(stance)});
   return sight;
 }
 
-std::string StandingEngine::marks(const Vec3& at) {
+std::string StandingEngine::marks(const Stance& stance) {
   Json object;
   object["features"] = Json::array();
   object["nests"] = Json::array();
   for (FeatureReach& feature : features_)
-    object["features"].push_back(mark_object(scene_, feature.summary(at)));
-  for (NestReach& nest : nests_) object["nests"].push_back(mark_object(scene_, nest.summary(at)));
+    object["features"].push_back(mark_object(scene_, feature.summary(stance)));
+  for (NestReach& nest : nests_)
+    object["nests"].push_back(mark_object(scene_, nest.summary(stance)));
   return object.dump();
 }
 
-std::optional<std::string> StandingEngine::body_in_the_way(const Vec3& at) const {
-  const auto body = standpoint::body_in_the_way(*cell_, at);
+std::optional<std::string> StandingEngine::body_in_the_way(const Stance& stance) const {
+  const auto body = standpoint::body_in_the_way(*cell_, stance);
   return body ? std::optional(scene_.bodies[body->index].name) : std::nullopt;
 }
 

@@ -27,13 +27,13 @@ class StandingEngine {
   /// Builds the tree. O(n log n) in triangles. What follows needs it.
   void build();
 
-  /// As look_from() tells it, with the bodies and targets at hand. `at`: measuring centre, mm.
-  [[nodiscard]] Sight sight(const Vec3& at);
+  /// As look_from() tells it, with the bodies and targets at hand, of an instrument that stands so.
+  [[nodiscard]] Sight sight(const Stance& stance);
   /// {"features": [{"verdict", "target", "margin"}], "nests": [the same]} in the scene's order and
   /// units: what sight() says of each as a whole. Of what is blocked the margin is null.
-  [[nodiscard]] std::string marks(const Vec3& at);
-  /// The body that the instrument standing at `at` would cut; the first in the scene's order.
-  [[nodiscard]] std::optional<std::string> body_in_the_way(const Vec3& at) const;
+  [[nodiscard]] std::string marks(const Stance& stance);
+  /// The body that the instrument would cut, standing so; the first in the scene's order.
+  [[nodiscard]] std::optional<std::string> body_in_the_way(const Stance& stance) const;
 
   /// Leaves bodies away, and allows only some targets (nothing: all of them). Unknown names are
   /// ignored. O(n log n) in triangles where the bodies differ from before.

@@ -30,8 +30,8 @@ function marksOf(sight) {
 }
 
 /** With a sight come the reasons of what is blocked: a sentence for each target that was tried. */
-function checkReasons(engine, at, text, where) {
-  const { reasons, ...sight } = engine.sight(at);
+function checkReasons(engine, at, up, text, where) {
+  const { reasons, ...sight } = engine.sight(at, up);
   assert.deepEqual(sight, JSON.parse(text), where);
   sight.features.forEach(({ name, verdict, touches }, f) => {
     const tried = verdict === "blocked" ? touches.flatMap(({ causes }) => causes) : [];
@@ -58,20 +58,20 @@ for (const name of names) {
       .map((sight) => JSON.parse(sight).nests.map(({ verdict }) => verdict));
     const seen = [];
     let inUse = "";
-    places.forEach(({ at, use, stand }, i) => {
+    places.forEach(({ at, up, use, stand }, i) => {
       if (JSON.stringify(use) !== inUse) engine.useAtHand(use);
       inUse = JSON.stringify(use);
       // Quick marks first, so that sight() meets whatever they leave behind.
-      const marks = engine.marks(at);
-      assert.equal(engine.sightText(at), sights[i], `place ${i} of ${name}`);
+      const marks = engine.marks(at, up);
+      assert.equal(engine.sightText(at, up), sights[i], `place ${i} of ${name}`);
       assert.deepEqual(marks, marksOf(JSON.parse(sights[i])), `marks, place ${i} of ${name}`);
-      assert.equal(engine.canStand(at), stand, `canStand, place ${i} of ${name}`);
+      assert.equal(engine.canStand(at, up), stand, `canStand, place ${i} of ${name}`);
       assert.equal(
         engine.tiesText(nests.slice(Math.max(0, i - 3), i + 1)),
         ties[i],
         `ties, place ${i} of ${name}`,
       );
-      if (i % 5 === 0) checkReasons(engine, at, sights[i], `place ${i} of ${name}`);
+      if (i % 5 === 0) checkReasons(engine, at, up, sights[i], `place ${i} of ${name}`);
       links += JSON.parse(ties[i]).links.length;
       seen.push(JSON.parse(sights[i]));
     });

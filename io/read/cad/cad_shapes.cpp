@@ -31,8 +31,8 @@ namespace {
 
 /// OpenCASCADE names a shape after its kind where the file has no name.
 bool is_made_up(const std::string& name) {
-  constexpr const char* kKinds[] = {"SOLID", "SHELL", "COMPOUND", "COMPSOLID", "FACE", "WIRE"};
-  return std::find(std::begin(kKinds), std::end(kKinds), name) != std::end(kKinds);
+  constexpr const char* kShapeKinds[] = {"SOLID", "SHELL", "COMPOUND", "COMPSOLID", "FACE", "WIRE"};
+  return std::find(std::begin(kShapeKinds), std::end(kShapeKinds), name) != std::end(kShapeKinds);
 }
 
 std::string name_of(const TDF_Label& label) {

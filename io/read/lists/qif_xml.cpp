@@ -13,7 +13,7 @@ namespace {
 
 constexpr std::size_t kMarkStep = 4096;
 constexpr std::string_view kNamespace = "http://qifstandards.org/xsd/qif3";
-constexpr std::string_view kVersion = "3.0.0";
+constexpr std::string_view kQifVersion = "3.0.0";
 
 CsvPlace after(CsvPlace place, char c) {
   if (c == '\n') return {place.line + 1, 1};
@@ -123,9 +123,9 @@ bool QifXml::is_qif(pugi::xml_node root) {
   } else if (space != kNamespace) {
     faults_.add(place(root), space.empty() ? "" : short_text(space), FaultKind::unknown_choice,
                 fmt::format("the namespace of QIF 3.0, {}", kNamespace));
-  } else if (version != kVersion) {
+  } else if (version != kQifVersion) {
     faults_.add(place(root), version.empty() ? "" : short_text(version), FaultKind::unknown_choice,
-                fmt::format("for versionQIF {}", kVersion));
+                fmt::format("for versionQIF {}", kQifVersion));
   } else {
     return true;
   }

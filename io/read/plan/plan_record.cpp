@@ -67,6 +67,7 @@ class RecordReader {
     station.name = read_own_name(object, stations_, index);
     station.at =
         read_vec3(object.required("at"), kCoordinate).value_or(Vec3::Zero()) * record_.mm_per_unit;
+    station.up = read_direction(object.optional("up")).value_or(Vec3::UnitZ());
     station.zone = read_name(non_null(object.optional("zone")));
     record_.stations.push_back(std::move(station));
   }

@@ -21,6 +21,7 @@ struct PlanRecord {
     std::string name;  ///< no other station has it
     Vec3 at = Vec3::Zero();
     std::optional<std::string> zone;  ///< none: a fixed place
+    Vec3 up = Vec3::UnitZ();          ///< the instrument's standing axis
   };
   struct Feature {
     std::string name;  ///< no other feature has it

@@ -75,6 +75,7 @@ class PlanReader {
     ReadPlan::Station station;
     station.name = read_own_name(object, stations_, index);
     station.at = place(object.required("at"));
+    station.up = read_direction(object.optional("up")).value_or(Vec3::UnitZ());
     plan_.stations.push_back(std::move(station));
   }
 
@@ -143,7 +144,8 @@ tl::expected<Plan, Faults> look_again(const Cell& cell, const ReadPlan& read) {
     PlannedStation& planned = plan.stations.emplace_back();
     planned.name = station.name;
     planned.at = station.at;
-    planned.sight = look_from(cell, station.at);
+    planned.up = station.up;
+    planned.sight = look_from(cell, stance_of(planned));
     for (const NestMark& nest : planned.sight.nests)
       if (nest.mark.verdict != Verdict::blocked) planned.nests.push_back(nest.nest);
   }

@@ -18,6 +18,7 @@ struct ReadPlan {
   struct Station {
     std::string name;
     Vec3 at;
+    Vec3 up = Vec3::UnitZ();  ///< the instrument's standing axis
   };
   struct Feature {
     FeatureId feature;
@@ -31,7 +32,8 @@ struct ReadPlan {
 };
 
 /// Reads plan.json (contract section 5), or nests.json with the plan in it, for `scene`: format,
-/// version, the scene's name where it is there, units, each station's `name` and `at`, each
+/// version, the scene's name where it is there, units, each station's `name`, `at` and,
+/// where the instrument does not stand upright, `up`, each
 /// feature's `name`, `station` and `target`; of nests.json the `sites` too. Other keys are passed
 /// over. Every fault is told at once: what is missing or of the wrong type, names that the scene or
 /// the plan does not have, names that stand twice, another unit than the scene's.

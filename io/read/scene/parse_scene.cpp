@@ -20,11 +20,11 @@ namespace {
 constexpr std::array<std::string_view, 1> kFormats{"standpoint-scene"};
 constexpr std::string_view kSceneFile = "a scene file";
 
-constexpr std::array<std::string_view, 23> kKeys{
-    "$schema",  "format",        "version",  "name",       "units",        "chord_tolerance",
-    "include",  "frames",        "bodies",   "instrument", "full_targets", "offset_styli",
-    "features", "feature_lists", "nests",    "nest_lists", "nest_sites",   "nest_surfaces",
-    "datum",    "stations",      "walkways", "rules",      "room"};
+constexpr std::array<std::string_view, 24> kKeys{
+    "$schema",       "format",   "version",       "name",       "units",        "chord_tolerance",
+    "include",       "frames",   "bodies",        "instrument", "full_targets", "hole_adapters",
+    "offset_styli",  "features", "feature_lists", "nests",      "nest_lists",   "nest_sites",
+    "nest_surfaces", "datum",    "stations",      "walkways",   "rules",        "room"};
 
 /// What holds for one document alone; the scene's own name and unit are those of the first.
 void read_heading(const ObjectCursor& object, bool is_first, SceneReading& reading) {
@@ -56,8 +56,8 @@ class DocumentsReader {
       parts_.push_back({document.get(), ObjectCursor(document->root)});
     has_gap_ = documents.has_gap;
     if (!has_gap_) return;
-    for (NameTable* names :
-         {&reading.body_names, &reading.target_names, &reading.feature_names, &reading.nest_names})
+    for (NameTable* names : {&reading.body_names, &reading.target_names, &reading.ball_names,
+                             &reading.feature_names, &reading.nest_names})
       names->mark_incomplete();
   }
 
@@ -71,6 +71,7 @@ class DocumentsReader {
     only_one("instrument", read_instrument, true);
     each("bodies", read_bodies);
     each("full_targets", read_full_targets);
+    each("hole_adapters", read_hole_adapters);
     each("offset_styli", read_offset_styli);
     each("features", read_features);
     each("feature_lists", read_feature_lists);

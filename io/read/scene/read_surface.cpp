@@ -98,7 +98,8 @@ double resting_radius(const Scene& scene, std::vector<TargetId> targets) {
   if (targets.empty()) targets = all_targets(scene);
   std::optional<double> full, stylus;
   for (const TargetId target : targets) {
-    if (target.index >= target_count(scene)) continue;
+    // A hole adapter touches no surface.
+    if (target.index >= target_count(scene) || hole_adapter(scene, target) != nullptr) continue;
     std::optional<double>& least = is_full_target(scene, target) ? full : stylus;
     const double radius = touching_radius(scene, target);
     least = std::min(least.value_or(radius), radius);

@@ -18,12 +18,34 @@ FullTarget read_full_target(const Cursor& at, std::size_t index, SceneReading& r
   object.allow({"name", "diameter", "acceptance", "aperture"});
   FullTarget target;
   target.name = read_own_name(object, reading.target_names, index);
+  if (target.name.empty()) {
+    reading.ball_names.mark_incomplete();
+  } else if (!reading.ball_names.look_up(target.name)) {
+    reading.ball_names.add(object.optional("name"), target.name, index);
+  }
   target.radius = read_length(object.required("diameter"), kLength, reading) / 2;
   target.acceptance_rad =
       rad_from_deg(read_number(object.required("acceptance"), kAcceptance).value_or(0));
   target.aperture_rad =
       rad_from_deg(read_number(object.required("aperture"), kHalfAngle).value_or(0));
   return target;
+}
+
+HoleAdapter read_hole_adapter(const Cursor& at, std::size_t index, SceneReading& reading) {
+  const ObjectCursor object(at);
+  object.allow({"name", "hole_diameter", "target", "height", "base_diameter", "seat"});
+  HoleAdapter adapter;
+  adapter.name = read_own_name(object, reading.target_names, index);
+  const auto diameter =
+      read_interval(object.required("hole_diameter"), kLength).value_or(Interval{});
+  adapter.hole_diameter = {reading.mm(diameter.low), reading.mm(diameter.high)};
+  const Cursor target_at = object.required("target");
+  if (const auto name = read_name(target_at))
+    if (const auto ball = reading.ball_names.find(target_at, *name)) adapter.ball = TargetId(*ball);
+  adapter.height = read_length(object.required("height"), kLength, reading);
+  adapter.base_radius = read_length(object.required("base_diameter"), kLengthOrZero, reading) / 2;
+  adapter.seat_rad = rad_from_deg(read_number(object.required("seat"), kHalfAngle).value_or(0));
+  return adapter;
 }
 
 /// What a shank carries, in scene units from the tip's centre; nothing where it cannot be read.
@@ -109,10 +131,23 @@ void check_common_part(const ObjectCursor& object, std::size_t index, SceneReadi
 
 void read_full_targets(const Cursor& at, SceneReading& reading) {
   if (at.value == nullptr) return;
-  if (at.value->as<JsonList>() == nullptr) reading.target_names.mark_incomplete();
+  if (at.value->as<JsonList>() == nullptr) {
+    reading.target_names.mark_incomplete();
+    reading.ball_names.mark_incomplete();
+  }
   const std::size_t first = reading.scene().full_targets.size();
   for_each_entry(at, {"a list of full targets"}, [&](const Cursor& entry, std::size_t i) {
     reading.scene().full_targets.push_back(read_full_target(entry, first + i, reading));
+  });
+}
+
+void read_hole_adapters(const Cursor& at, SceneReading& reading) {
+  if (at.value == nullptr) return;
+  if (at.value->as<JsonList>() == nullptr) reading.target_names.mark_incomplete();
+  Scene& scene = reading.scene();
+  const std::size_t first = target_count(scene);
+  for_each_entry(at, {"a list of hole adapters"}, [&](const Cursor& entry, std::size_t i) {
+    scene.hole_adapters.push_back(read_hole_adapter(entry, first + i, reading));
   });
 }
 

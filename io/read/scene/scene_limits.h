@@ -40,6 +40,8 @@ inline constexpr NumberRule kPressureError{"an uncertainty in pascal", 0, 100000
 inline constexpr NumberRule kHumidity{"a relative humidity", 0, 1};
 inline constexpr NumberRule kWavelength{"a wavelength in micrometres", 0.3, 1.7};
 inline constexpr NumberRule kGradientError{"an uncertainty in kelvin per metre", 0, 1000};
+/// Not a currency: what one station costs against another.
+inline constexpr NumberRule kCost{"a cost above zero", 1e-6, 1e6};
 /// Of a surface's touches that are enough.
 inline constexpr NumberRule kShare{"a fraction of 1", 1e-6, 1};
 /// Of a CAD file's face; more than a file has.
@@ -53,6 +55,7 @@ inline constexpr NumberRule kVersion{"the version that this program reads", 1, 1
 inline constexpr std::size_t kLongestPath = 4096;      ///< characters
 inline constexpr std::size_t kMostCorners = 10000;     ///< of a polygon
 inline constexpr std::size_t kMostHeights = 1000;      ///< of a zone
+inline constexpr std::size_t kMostUps = 100;           ///< of a zone or a fixed place
 inline constexpr std::size_t kMostIncludes = 100;      ///< of one scene file
 inline constexpr std::size_t kMostDocuments = 1000;    ///< scene files of a scene in all
 inline constexpr std::size_t kMostLists = 1000;        ///< of features, and of nests, of one file

@@ -18,11 +18,13 @@ struct SceneReading {
   SceneDocument* document = nullptr;
   const SceneSources* sources = nullptr;
   NameTable body_names{"a body"};
-  NameTable target_names{"a full target or an offset stylus"};
+  NameTable target_names{"a full target, a hole adapter or an offset stylus"};
+  NameTable ball_names{"a full target"};  ///< what a hole adapter may carry
   NameTable feature_names{"a feature"};
   NameTable nest_names{"a nest, a nest site or a feature"};
   NameTable station_names{"a station or a zone"};
   NameTable walkway_names{"a walkway"};
+  NameTable keep_out_names{"a keep-out"};
   double zone_places = 0;  ///< candidates that the zones so far would generate
   double nest_places = 0;  ///< sites that the nest surfaces so far would generate
 
@@ -40,7 +42,9 @@ struct SceneReading {
 void read_instrument(const Cursor& at, SceneReading& reading);
 void read_frames(const Cursor& at, SceneReading& reading);
 void read_full_targets(const Cursor& at, SceneReading& reading);
-/// After all full targets: the lists share one name space and one numbering.
+/// After all full targets, which they carry, and before the styli: the three kinds share one name
+/// space and one numbering.
+void read_hole_adapters(const Cursor& at, SceneReading& reading);
 void read_offset_styli(const Cursor& at, SceneReading& reading);
 void read_features(const Cursor& at, SceneReading& reading);
 void read_feature_lists(const Cursor& at, SceneReading& reading);

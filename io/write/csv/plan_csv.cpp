@@ -63,9 +63,21 @@ void add_touch_records(const Scene& scene, const std::string& station, const Fea
 }  // namespace
 
 std::string stations_csv(const Scene& scene, const Plan& plan) {
-  std::string csv = csv_record({"station", "zone", with_unit("x", scene), with_unit("y", scene),
-                                with_unit("z", scene), with_unit("height above zone floor", scene),
-                                "nests", "features", "feature count"});
+  std::vector<std::string> heads{"station",
+                                 "zone",
+                                 with_unit("x", scene),
+                                 with_unit("y", scene),
+                                 with_unit("z", scene),
+                                 with_unit("height above zone floor", scene),
+                                 "nests",
+                                 "features",
+                                 "feature count"};
+  // Where every instrument stands upright, as nearly always, nobody needs these.
+  const bool tells_up =
+      std::any_of(plan.stations.begin(), plan.stations.end(),
+                  [](const PlannedStation& station) { return !is_upright(station.up); });
+  if (tells_up) heads.insert(heads.end(), {"up x", "up y", "up z"});
+  std::string csv = csv_record(heads);
   for (std::size_t s = 0; s < plan.stations.size(); ++s) {
     const PlannedStation& station = plan.stations[s];
     std::vector<std::string> nests;
@@ -83,6 +95,7 @@ std::string stations_csv(const Scene& scene, const Plan& plan) {
     fields.push_back(joined(nests));
     fields.push_back(joined(features));
     fields.push_back(std::to_string(features.size()));
+    if (tells_up) add_direction(station.up, fields);
     csv += csv_record(fields);
   }
   return csv;

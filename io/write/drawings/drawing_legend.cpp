@@ -56,6 +56,9 @@ std::string drawing_legend(const Scene& scene, const Plan& plan) {
   if (has_role(BodyRole::fixture)) list += entry(swatch("body fixture"), "fixture");
   if (has_role(BodyRole::surroundings)) list += entry(swatch("body surroundings"), "surroundings");
   if (!scene.zones.empty()) list += entry(swatch("zone"), "zone for the instrument");
+  if (!scene.keep_outs.empty())
+    list += entry("<path class=\"keep-out\" d=\"M2 2H32V12H2ZM2 2L32 12M32 2L2 12\"/>",
+                  "keep-out: no instrument stands over it");
   if (!scene.walkways.empty())
     list += entry(swatch("walkway"), "walkway; in the elevation, eye height over it");
   return list + "</ul>\n";

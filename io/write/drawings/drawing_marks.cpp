@@ -3,10 +3,12 @@
 #include <algorithm>
 #include <array>
 #include <numbers>
+#include <utility>
 
 #include <fmt/format.h>
 
 #include "geometry/trigonometry.h"
+#include "geometry/vec.h"
 #include "io/words/lengths.h"
 #include "io/write/drawings/plan_drawing.h"
 
@@ -21,6 +23,29 @@ std::string line(const Vec2& a, const Vec2& b) {
 std::string circle(std::string_view kind, const Vec2& at, double radius) {
   return fmt::format("<circle class=\"{}\" cx=\"{}\" cy=\"{}\" r=\"{}\"/>\n", kind,
                      svg_number(at.x()), svg_number(at.y()), svg_number(radius));
+}
+
+/// The convex hull of some points, counter-clockwise: lower chain, then upper.
+std::vector<Vec2> hull_of(std::vector<Vec2> points) {
+  std::sort(points.begin(), points.end(), [](const Vec2& a, const Vec2& b) {
+    return a.x() != b.x() ? a.x() < b.x() : a.y() < b.y();
+  });
+  const auto turns_left = [](const Vec2& a, const Vec2& b, const Vec2& c) {
+    const Vec2 u = b - a, v = c - a;
+    return u.x() * v.y() - u.y() * v.x() > 0;
+  };
+  std::vector<Vec2> hull;
+  for (int chain = 0; chain < 2; ++chain) {
+    const std::size_t first = hull.size();
+    for (const Vec2& point : points) {
+      while (hull.size() >= first + 2 && !turns_left(hull[hull.size() - 2], hull.back(), point))
+        hull.pop_back();
+      hull.push_back(point);
+    }
+    if (!hull.empty()) hull.pop_back();  // the next chain begins there
+    std::reverse(points.begin(), points.end());
+  }
+  return hull;
 }
 
 }  // namespace
@@ -89,6 +114,42 @@ std::string stand_from_side(const Vec2& centre, double half_width, double above,
   return fmt::format("<path class=\"legs\" d=\"{}\"/>\n", legs) + circle("centre", centre, 2.6);
 }
 
+std::string stand_as_it_leans(const Sheet& sheet, const Stance& stance,
+                              const Instrument& instrument) {
+  constexpr int kSides = 24;
+  const Vec3 foot = stance.at - instrument.body_below * stance.up;
+  const Vec3 head = stance.at + instrument.body_above * stance.up;
+  const Vec3 x = any_perpendicular(stance.up), y = stance.up.cross(x);
+  std::vector<Vec2> points;
+  for (int i = 0; i < kSides; ++i) {
+    const double angle = 2 * std::numbers::pi * i / kSides;
+    const Vec3 side = instrument.body_radius * (cosine(angle) * x + sine(angle) * y);
+    for (const Vec3& end : {foot, head}) points.push_back(sheet.view.flat(end + side));
+  }
+  return fmt::format("<path class=\"stand\" d=\"{}\"/>\n<path class=\"legs\" d=\"{}\"/>\n",
+                     svg_path(sheet, {hull_of(std::move(points))}),
+                     line(sheet.on(foot), sheet.on(head))) +
+         circle("centre", sheet.on(stance.at), 2.6);
+}
+
+std::string stand_mark(const Sheet& sheet, bool is_from_above, const Instrument& instrument,
+                       const Stance& stance, double below) {
+  if (!is_upright(stance.up)) return stand_as_it_leans(sheet, stance, instrument);
+  const Vec2 at = sheet.on(stance.at);
+  const double radius = instrument.body_radius * sheet.scale;
+  return is_from_above ? stand_from_above(at, radius)
+                       : stand_from_side(at, radius, instrument.body_above * sheet.scale,
+                                         below * sheet.scale);
+}
+
+std::string keep_out_area(const Sheet& sheet, const std::vector<Vec2>& polygon) {
+  Vec2 middle = Vec2::Zero();
+  for (const Vec2& corner : polygon) middle += corner / static_cast<double>(polygon.size());
+  std::string across;
+  for (const Vec2& corner : polygon) across += line(sheet.on(corner), sheet.on(middle));
+  return fmt::format("<path class=\"keep-out\" d=\"{}{}\"/>\n", svg_path(sheet, {polygon}), across);
+}
+
 /// The greatest power of ten that is at most `length` (> 0), to its nearest double.
 double decade_below(double length) {
   double tens = 1;
@@ -118,12 +179,12 @@ std::string scale_bar(const Scene& scene, const Sheet& sheet, const Vec2& at) {
 }
 
 std::string axes_mark(const Vec2& at, std::string_view right, std::string_view up) {
-  constexpr double kArm = 26, kHead = 4;
+  constexpr double kArm = 26, kTip = 4;
   const Vec2 x = at + Vec2(kArm, 0), y = at - Vec2(0, kArm);
   return fmt::format("<path class=\"axis\" d=\"{}{}{}{}{}{}\"/>\n", line(at, x),
-                     line(x, x + Vec2(-kHead, -kHead / 2)), line(x, x + Vec2(-kHead, kHead / 2)),
-                     line(at, y), line(y, y + Vec2(-kHead / 2, kHead)),
-                     line(y, y + Vec2(kHead / 2, kHead))) +
+                     line(x, x + Vec2(-kTip, -kTip / 2)), line(x, x + Vec2(-kTip, kTip / 2)),
+                     line(at, y), line(y, y + Vec2(-kTip / 2, kTip)),
+                     line(y, y + Vec2(kTip / 2, kTip))) +
          svg_text(x + Vec2(4, 3.5), "start", "small", right) +
          svg_text(y + Vec2(0, -4), "middle", "small", up);
 }

@@ -29,6 +29,20 @@ inline constexpr double kMarkRadius = 4;  ///< of a feature's or nest's symbol
 [[nodiscard]] std::string stand_from_side(const Vec2& centre, double half_width, double above,
                                           double below);
 
+/// An instrument that does not stand upright: the outline of its body to scale as the sheet sees
+/// it, a line along its standing axis from foot to head, the measuring centre.
+[[nodiscard]] std::string stand_as_it_leans(const Sheet& sheet, const Stance& stance,
+                                            const Instrument& instrument);
+
+/// An instrument on its stand, however it stands; `below`: from the measuring centre down to what
+/// an upright one stands on, mm.
+[[nodiscard]] std::string stand_mark(const Sheet& sheet, bool is_from_above,
+                                     const Instrument& instrument, const Stance& stance,
+                                     double below);
+
+/// A floor over which no instrument may stand: its border, and lines across it.
+[[nodiscard]] std::string keep_out_area(const Sheet& sheet, const std::vector<Vec2>& polygon);
+
 /// A bar of a round length with its length written under it, its left end at `at`; about a fifth of
 /// the sheet's width long.
 [[nodiscard]] std::string scale_bar(const Scene& scene, const Sheet& sheet, const Vec2& at);

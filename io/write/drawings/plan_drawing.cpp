@@ -92,8 +92,14 @@ Box2 extent(const Cell& cell, const Plan& plan, const View& view, bool is_planne
   }
   const Instrument& instrument = scene.instrument;
   for (const PlannedStation& station : plan.stations) {
-    add(station.at + Vec3(instrument.body_radius, instrument.body_radius, instrument.body_above));
-    add(station.at - Vec3(instrument.body_radius, instrument.body_radius, instrument.body_below));
+    const double level = instrument.body_radius;
+    for (const double along : {instrument.body_above, -instrument.body_below}) {
+      // Of an upright one the corners of its box; of one that leans no less than its box.
+      const Vec3 end = station.at + along * station.up;
+      const Vec3 corner(level, level, is_upright(station.up) ? 0 : level);
+      add(end + corner);
+      add(end - corner);
+    }
     if (station.zone) {
       const Vec3 foot(station.at.x(), station.at.y(), scene.zones[*station.zone].floor);
       add(foot);
@@ -160,7 +166,12 @@ std::string eye_band(const Drawing& drawing, const Walkway& walkway) {
 std::string areas(const Drawing& drawing) {
   std::string svg;
   if (drawing.is_from_above) {
-    for (const Zone& zone : drawing.scene.zones) svg += area(drawing, "zone", zone.polygon);
+    for (const Zone& zone : drawing.scene.zones) {
+      svg += area(drawing, "zone", zone.polygon);
+      for (const auto& hole : zone.holes) svg += area(drawing, "zone", hole);
+    }
+    for (const KeepOut& one : drawing.scene.keep_outs)
+      svg += keep_out_area(drawing.sheet, one.polygon);
   }
   for (const Walkway& walkway : drawing.scene.walkways) {
     svg += drawing.is_from_above ? area(drawing, "walkway", walkway.polygon)
@@ -177,6 +188,8 @@ std::string area_names(const Drawing& drawing, LabelPlaces& labels) {
   for (const Walkway& walkway : drawing.scene.walkways) {
     svg += area_name(drawing.sheet, walkway.polygon, walkway.name + " (walkway)", labels);
   }
+  for (const KeepOut& one : drawing.scene.keep_outs)
+    svg += area_name(drawing.sheet, one.polygon, one.name + " (keep-out)", labels);
   return svg;
 }
 
@@ -288,9 +301,9 @@ std::string scene_marks(const Drawing& drawing, LabelPlaces& labels) {
   for (const FixedStation& place : scene.fixed_stations) {
     const Vec2 at = sheet.on(place.at);
     const double radius = scene.instrument.body_radius * sheet.scale;
-    svg += is_from_above ? stand_from_above(at, radius)
-                         : stand_from_side(at, radius, scene.instrument.body_above * sheet.scale,
-                                           scene.instrument.body_below * sheet.scale);
+    for (const Vec3& up : place.instrument_ups)
+      svg += stand_mark(sheet, is_from_above, scene.instrument, {place.at, up},
+                        scene.instrument.body_below);
     names += label(labels, at, std::max(radius, 7.0), "station-name",
                    shortened(place.name, kMostLetters), kLetter + 2, true);
   }
@@ -319,9 +332,7 @@ std::string marks(const Drawing& drawing, LabelPlaces& labels) {
     const double radius = instrument.body_radius * sheet.scale;
     const double floor =
         station.zone ? scene.zones[*station.zone].floor : station.at.z() - instrument.body_below;
-    svg += is_from_above ? stand_from_above(at, radius)
-                         : stand_from_side(at, radius, instrument.body_above * sheet.scale,
-                                           (station.at.z() - floor) * sheet.scale);
+    svg += stand_mark(sheet, is_from_above, instrument, stance_of(station), station.at.z() - floor);
     labels.take(box_about(at, std::max(radius, 7.0)));
   }
   for (const PlannedStation& station : plan.stations) {

@@ -63,6 +63,7 @@ Json practice_object(const Scene& scene, const Plan& plan, const Practice& pract
 Json station_object(const Scene& scene, const StationGain& gain) {
   Json object;
   object["at"] = json::place(scene, gain.at);
+  json::add_up(gain.up, object);
   object["zone"] = gain.zone ? json::text(scene.zones[*gain.zone].name) : Json(nullptr);
   if (!gain.name.empty()) object["name"] = json::text(gain.name);
   object["worst_expanded"] = json::length(scene, gain.worst);

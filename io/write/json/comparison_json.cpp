@@ -45,7 +45,9 @@ Json counts(const PlanRecord& plan) {
 }
 
 Json station_object(const Scene& scene, const PlanRecord::Station& station) {
-  return {{"name", json::text(station.name)}, {"at", json::place(scene, station.at)}};
+  Json object{{"name", json::text(station.name)}, {"at", json::place(scene, station.at)}};
+  json::add_up(station.up, object);
+  return object;
 }
 
 Json stations_object(const Scene& scene, const CompareAnswer& answer) {

@@ -79,6 +79,7 @@ Json planned(const Scene& scene, const StandingPlace& standing) {
   const Vec3 shift = standing.at - standing.planned->at;
   Json object;
   object["at"] = place(scene, standing.planned->at);
+  add_up(standing.planned->up, object);
   object["shift"] = place(scene, shift);
   object["distance"] = length(scene, shift.norm());
   object["gained"] = subjects(scene, standing.planned->effect.gained);

@@ -28,6 +28,7 @@ Json station_object(const Scene& scene, const PlannedStation& station) {
   Json object;
   object["name"] = json::text(station.name);
   object["at"] = json::place(scene, station.at);
+  json::add_up(station.up, object);
   object["zone"] = station.zone ? json::text(scene.zones[*station.zone].name) : Json(nullptr);
   object["nests"] = nest_names(scene, station.nests);
   object["pose_uncertainty"] = station.pose_covariance
@@ -65,6 +66,7 @@ Json touches_of(const Scene& scene, const PlannedFeature& planned, const Feature
 Json nearest_miss(const Scene& scene, const Unreached& unreached) {
   Json object;
   object["at"] = unreached.at ? json::place(scene, *unreached.at) : Json(nullptr);
+  json::add_up(unreached.up, object);
   Json touches = Json::array();
   for (const TouchMark& touch : unreached.mark.touches) {
     Json entry;
@@ -234,6 +236,8 @@ Json plan_object(const Scene& scene, const Plan& plan, const Cautions& cautions)
                            {{"body-collides", plan.candidates.body_collides},
                             {"inside-body", plan.candidates.inside_body},
                             {"duplicate", plan.candidates.duplicate}}}};
+  if (!scene.keep_outs.empty())
+    object["candidates"]["dropped"]["keep-out"] = plan.candidates.keep_out;
   object["warnings"] = Json::array();
   for (const Warning& warning : plan.warnings)
     object["warnings"].push_back(warning_object(scene, plan, warning));

@@ -66,6 +66,7 @@ std::string sight_json(const Scene& scene, const Sight& sight, const Json& measu
   object["scene"] = json::text(scene.name);
   object["units"] = json::text(scene.units);
   object["at"] = json::place(scene, sight.at);
+  json::add_up(sight.up, object);
   if (!measured.is_null()) object["measured"] = measured;
   object["features"] = Json::array();
   for (const FeatureMark& mark : sight.features)

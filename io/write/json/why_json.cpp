@@ -67,6 +67,7 @@ Json cure_object(const Scene& scene, const Cure& cure) {
   object["kind"] = cure_name(cure.kind);
   object["sentence"] = json::text(cure_sentence(scene, cure));
   object["station"] = json::place(scene, cure.station);
+  json::add_up(cure.up, object);
   object["shift"] = json::place(scene, cure.shift);
   object["body"] = cure.body ? json::text(scene.bodies[cure.body->index].name) : Json(nullptr);
   object["name"] = cure.name.empty() ? Json(nullptr) : json::text(cure.name);
@@ -104,6 +105,7 @@ std::string why_json(const WhyAnswer& answer) {
   object["scene"] = json::text(scene.name);
   object["units"] = json::text(scene.units);
   object["at"] = json::place(scene, diagnosis.station);
+  json::add_up(diagnosis.up, object);
   if (answer.place.measured) object["measured"] = json::measured(scene, answer.place);
   object["subject"] = subjects(scene, {diagnosis.subject}).front();
   object["verdict"] = verdict_name(diagnosis.mark.verdict);
@@ -118,8 +120,10 @@ std::string why_json(const WhyAnswer& answer) {
     object["cures"].push_back(cure_object(scene, cure));
   }
   if (diagnosis.cures.nearest_miss) {
-    object["nearest_miss"] = {{"at", json::place(scene, *diagnosis.cures.nearest_miss)},
-                              {"margin", json::length(scene, diagnosis.cures.nearest_margin)}};
+    Json& miss = object["nearest_miss"] = Json::object();
+    miss["at"] = json::place(scene, *diagnosis.cures.nearest_miss);
+    json::add_up(diagnosis.cures.nearest_up, miss);
+    miss["margin"] = json::length(scene, diagnosis.cures.nearest_margin);
   } else {
     object["nearest_miss"] = nullptr;
   }

@@ -21,6 +21,7 @@ Json why_plan(const Scene& scene, const WhyPlan& plan, Subject subject) {
     Json other;
     other["name"] = text(stations[s].name);
     other["at"] = place(scene, stations[s].at);
+    add_up(stations[s].up, other);
     other["verdict"] = verdict_name(seen.verdict);
     other["target"] = seen.target ? text(target_name(scene, *seen.target)) : Json(nullptr);
     other["margin"] = length(scene, seen.margin);

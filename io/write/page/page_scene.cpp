@@ -103,9 +103,8 @@ constexpr std::array<const char*, 9> kShapes{"point", "plane", "hole", "cylinder
 
 template <std::size_t N>
 std::size_t index_of(const std::array<const char*, N>& names, const std::string& name) {
-  for (std::size_t i = 0; i < N; ++i) {
+  for (std::size_t i = 0; i < N; ++i)
     if (name == names[i]) return i;
-  }
   throw std::runtime_error("the page's scene holds \"" + name + "\", which it never writes");
 }
 
@@ -178,6 +177,15 @@ void describe(Archive& a, FullTarget& x) {
   a("aperture_rad", x.aperture_rad);
 }
 template <class Archive>
+void describe(Archive& a, HoleAdapter& x) {
+  a("name", x.name);
+  a("hole_diameter", x.hole_diameter);
+  a("ball", x.ball);
+  a("height", x.height);
+  a("base_radius", x.base_radius);
+  a("seat_rad", x.seat_rad);
+}
+template <class Archive>
 void describe(Archive& a, Shank& x) {
   a("tip_radius", x.tip_radius);
   a("radius", x.radius);
@@ -239,6 +247,8 @@ void describe(Archive& a, FixedStation& x) {
   a("name", x.name);
   a("at", x.at);
   a("keep", x.keep);
+  a("cost", x.cost);
+  a("instrument_ups", x.instrument_ups);
 }
 template <class Archive>
 void describe(Archive& a, Zone& x) {
@@ -247,6 +257,14 @@ void describe(Archive& a, Zone& x) {
   a("polygon", x.polygon);
   a("heights", x.heights);
   a("spacing", x.spacing);
+  a("cost", x.cost);
+  a("holes", x.holes);
+  a("instrument_ups", x.instrument_ups);
+}
+template <class Archive>
+void describe(Archive& a, KeepOut& x) {
+  a("name", x.name);
+  a("polygon", x.polygon);
 }
 template <class Archive>
 void describe(Archive& a, Walkway& x) {
@@ -318,6 +336,7 @@ void describe(Archive& a, Scene& x) {
   a("bodies", x.bodies);
   a("instrument", x.instrument);
   a("full_targets", x.full_targets);
+  a("hole_adapters", x.hole_adapters);
   a("offset_styli", x.offset_styli);
   a("features", x.features);
   a("nests", x.nests);
@@ -325,6 +344,7 @@ void describe(Archive& a, Scene& x) {
   a("nest_surfaces", x.nest_surfaces);
   a("fixed_stations", x.fixed_stations);
   a("zones", x.zones);
+  a("keep_outs", x.keep_outs);
   a("walkways", x.walkways);
   a("rules", x.rules);
   a("room", x.environment);

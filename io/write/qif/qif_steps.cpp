@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "io/words/lengths.h"
+#include "io/words/stance_words.h"
 #include "io/write/qif/qif_parts-inl.h"
 #include "planner/crew/work_order.h"
 
@@ -58,8 +59,9 @@ class StepLists {
     pugi::xml_node text = instructions_.append_child("TextInstruction");
     const std::uint32_t instruction = identify(text, ids_);
     add(text, "TextInstruction",
-        fmt::format("Station {}: put the measuring centre at {} ({}).", station.name,
-                    place_text(scene_, station.at, step::kPlace), scene_.units));
+        fmt::format("Station {}: put the measuring centre at {} ({}){}.", station.name,
+                    place_text(scene_, station.at, step::kPlace), scene_.units,
+                    after_place(station.up)));
     add_ids(group, "WorkInstructionIds", {instruction});
     add_attribute(group, "station", station.name);
     add_attribute(group, "measuring centre", place_text_of(scene_, station.at));

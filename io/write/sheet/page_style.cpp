@@ -108,6 +108,7 @@ std::string style() {
 :is(.sheet, .sheet-ground) .fixture { fill: #eceae4; stroke: #8d8779; stroke-dasharray: 3 1.5; }
 :is(.sheet, .sheet-ground) .surroundings { fill: #f7f7f7; stroke: #c2c5c9; stroke-width: .6; }
 :is(.sheet, .sheet-ground) .zone { fill: none; stroke: var(--area); stroke-width: .8; stroke-dasharray: 1 3; stroke-linecap: round; }
+:is(.sheet, .sheet-ground) .keep-out { fill: none; stroke: var(--blocked); stroke-width: .8; }
 :is(.sheet, .sheet-ground) .walkway { fill: #0072b2; fill-opacity: .07; stroke: var(--area); stroke-width: .8; stroke-dasharray: 7 3; }
 :is(.sheet, .sheet-ground) .floor { stroke: var(--soft); stroke-width: .8; fill: none; }
 .sheet .beam { fill: none; stroke-width: .8; stroke-opacity: .75; }

@@ -4,6 +4,7 @@
 
 #include "io/words/lengths.h"
 #include "io/words/names.h"
+#include "io/words/stance_words.h"
 #include "io/words/text.h"
 #include "io/words/words.h"
 #include "io/write/drawings/plan_drawing.h"
@@ -32,7 +33,7 @@ std::string stations_table(const Scene& scene, const Plan& plan) {
     for (const double c : station.at) html += number_cell(length_text(scene, c, step::kPlace));
     html += number_cell(
         zone != nullptr ? length_text(scene, station.at.z() - zone->floor, step::kPlace) : "-");
-    html += cell(zone != nullptr ? zone->name : "fixed place");
+    html += cell(where_words(scene, station));
     html += cell(nest_list(scene, station.nests)) + "</tr>\n";
   }
   return html + "</tbody>\n</table>\n";

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "io/words/lengths.h"
+#include "io/words/stance_words.h"
 #include "io/words/text.h"
 #include "io/words/words.h"
 #include "io/write/sheet/html_table.h"
@@ -111,6 +112,16 @@ std::vector<NearBeam> tightest(const StationSheet& sheet) {
   return beams;
 }
 
+/// Of an instrument that does not stand upright.
+std::string how_it_stands(const StationSheet& sheet) {
+  const Vec3& up = sheet.station().up;
+  if (is_upright(up)) return "";
+  return tick(
+      fmt::format("Instrument {} (directions in the scene\u2019s frame). Its stand and "
+                  "fixing are made for this, and its manual allows it.",
+                  stance_with_head(up)));
+}
+
 std::string stand_part(const StationSheet& sheet) {
   const Scene& scene = sheet.scene;
   std::string words = fmt::format(
@@ -121,7 +132,7 @@ std::string stand_part(const StationSheet& sheet) {
   if (sheet.marks.empty())
     words += "<p>The scene has no point to measure from: find the place by its coordinates.</p>\n";
   words += "<ul class=\"steps\">\n" +
-           tick("Stand put there and secured, its cables out of the way.") +
+           tick("Stand put there and secured, its cables out of the way.") + how_it_stands(sheet) +
            tick(height_words(sheet) + ".", {"actual"});
   std::vector<std::string> beams;
   for (const NearBeam& beam : tightest(sheet)) {

@@ -27,6 +27,14 @@ std::vector<Setting> settings_of(const Scene& scene, const FullTarget& ball) {
           {"offset, ball\u2019s centre to contact", setting_text(scene, ball.radius)}};
 }
 
+std::vector<Setting> settings_of(const Scene& scene, const HoleAdapter& adapter,
+                                 const FullTarget& ball) {
+  return {
+      {"kind", fmt::format("full target on a pin in the hole (hole adapter), ball {}", ball.name)},
+      {"ball radius", setting_text(scene, ball.radius)},
+      {"offset, ball\u2019s centre to the rim\u2019s plane", setting_text(scene, adapter.height)}};
+}
+
 Setting tip_radius(const Scene& scene, const Shank& shank) {
   return {"ball radius, of the tip", shank.tip_radius > 0 ? setting_text(scene, shank.tip_radius)
                                                           : setting_text(scene, 0) + " (a point)"};
@@ -49,6 +57,13 @@ std::vector<Setting> settings_of(const Scene& scene, const TwoBallStylus& rod) {
        "every point lies off by as much along the rod"}};
 }
 
+/// From the centre that is seen to what is touched, along the normal: the radius of the ball that
+/// touches; of a hole adapter the height of its ball over the rim's plane.
+double offset_of(const Scene& scene, TargetId target) {
+  const HoleAdapter* adapter = hole_adapter(scene, target);
+  return adapter != nullptr ? adapter->height : touching_radius(scene, target);
+}
+
 std::string at_words(const Scene& scene, const Vec3& at) {
   return place_text(scene, at, step::kPlace);
 }
@@ -60,19 +75,21 @@ std::string setting_text(const Scene& scene, double mm) {
 }
 
 std::vector<Setting> target_settings(const Scene& scene, TargetId target) {
+  if (const HoleAdapter* adapter = hole_adapter(scene, target))
+    return settings_of(scene, *adapter, full_target(scene, target));
   if (is_full_target(scene, target)) return settings_of(scene, full_target(scene, target));
   return std::visit([&](const auto& stylus) { return settings_of(scene, stylus); },
                     offset_stylus(scene, target));
 }
 
 double shift_if_left(const Scene& scene, TargetId before, TargetId now) {
-  return touching_radius(scene, now) - touching_radius(scene, before);
+  return offset_of(scene, now) - offset_of(scene, before);
 }
 
 std::string shift_sentence(const Scene& scene, TargetId before, TargetId now,
                            std::string_view what) {
   const double shift = shift_if_left(scene, before, now);
-  const std::string radius = setting_text(scene, touching_radius(scene, before));
+  const std::string radius = setting_text(scene, offset_of(scene, before));
   if (std::abs(shift) < kSettingStep / 2) {
     return fmt::format("The radius stays at {}, as of {}; the kind and the offset do not.", radius,
                        target_name(scene, before));
@@ -126,6 +143,10 @@ std::string nominal_words(const Scene& scene, const Feature& feature) {
 std::string rim_words(const Scene& scene, const TouchMark& touch, const Reached& seated) {
   const double height = (seated.optical_centre - touch.at).dot(touch.normal);
   return fmt::format("on the rim, ball\u2019s centre {} over it", setting_text(scene, height));
+}
+
+std::string adapter_words(const Scene& scene, const HoleAdapter& adapter, const Feature& hole) {
+  return fmt::format("{}, {}, in {}", adapter.name, setting_text(scene, adapter.height), hole.name);
 }
 
 std::string landmark_words(const Scene& scene, const Landmark& landmark) {

@@ -28,7 +28,8 @@ struct Setting {
 
 /// How far every point would lie off, mm along its normal out of the material, if the software were
 /// left at `before` while `now` touches: it takes `before`'s radius off the same centre, so the
-/// point lies at r_now - r_before (derived here). Negative: into the material.
+/// point lies at r_now - r_before (derived here). A hole adapter's ball has its height over the
+/// rim's plane in the radius's place. Negative: into the material.
 [[nodiscard]] double shift_if_left(const Scene& scene, TargetId before, TargetId now);
 
 /// The same as a sentence; that the radius stays, where both are alike. `what` would lie off:
@@ -43,6 +44,10 @@ struct Setting {
 /// the ball is larger than the hole.
 [[nodiscard]] std::string rim_words(const Scene& scene, const TouchMark& touch,
                                     const Reached& seated);
+
+/// "pin-10, 30 mm, in dowel-3": a hole adapter with its height, and where it sits.
+[[nodiscard]] std::string adapter_words(const Scene& scene, const HoleAdapter& adapter,
+                                        const Feature& hole);
 
 /// "hole dowel-3", "nest N1", "stand-1, corner at its least x and greatest y".
 [[nodiscard]] std::string landmark_words(const Scene& scene, const Landmark& landmark);

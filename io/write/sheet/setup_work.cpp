@@ -116,6 +116,8 @@ std::string feature_cell(const StationSheet& sheet, const PlannedFeature& planne
   std::vector<std::string> notes{nominal_words(sheet.scene, feature)};
   if (const Reached* seated = reached_by_target(mark, 0); seated != nullptr && mark.way == Way::rim)
     notes.push_back(rim_words(sheet.scene, mark.touches.front(), *seated));
+  if (mark.way == Way::adapter && mark.target)
+    notes.push_back(adapter_words(sheet.scene, *hole_adapter(sheet.scene, *mark.target), feature));
   if (mark.way == Way::wall) notes.emplace_back("on its wall");
   if (const std::string held = held_words(mark); !held.empty()) notes.push_back(held);
   std::vector<std::string> others;
@@ -170,9 +172,9 @@ std::string features_table(const StationSheet& sheet, const TargetTurn& turn) {
   return html + "</tbody>\n</table>\n";
 }
 
-bool has_rim(const StationSheet& sheet, const TargetTurn& turn) {
+bool has_way(const StationSheet& sheet, const TargetTurn& turn, Way way) {
   return std::any_of(turn.features.begin(), turn.features.end(), [&](FeatureId id) {
-    return sheet.station().sight.features[id.index].way == Way::rim;
+    return sheet.station().sight.features[id.index].way == way;
   });
 }
 
@@ -180,6 +182,12 @@ const char* rim_note() {
   return "<p class=\"note\">On the rim: determined is the hole\u2019s place in the plane of its "
          "rim. A wrong radius does not shift it; it shifts only the centre\u2019s height over the "
          "rim. Not determined are its depth, its direction and its width.</p>\n";
+}
+
+const char* adapter_note() {
+  return "<p class=\"note\">By hole adapter: determined is the hole\u2019s place in the plane of "
+         "its rim, below the ball. Not determined are its depth, its direction and its width. The "
+         "pin\u2019s play in the hole and a lean of its axis come on top of U.</p>\n";
 }
 
 }  // namespace
@@ -216,14 +224,16 @@ std::string nests_to_take(const StationSheet& sheet) {
 
 std::string features_to_take(const StationSheet& sheet) {
   std::string html;
-  bool is_rim = false;
+  bool is_rim = false, is_adapter = false;
   for (const TargetTurn& turn : sheet.work.turns) {
     if (turn.stage != WorkStage::features) continue;
     html += call_out(sheet, turn) + features_table(sheet, turn);
-    is_rim |= has_rim(sheet, turn);
+    is_rim |= has_way(sheet, turn, Way::rim);
+    is_adapter |= has_way(sheet, turn, Way::adapter);
   }
   if (html.empty()) return "";
   return "<h3>Features, by target</h3>\n" + html + (is_rim ? rim_note() : "") +
+         (is_adapter ? adapter_note() : "") +
          "<p class=\"note\">Touches: measured points. Margin: beam clearance, the least distance "
          "from the beam\u2019s surface to any body. U: predicted expanded uncertainty of the worst "
          "touch (k = 2). T / 2U: the ratio, tolerance to uncertainty. Bold: a tight margin, or a "

@@ -118,7 +118,11 @@ Box2 box_about(const Vec2& at, double radius) {
 std::string marks(const StationSheet& sheet, const Sheet& here, LabelPlaces& labels) {
   const Vec2 stand = here.on(sheet.station().at);
   const double radius = std::max(sheet.scene.instrument.body_radius * here.scale, 7.0);
-  std::string svg = stand_from_above(stand, radius), names;
+  std::string svg =
+      is_upright(sheet.station().up)
+          ? stand_from_above(stand, radius)
+          : stand_as_it_leans(here, stance_of(sheet.station()), sheet.scene.instrument);
+  std::string names;
   labels.take(box_about(stand, radius));
   for (const Landmark& mark : sheet.marks) labels.take(box_about(here.on(mark.at), 6));
   const auto name = [&](const Vec2& at, double gap, const std::string& text) {

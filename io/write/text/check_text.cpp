@@ -46,7 +46,7 @@ std::string mesh_words(const BodyReport& report) {
   return report.defects.any() || !is_whole ? "see remarks" : "closed, sound";
 }
 
-std::string size_text(const Scene& scene, const BodyReport& report) {
+std::string extent_text(const Scene& scene, const BodyReport& report) {
   const Vec3 size = report.high - report.low;
   return fmt::format("{} x {} x {}", length_text(scene, size.x(), step::kPlace),
                      length_text(scene, size.y(), step::kPlace),
@@ -55,7 +55,7 @@ std::string size_text(const Scene& scene, const BodyReport& report) {
 
 void add_unit_remark(const SceneFile& read, const Body& body, const BodyReport& report,
                      std::vector<std::string>& remarks) {
-  const std::string size = size_text(read.scene, report) + " " + read.scene.units;
+  const std::string size = extent_text(read.scene, report) + " " + read.scene.units;
   if (report.unit_source == "scene's units") {
     remarks.push_back(fmt::format(
         "{}: its file states no unit, so it is read in the scene's ({}). Check its size, {}, or "
@@ -165,11 +165,16 @@ std::vector<std::string> feature_kinds(const Scene& scene) {
 }
 
 Json counts_object(const Scene& scene) {
-  return {
-      {"features", scene.features.size()},           {"full_targets", scene.full_targets.size()},
-      {"offset_styli", scene.offset_styli.size()},   {"nests", scene.nests.size()},
-      {"nest_sites", scene.nest_sites.size()},       {"zones", scene.zones.size()},
-      {"fixed_places", scene.fixed_stations.size()}, {"walkways", scene.walkways.size()}};
+  return {{"features", scene.features.size()},
+          {"full_targets", scene.full_targets.size()},
+          {"hole_adapters", scene.hole_adapters.size()},
+          {"offset_styli", scene.offset_styli.size()},
+          {"nests", scene.nests.size()},
+          {"nest_sites", scene.nest_sites.size()},
+          {"zones", scene.zones.size()},
+          {"fixed_places", scene.fixed_stations.size()},
+          {"keep_outs", scene.keep_outs.size()},
+          {"walkways", scene.walkways.size()}};
 }
 
 Json warning_object(const SceneFile& read, const Trap& trap) {
@@ -248,7 +253,7 @@ void print_check(const SceneFile& read, std::ostream& out, const std::vector<Tra
     const Mesh& mesh = *read.meshes[b];
     bodies.rows.push_back({body.name, std::string(role_name(body.role)), report.format,
                            unit_words(report.mm_per_unit), std::to_string(mesh.triangles.size()),
-                           std::to_string(mesh.face_names.size()), size_text(scene, report),
+                           std::to_string(mesh.face_names.size()), extent_text(scene, report),
                            mesh_words(report)});
   }
   print(bodies, out);

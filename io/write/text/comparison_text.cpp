@@ -10,6 +10,7 @@
 
 #include "io/words/lengths.h"
 #include "io/words/names.h"
+#include "io/words/stance_words.h"
 #include "io/words/table.h"
 #include "io/words/text.h"
 #include "io/words/tolerances.h"
@@ -116,7 +117,8 @@ Row stations_row(const Scene& scene, const CompareAnswer& answer) {
     std::string told = old;
     if (kept.is_moved) told += " moved " + length_with_unit(scene, kept.moved, step::kPlace);
     if (kept.is_renamed) told += " is now called " + after.stations[kept.after].name;
-    if (kept.is_moved || kept.is_renamed) words.push_back(std::move(told));
+    if (kept.is_turned) told += " now stands " + stance_with_head(after.stations[kept.after].up);
+    if (kept.is_moved || kept.is_renamed || kept.is_turned) words.push_back(std::move(told));
   }
   for (const std::size_t station : comparison.removed)
     words.push_back(before.stations[station].name + " removed");
@@ -256,7 +258,8 @@ void print_stations(const Scene& scene, const CompareAnswer& answer, std::ostrea
   const auto& [before, after, comparison] = answer;
   Table table{{{"station"}, {"before"}, {"after"}, {"moved", Align::right}}, {}};
   const auto place = [&](const PlanRecord::Station& station) {
-    return place_text(scene, station.at, step::kPlace);
+    return place_text(scene, station.at, step::kPlace) +
+           (is_upright(station.up) ? "" : ", " + stance_words(station.up));
   };
   for (const KeptStation& kept : comparison.kept) {
     const auto &old = before.stations[kept.before], &now = after.stations[kept.after];

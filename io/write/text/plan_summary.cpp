@@ -9,6 +9,7 @@
 
 #include "io/words/lengths.h"
 #include "io/words/paragraph.h"
+#include "io/words/stance_words.h"
 #include "io/words/summary_words.h"
 #include "io/words/table.h"
 #include "io/words/text.h"
@@ -72,8 +73,8 @@ void print_stations(const Scene& scene, const Plan& plan, std::size_t rows, std:
     table.rows.push_back({station.name, length_text(scene, station.at.x(), step::kPlace),
                           length_text(scene, station.at.y(), step::kPlace),
                           length_text(scene, station.at.z(), step::kPlace),
-                          station.zone ? scene.zones[*station.zone].name : "fixed place",
-                          std::to_string(features), std::to_string(station.nests.size())});
+                          where_words(scene, station), std::to_string(features),
+                          std::to_string(station.nests.size())});
   }
   out << "\nStations: the measuring centre (instrument centre), and how many features and nests\n"
          "(reference nests, the tie and drift points) are measured from it\n";

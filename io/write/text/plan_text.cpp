@@ -8,6 +8,7 @@
 #include "io/words/lengths.h"
 #include "io/words/names.h"
 #include "io/words/paragraph.h"
+#include "io/words/stance_words.h"
 #include "io/words/table.h"
 #include "io/words/text.h"
 #include "io/words/words.h"
@@ -39,12 +40,11 @@ void print_stations(const Scene& scene, const Plan& plan, std::ostream& out) {
               {}};
   for (std::size_t s = 0; s < plan.stations.size(); ++s) {
     const PlannedStation& station = plan.stations[s];
-    table.rows.push_back({station.name, length_text(scene, station.at.x(), step::kPlace),
-                          length_text(scene, station.at.y(), step::kPlace),
-                          length_text(scene, station.at.z(), step::kPlace),
-                          station.zone ? scene.zones[*station.zone].name : "fixed place",
-                          std::to_string(count_measured(plan, StationId(s))),
-                          nest_list(scene, station.nests)});
+    table.rows.push_back(
+        {station.name, length_text(scene, station.at.x(), step::kPlace),
+         length_text(scene, station.at.y(), step::kPlace),
+         length_text(scene, station.at.z(), step::kPlace), where_words(scene, station),
+         std::to_string(count_measured(plan, StationId(s))), nest_list(scene, station.nests)});
   }
   if (!table.rows.empty()) out << "\nStations, by their measuring centre (instrument centre)\n";
   print(table, out);

@@ -7,6 +7,7 @@
 #include "io/words/lengths.h"
 #include "io/words/names.h"
 #include "io/words/paragraph.h"
+#include "io/words/stance_words.h"
 #include "io/words/table.h"
 #include "io/words/text.h"
 #include "io/words/words.h"
@@ -52,8 +53,9 @@ void print_causes(const Scene& scene, const Sight& sight, std::ostream& out) {
 }  // namespace
 
 void print_sight(const Scene& scene, const Sight& sight, std::ostream& out) {
-  out << fmt::format("{}, seen from ({}) {}\n\n", for_terminal(scene.name),
-                     place_text(scene, sight.at, step::kPlace), for_terminal(scene.units));
+  out << fmt::format("{}, seen from ({}) {}{}\n\n", for_terminal(scene.name),
+                     place_text(scene, sight.at, step::kPlace), for_terminal(scene.units),
+                     after_place(sight.up));
   const Column margin{fmt::format("margin ({})", scene.units), Align::right};
   Table features{{{"feature"}, {"verdict"}, {"target"}, margin, {"touches", Align::right}}, {}};
   for (const FeatureMark& mark : sight.features) {

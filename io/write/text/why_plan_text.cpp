@@ -6,6 +6,7 @@
 
 #include "io/words/lengths.h"
 #include "io/words/names.h"
+#include "io/words/stance_words.h"
 #include "io/words/text.h"
 #include "io/words/words.h"
 
@@ -25,9 +26,9 @@ void print_why_plan(const Scene& scene, const WhyPlan& plan, Subject subject, st
     if (plan.asked == StationId(s)) continue;
     const PlannedStation& station = plan.plan.stations[s];
     const SubjectSeen seen = seen_from(station, subject);
-    std::string line = fmt::format("seen from {} at ({}) {}: {}", station.name,
+    std::string line = fmt::format("seen from {} at ({}) {}{}: {}", station.name,
                                    place_text(scene, station.at, step::kPlace), scene.units,
-                                   verdict_words(seen.verdict));
+                                   after_place(station.up), verdict_words(seen.verdict));
     if (seen.target) line += ", " + target_name(scene, *seen.target);
     if (seen.margin) {
       const std::string margin = length_text(scene, *seen.margin, step::kMargin);

@@ -9,6 +9,7 @@
 
 #include "io/words/lengths.h"
 #include "io/words/names.h"
+#include "io/words/stance_words.h"
 #include "io/words/text.h"
 #include "io/words/words.h"
 #include "io/write/words/measured_words.h"
@@ -56,19 +57,19 @@ void print_cures(const Scene& scene, const Cures& cures, bool in_plan, std::ostr
          "targets"
       << (in_plan ? ", the plan's other stations" : "") << " and all other candidates.\n";
   if (cures.nearest_miss && cures.nearest_margin) {
-    out << fmt::format("  Nearest miss: from ({}) {}, with a margin of {}.\n",
+    out << fmt::format("  Nearest miss: from ({}) {}{}, with a margin of {}.\n",
                        place_text(scene, *cures.nearest_miss, step::kPlace),
-                       for_terminal(scene.units),
+                       for_terminal(scene.units), after_place(cures.nearest_up),
                        length_with_unit(scene, *cures.nearest_margin, step::kMargin));
   }
 }
 
 /// What was asked about, from where, and the answer in a word.
 void print_verdict(const Scene& scene, const Diagnosis& diagnosis, std::ostream& out) {
-  out << fmt::format("{}, seen from ({}) {}: {}",
+  out << fmt::format("{}, seen from ({}) {}{}: {}",
                      for_terminal(subject_name(scene, diagnosis.subject)),
                      place_text(scene, diagnosis.station, step::kPlace), for_terminal(scene.units),
-                     verdict_words(diagnosis.mark.verdict));
+                     after_place(diagnosis.up), verdict_words(diagnosis.mark.verdict));
   if (diagnosis.mark.margin) {
     out << fmt::format(", margin {}",
                        length_with_unit(scene, *diagnosis.mark.margin, step::kMargin));

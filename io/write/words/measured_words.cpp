@@ -15,12 +15,10 @@
 #include "io/words/units.h"
 #include "io/words/words.h"
 #include "io/write/words/why_words.h"
+#include "planner/model/tolerances.h"
 
 namespace standpoint {
 namespace {
-
-/// A stand is levelled far better; more is a blunder, or an instrument set up askew on purpose.
-constexpr double kToldTilt = std::numbers::pi / 180;
 
 std::string nest_of(const Scene& scene, const SeenNest& seen) {
   return seen.nest.index < scene.nests.size() ? scene.nests[seen.nest.index].name : "";
@@ -72,17 +70,18 @@ std::string suspect_sentence(const Scene& scene, const RealStation& station) {
 }
 
 std::string tilt_sentence(const RealStation& station) {
-  if (station.tilt_rad <= kToldTilt) return "";
+  if (station.tilt_rad <= tolerance::kUprightTilt) return "";
   const std::string tilt = fixed_text(to_degrees(station.tilt_rad), 1);
   if (station.tilt_rad > std::numbers::pi / 2)
     return fmt::format(
         "By these nests the instrument stands on its head ({} degrees off the scene's vertical). "
-        "Nests in one plane look so in a mirrored frame, or with two names exchanged.",
+        "Nests in one plane look so in a mirrored frame, or with two names exchanged. Elevations "
+        "are judged as it stands.",
         tilt);
   return fmt::format(
-      "The instrument leans by {} degrees against the scene's vertical; elevations are judged as "
-      "if "
-      "it stood upright.",
+      "The instrument leans by {} degrees against the scene's vertical; elevations are judged "
+      "about "
+      "its own axis.",
       tilt);
 }
 

@@ -139,6 +139,7 @@ Pierced pierced_by(const Scene& scene, const Cause& cause) {
                  ? Pierced::rod_ball
                  : Pierced::head;
     case Rule::no_fit:
+      if (is_full && !cause.solid) return Pierced::base;
       return is_full ? Pierced::ball : Pierced::tip;
     default:
       return Pierced::beam;
@@ -161,6 +162,8 @@ std::string_view pierced_words(Pierced pierced) {
       return "the ball";
     case Pierced::tip:
       return "the tip";
+    case Pierced::base:
+      return "the base of the adapter";
   }
   return "";
 }

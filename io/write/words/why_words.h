@@ -14,7 +14,7 @@ namespace standpoint {
 [[nodiscard]] std::string subject_name(const Scene& scene, const Subject& subject);
 
 /// What a body stands in.
-enum class Pierced { beam, shank, head, rod_ball, ball, tip };
+enum class Pierced { beam, shank, head, rod_ball, ball, tip, base };
 
 /// What the bodies of a cause stand in.
 [[nodiscard]] Pierced pierced_by(const Scene& scene, const Cause& cause);

@@ -11,6 +11,10 @@ namespace {
 using Kernel = CGAL::Simple_cartesian<long double>;
 using Point2 = Kernel::Point_2;
 
+Cylinder upright(const Vec3& centre, double radius, double above, double below) {
+  return {centre, Vec3::UnitZ(), radius, above, below};
+}
+
 /// How far, seen from above, the slice of a triangle at one height is from a point. Oracle only.
 long double slice_distance(const std::array<Vec3, 3>& t, long double height, const Point2& from) {
   long double least = std::numeric_limits<long double>::infinity();
@@ -40,7 +44,7 @@ long double slice_distance(const std::array<Vec3, 3>& t, long double height, con
 
 /// Distance from above, over the part of the triangle between the cylinder's ends; infinite where
 /// there is none. Convex in the height: golden section.
-long double distance_between(const std::array<Vec3, 3>& t, const UprightCylinder& cylinder) {
+long double distance_between(const std::array<Vec3, 3>& t, const Cylinder& cylinder) {
   const Point2 from(cylinder.centre.x(), cylinder.centre.y());
   long double low = std::min({t[0].z(), t[1].z(), t[2].z()});
   long double high = std::max({t[0].z(), t[1].z(), t[2].z()});
@@ -80,8 +84,8 @@ TEST(TreeCylinder, CutWhereASliceOfSomeTriangleComesWithinTheRadius) {
       const Mesh& mesh = scene[draw.below(scene.size())];
       if (mesh.vertices.empty()) continue;
       const Vec3 near = mesh.vertices[draw.below(mesh.vertices.size())];
-      const UprightCylinder cylinder{near + draw.size(1, 1000) * draw.direction(),
-                                     draw.size(1, 400), draw.size(1, 400), draw.size(1, 400)};
+      const Cylinder cylinder = upright(near + draw.size(1, 1000) * draw.direction(),
+                                        draw.size(1, 400), draw.size(1, 400), draw.size(1, 400));
       long double least = std::numeric_limits<long double>::infinity();
       for (const Mesh& body : scene) {
         for (std::size_t t = 0; t < body.triangles.size(); ++t) {
@@ -104,8 +108,8 @@ TEST(TreeCylinder, AFlatTopIsNoDome) {
   plate.vertices = {{-50, -50, 110}, {50, -50, 110}, {0, 80, 110}};
   plate.triangles = {{0, 1, 2}};
   const Tree tree({&plate});
-  EXPECT_FALSE(tree.is_cut_by({{0, 0, 0}, 50, 109, 100}));
-  EXPECT_TRUE(tree.is_cut_by({{0, 0, 0}, 50, 111, 100}));
+  EXPECT_FALSE(tree.is_cut_by(upright({0, 0, 0}, 50, 109, 100)));
+  EXPECT_TRUE(tree.is_cut_by(upright({0, 0, 0}, 50, 111, 100)));
 }
 
 // By hand: a plate that touches the wall counts as cut ("inside or on the cylinder").
@@ -114,8 +118,8 @@ TEST(TreeCylinder, TouchingIsCutting) {
   plate.vertices = {{50, -50, -10}, {50, 50, -10}, {50, 0, 80}};
   plate.triangles = {{0, 1, 2}};
   const Tree tree({&plate});
-  EXPECT_TRUE(tree.is_cut_by({{0, 0, 0}, 50, 100, 100}));
-  EXPECT_FALSE(tree.is_cut_by({{0, 0, 0}, 49.999, 100, 100}));
+  EXPECT_TRUE(tree.is_cut_by(upright({0, 0, 0}, 50, 100, 100)));
+  EXPECT_FALSE(tree.is_cut_by(upright({0, 0, 0}, 49.999, 100, 100)));
 }
 
 // A cylinder without size is its centre: any triangle through that point cuts it, however it lies.
@@ -134,12 +138,120 @@ TEST(TreeCylinder, WithoutSizeItIsCutByWhateverRunsThroughItsCentre) {
     const Vec3 within = mesh.vertices[0] + a * (mesh.vertices[1] - mesh.vertices[0]) +
                         b * (mesh.vertices[2] - mesh.vertices[0]);
     const Tree tree({&mesh});
-    EXPECT_TRUE(tree.is_cut_by({within, 0, 0, 0}));
+    EXPECT_TRUE(tree.is_cut_by(upright(within, 0, 0, 0)));
     const Vec3 square = (mesh.vertices[1] - mesh.vertices[0])
                             .cross(mesh.vertices[2] - mesh.vertices[0])
                             .normalized();
-    EXPECT_FALSE(tree.is_cut_by({within + 0.001 * square, 0, 0, 0}));
+    EXPECT_FALSE(tree.is_cut_by(upright(within + 0.001 * square, 0, 0, 0)));
   }
+}
+
+// The oracle knows only upright cylinders: asked is the same with everything turned.
+TEST(TreeCylinder, TurnedWithEverythingElseItIsCutAlike) {
+  int cut = 0, free = 0;
+  for (std::uint64_t seed = 700; seed < 740; ++seed) {
+    Draw draw(seed);
+    const auto kind = static_cast<SceneKind>(seed % static_cast<std::uint64_t>(SceneKind::kCount));
+    const std::vector<Mesh> scene = make_scene(kind, 40, draw);
+    const Eigen::AngleAxisd turn(draw.between(0.1, 3.1), draw.direction());
+    const Vec3 axis = turn * Vec3::UnitZ();
+    std::vector<Mesh> turned = scene;
+    for (Mesh& mesh : turned)
+      for (Vec3& vertex : mesh.vertices) vertex = turn * vertex;
+    const Tree tree(pointers(turned));
+    for (int i = 0; i < 30; ++i) {
+      SCOPED_TRACE(testing::Message() << "seed " << seed << ", " << name_of(kind) << ", " << i);
+      const Mesh& mesh = scene[draw.below(scene.size())];
+      if (mesh.vertices.empty()) continue;
+      const Vec3 near = mesh.vertices[draw.below(mesh.vertices.size())];
+      const Cylinder cylinder = upright(near + draw.size(1, 600) * draw.direction(),
+                                        draw.size(1, 400), draw.size(1, 400), draw.size(1, 400));
+      const auto least_for = [&](double longer) {
+        Cylinder asked = cylinder;
+        asked.above += longer;
+        asked.below += longer;
+        long double least = std::numeric_limits<long double>::infinity();
+        for (const Mesh& body : scene)
+          for (std::size_t t = 0; t < body.triangles.size(); ++t)
+            least = std::min(least, distance_between(body.corners(t), asked));
+        return static_cast<double>(least);
+      };
+      // Within rounding of a side or an end either answer is right.
+      const bool expected = least_for(0) < cylinder.radius;
+      if (expected != (least_for(1e-6) < cylinder.radius + 1e-6)) continue;
+      if (expected != (least_for(-1e-6) < cylinder.radius - 1e-6)) continue;
+      ++(expected ? cut : free);
+      Cylinder asked = cylinder;
+      asked.centre = turn * cylinder.centre;
+      asked.axis = axis;
+      ASSERT_EQ(tree.is_cut_by(asked), expected);
+    }
+  }
+  EXPECT_GT(cut, 50);
+  EXPECT_GT(free, 50);
+}
+
+/// How deep a place stands in a cylinder; negative outside. Oracle only.
+double depth_at(const Cylinder& cylinder, const Vec3& place) {
+  const Vec3 from = place - cylinder.centre;
+  const double along = from.dot(cylinder.axis);
+  const double off = (from - along * cylinder.axis).norm();
+  return std::min({cylinder.radius - off, cylinder.above - along, along + cylinder.below});
+}
+
+// The triangle is laid out in places; none of its points is farther than `step` from one, and a
+// depth changes by no more than the distance.
+TEST(TreeCylinder, HowDeepATriangleStandsIsThatOfItsDeepestPlace) {
+  int deep = 0, not_deep = 0;
+  for (int i = 0; i < 600; ++i) {
+    SCOPED_TRACE(testing::Message() << "seed 43, case " << i);
+    Draw draw(4300 + static_cast<std::uint64_t>(i));
+    const Cylinder cylinder{draw.size(1, 500) * draw.direction(), draw.direction(),
+                            draw.between(5, 60), draw.between(0, 60), draw.between(0, 60)};
+    Mesh mesh;
+    for (int corner = 0; corner < 3; ++corner)
+      mesh.vertices.push_back(cylinder.centre + draw.size(1, 150) * draw.direction());
+    mesh.triangles = {{0, 1, 2}};
+    constexpr int kSteps = 120;
+    const auto& [a, b, c] = mesh.corners(0);
+    double sampled = -std::numeric_limits<double>::infinity();
+    for (int u = 0; u <= kSteps; ++u)
+      for (int v = 0; u + v <= kSteps; ++v)
+        sampled =
+            std::max(sampled, depth_at(cylinder, a + u * (b - a) / kSteps + v * (c - a) / kSteps));
+    const double step = ((b - a).norm() + (c - a).norm()) / kSteps;
+    const double asked = draw.between(0, 10);
+    const Tree tree({&mesh});
+    const auto found = tree.deepest_in(cylinder, asked);
+    if (sampled > asked + 1e-6) {
+      ASSERT_TRUE(found.has_value()) << "a place of it stands " << sampled << " deep";
+    }
+    if (sampled + step < asked) {
+      ASSERT_FALSE(found.has_value());
+    }
+    ++(found ? deep : not_deep);
+    if (!found) continue;
+    const double depth = -found->nearest.margin;
+    EXPECT_GE(depth, sampled - 1e-5);
+    EXPECT_LE(depth, sampled + step);
+    EXPECT_NEAR(depth_at(cylinder, found->nearest.at), depth, 1e-4);
+  }
+  EXPECT_GT(deep, 50);
+  EXPECT_GT(not_deep, 50);
+}
+
+// By hand: a plate that the cylinder stands on touches it, at depth 0; 1 mm higher it is 1 mm deep.
+TEST(TreeCylinder, APlateUnderItTouchesItAndStandsNoDeeper) {
+  Mesh plate;
+  plate.vertices = {{-500, -500, 100}, {500, -500, 100}, {0, 800, 100}};
+  plate.triangles = {{0, 1, 2}};
+  const Tree tree({&plate});
+  EXPECT_FALSE(tree.deepest_in({{0, 0, 100}, Vec3::UnitZ(), 16, 11, 0}, 0).has_value());
+  EXPECT_TRUE(tree.is_cut_by(upright({0, 0, 100}, 16, 11, 0)));
+  const auto found = tree.deepest_in({{0, 0, 99}, Vec3::UnitZ(), 16, 11, 0}, 0);
+  ASSERT_TRUE(found.has_value());
+  EXPECT_NEAR(found->nearest.margin, -1, 1e-5);
+  EXPECT_FALSE(tree.deepest_in({{0, 0, 99}, Vec3::UnitZ(), 16, 11, 0}, 1).has_value());
 }
 
 }  // namespace

@@ -27,18 +27,6 @@ class CompareRun : public WholeProgram {
     return run(arguments);
   }
 
-  /// What is wrong with two files, without this test's folder.
-  [[nodiscard]] std::string said(const std::vector<std::string>& arguments) const {
-    const Outcome outcome = run(arguments);
-    EXPECT_EQ(outcome.exit, Exit::wrong_input);
-    EXPECT_EQ(outcome.out, "");
-    std::string text = outcome.err;
-    const std::string folder = folder_.string() + "/";
-    for (std::size_t at = 0; (at = text.find(folder)) != std::string::npos;)
-      text.erase(at, folder.size());
-    return text;
-  }
-
   /// A fixture has moved: everything that can change does.
   static Json changed_plan() {
     Json after = plan_file::plan();

@@ -26,6 +26,10 @@ struct Mark {
   bool is_allowed_in_names = true;  ///< the scene's reader refuses C0 and DEL
 };
 
+void PrintTo(const Mark& mark, std::ostream* out) {
+  *out << mark.name;
+}
+
 std::vector<Mark> marks() {
   return {{"Escape", "\x1b[2J", false},
           {"Bell", "\x07", false},
@@ -89,13 +93,20 @@ class Hostile : public WholeProgram, public testing::WithParamInterface<Mark> {
     return json::parse(std::ifstream(source_dir() / "scenes" / "nests" / "scene.json"));
   }
 
-  /// Four of the sites as nests, a stylus, a zone and a walkway: every list has a name.
+  /// Four of the sites as nests, an adapter, a stylus, a walkway, a keep-out: every list has a
+  /// name.
   static json nested(json scene) {
     const json sites = scene["nest_sites"];
     scene["nests"] = {sites[0], sites[2], sites[3], sites[4]};
     scene["nest_sites"] = {sites[1], sites[5]};
     scene["offset_styli"] = json::parse(R"([{"name": "mirror-6", "kind": "mirror",
       "tip_diameter": 6, "length": 85, "shank_diameter": 5, "head_diameter": 47, "swing": 11}])");
+    scene["hole_adapters"] = json::parse(R"([{"name": "pin-10", "hole_diameter": [9, 11],
+      "target": "ball-38", "height": 30, "base_diameter": 20, "seat": 45}])");
+    scene["features"].push_back(json::parse(R"({"name": "dowel", "type": "hole", "diameter": 20,
+      "centre": [0, 0, 650], "axis": [0, 0, 1], "depth": 5, "required": false})"));
+    scene["stations"]["keep_out"] =
+        json::parse(R"([{"name": "pit", "polygon": [[90, 90], [95, 90], [95, 95]]}])");
     scene["walkways"] = json::parse(
         R"([{"name": "gangway", "polygon": [[-6000, 5500], [6000, 5500], [6000, 6000]]}])");
     // It looks down, away from both places: something is blocked, and there is something to tell.
@@ -111,8 +122,10 @@ class Hostile : public WholeProgram, public testing::WithParamInterface<Mark> {
     const std::function<void(json&)> visit = [&](json& node) {
       if (node.is_object() && node.contains("name"))
         node["name"] = node["name"].get<std::string>() + bytes + "z";
-      if (node.is_object() && node.contains("body") && node["body"].is_string())
-        node["body"] = node["body"].get<std::string>() + bytes + "z";
+      for (const char* key : {"body", "target"}) {
+        if (node.is_object() && node.contains(key) && node[key].is_string())
+          node[key] = node[key].get<std::string>() + bytes + "z";
+      }
       if (node.is_structured())
         for (json& child : node) visit(child);
     };

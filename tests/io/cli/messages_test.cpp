@@ -32,17 +32,6 @@ class Messages : public WholeProgram {
     put("hall.json", scene.dump());
   }
 
-  /// What the program says about `arguments`, without this test's folder.
-  [[nodiscard]] std::string said(const std::vector<std::string>& arguments) const {
-    const Outcome outcome = run(arguments);
-    EXPECT_EQ(outcome.exit, Exit::wrong_input);
-    EXPECT_EQ(outcome.out, "");
-    std::string text = outcome.err;
-    const std::string folder = folder_.string() + "/";
-    for (std::size_t at = 0; (at = text.find(folder)) != std::string::npos;)
-      text.erase(at, folder.size());
-    return text;
-  }
   [[nodiscard]] std::string hall() const { return path("hall.json"); }
 };
 

@@ -49,6 +49,18 @@ class WholeProgram : public testing::Test {
     return {exit, out.str(), err.str()};
   }
 
+  /// What the program says of wrong input in `arguments`, without this test's folder.
+  [[nodiscard]] std::string said(const std::vector<std::string>& arguments) const {
+    const Outcome outcome = run(arguments);
+    EXPECT_EQ(outcome.exit, Exit::wrong_input);
+    EXPECT_EQ(outcome.out, "");
+    std::string text = outcome.err;
+    const std::string folder = folder_.string() + "/";
+    for (std::size_t at = 0; (at = text.find(folder)) != std::string::npos;)
+      text.erase(at, folder.size());
+    return text;
+  }
+
   std::filesystem::path folder_;
   std::atomic<bool> interrupted_ = false;
 };

@@ -153,7 +153,7 @@ TEST(ReadSceneValues, WhatEveryFeatureMayHave) {
   EXPECT_EQ(pad.touch_count, 1);
   EXPECT_EQ(pad.enough_touches, 1);
   // Full targets come first, then styli: ball-38 is 0, rod-2 is 3.
-  EXPECT_EQ(pad.targets, (std::vector<TargetId>{TargetId(0), TargetId(3)}));
+  EXPECT_EQ(pad.targets, (std::vector<TargetId>{TargetId(0), TargetId(4)}));
   const Feature& pin = scene.features[5];
   EXPECT_FALSE(pin.tolerance.has_value());
   EXPECT_TRUE(pin.required);
@@ -176,11 +176,11 @@ TEST(ReadSceneValues, NestsStationsAndRules) {
   EXPECT_EQ(scene.nest_surfaces[0].spacing, 200);
   EXPECT_EQ(scene.nest_surfaces[0].polygon[2], Vec2(1000, 800));
   EXPECT_EQ(scene.datum, (std::vector<std::string>{"N1", "site-1", "top"}));
-  ASSERT_EQ(scene.fixed_stations.size(), 1u);
+  ASSERT_EQ(scene.fixed_stations.size(), 2u);
   EXPECT_EQ(scene.fixed_stations[0].name, "door");
   EXPECT_EQ(scene.fixed_stations[0].at, Vec3(3000, -2500, 1400));
   EXPECT_TRUE(scene.fixed_stations[0].keep);
-  ASSERT_EQ(scene.zones.size(), 1u);
+  ASSERT_EQ(scene.zones.size(), 2u);
   EXPECT_EQ(scene.zones[0].name, "south aisle");
   EXPECT_EQ(scene.zones[0].floor, -10);
   EXPECT_EQ(scene.zones[0].polygon.size(), 4u);

@@ -75,10 +75,24 @@ void expect_sound(const Scene& scene) {
   }
   for (const NestSurface& surface : scene.nest_surfaces)
     EXPECT_LT(surface.body.index, scene.bodies.size());
+  for (const FixedStation& place : scene.fixed_stations) {
+    EXPECT_GT(place.cost, 0);
+    EXPECT_TRUE(place.keep ? place.instrument_ups.size() == 1 : !place.instrument_ups.empty());
+    for (const Vec3& up : place.instrument_ups) expect_unit(up);
+  }
+  for (const KeepOut& one : scene.keep_outs) EXPECT_GE(one.polygon.size(), 3u);
+  for (const HoleAdapter& adapter : scene.hole_adapters) {
+    EXPECT_LT(adapter.ball.index, scene.full_targets.size());
+    EXPECT_GT(adapter.height, 0);
+  }
   for (const Zone& zone : scene.zones) {
     EXPECT_GE(zone.polygon.size(), 3u);
     EXPECT_FALSE(zone.heights.empty());
     EXPECT_GT(zone.spacing, 0);
+    EXPECT_GT(zone.cost, 0);
+    EXPECT_FALSE(zone.instrument_ups.empty());
+    for (const Vec3& up : zone.instrument_ups) expect_unit(up);
+    for (const auto& hole : zone.holes) EXPECT_GE(hole.size(), 3u);
   }
 }
 

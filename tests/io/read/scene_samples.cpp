@@ -34,6 +34,10 @@ constexpr std::string_view kFull = R"json({
     {"name": "ball-38", "diameter": 38, "acceptance": 30, "aperture": 42},
     {"name": "ball-12", "diameter": 12, "acceptance": 25, "aperture": 40}
   ],
+  "hole_adapters": [
+    {"name": "pin-10", "hole_diameter": [9.95, 10.05], "target": "ball-12", "height": 30,
+     "base_diameter": 32, "seat": 45}
+  ],
   "offset_styli": [
     {"name": "mirror-6", "kind": "mirror", "tip_diameter": 6, "length": 85, "shank_diameter": 10,
      "head_diameter": 46, "swing": 11, "taper": 25, "error": 0.009},
@@ -100,10 +104,16 @@ constexpr std::string_view kFull = R"json({
   ],
   "datum": ["N1", "site-1", "top"],
   "stations": {
-    "fixed": [{"name": "door", "at": [3000, -2500, 1400], "keep": true}],
+    "fixed": [{"name": "door", "at": [3000, -2500, 1400], "keep": true, "cost": 2.5,
+               "instrument_up": [0, 3, 4]},
+              {"name": "beam", "at": [0, 0, 6000], "instrument_ups": [[0, 0, -2], [0, 0, 1]]}],
     "zones": [{"name": "south aisle", "floor": -10,
                "polygon": [[-1000, -4000], [5000, -4000], [5000, -2000], [-1000, -2000]],
-               "heights": [1100, 1500], "spacing": 500}]
+               "holes": [[[0, -3500], [800, -3500], [800, -2500]]],
+               "heights": [1100, 1500], "spacing": 500, "cost": 0.5, "instrument_up": [0, 0, 1]},
+              {"name": "ledge", "polygon": [[0, 0], [900, 0], [900, 200]], "heights": [300],
+               "spacing": 100, "instrument_ups": [[1, 0, 0], [0, 0, 1]]}],
+    "keep_out": [{"name": "pit", "polygon": [[0, -3000], [900, -3000], [900, -2400]]}]
   },
   "walkways": [{"name": "gangway", "floor": 5, "polygon": [[0, 5000], [9000, 5000], [9000, 7000]]}],
   "rules": {"min_margin": 1, "tight_margin": 6, "fit_tolerance": 0.3, "stations_per_feature": 2,

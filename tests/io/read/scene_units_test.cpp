@@ -64,7 +64,10 @@ Json scaled(Json value, double factor, const std::string& key = "") {
                                                  "from",
                                                  "to",
                                                  "width",
-                                                 "box"};
+                                                 "box",
+                                                 "holes",
+                                                 "hole_diameter",
+                                                 "base_diameter"};
   if (value.is_object()) {
     for (auto& [name, member] : value.items()) member = scaled(member, factor, name);
   } else if (value.is_array()) {
@@ -110,6 +113,12 @@ TEST(SceneUnits, TheSameSceneInOtherUnitsIsTheSame) {
     expect_near(scene.nests[0].at, mm.nests[0].at, 1e-10);
     EXPECT_NEAR(scene.zones[0].heights[1], 1500, 1e-10);
     EXPECT_NEAR(scene.zones[0].polygon[0].x(), -1000, 1e-10);
+    EXPECT_NEAR(scene.zones[0].holes[0][1].x(), 800, 1e-10);
+    EXPECT_EQ(scene.zones[0].cost, 0.5) << "a cost has no unit";
+    EXPECT_NEAR(scene.keep_outs[0].polygon[2].y(), -2400, 1e-10);
+    EXPECT_NEAR(scene.hole_adapters[0].hole_diameter.low, 9.95, 1e-12);
+    EXPECT_NEAR(scene.hole_adapters[0].height, 30, 1e-12);
+    EXPECT_NEAR(scene.hole_adapters[0].base_radius, 16, 1e-12);
     EXPECT_NEAR(scene.rules.fit_tolerance, 0.3, 1e-14);
     EXPECT_NEAR(*scene.rules.max_expanded, 0.08, 1e-14);
     EXPECT_NEAR(scene.chord_tolerance, 0.05, 1e-14);

@@ -77,6 +77,18 @@ TEST(ComparePlans, AStationWithANewNameIsTheSameStation) {
   EXPECT_FALSE(comparison.kept[0].is_moved || comparison.kept[2].is_renamed);
 }
 
+TEST(ComparePlans, AStationWhoseInstrumentHangsNowIsTheSameStationTurned) {
+  Json after = plan_file::plan();
+  after["stations"][1]["up"] = {0, 0, -1};
+  const Comparison comparison = compared(plan_file::plan(), after);
+  EXPECT_TRUE(is_nothing(comparison));
+  ASSERT_EQ(comparison.kept.size(), 3u);
+  for (const KeptStation& kept : comparison.kept) {
+    EXPECT_FALSE(kept.is_moved);
+    EXPECT_EQ(kept.is_turned, kept.before == 1);
+  }
+}
+
 TEST(ComparePlans, AFeatureOfAStationThatMovedIsNotFromAnotherStation) {
   Json after = plan_file::plan();
   after["stations"][0]["at"] = {500, -4000, 1500};

@@ -16,102 +16,23 @@
 #include "tests/io/read/cad_files.h"
 #include "tests/io/schema_check.h"
 #include "tests/io/write/hand_made.h"
+#include "tests/io/write/plan_document.h"
 
 namespace standpoint {
 namespace {
 
 namespace fs = std::filesystem;
+using hand_made::plan_document;
 using schema_check::Json;
+using schema_check::schemas;
 using schema_check::Uses;
-using testing::Contains;
-using testing::HasSubstr;
 using testing::IsEmpty;
-
-const schema_check::Schemas& schemas() {
-  static const schema_check::Schemas schemas("docs/schemas");
-  return schemas;
-}
 
 std::string listed(const std::vector<std::string>& lines) {
   std::string text;
   for (const std::string& line : lines) text += line + "\n";
   return text;
 }
-
-Json hand_made_plan() {
-  const Plan plan = hand_made::plan();
-  const Scene scene = hand_made::scene();
-  return Json::parse(plan_json(scene, plan, find_cautions(scene, plan)));
-}
-
-// --- what breaks a schema is told ---
-
-std::vector<std::string> faults_of_plan(const Json& plan) {
-  return schemas().faults("plan.schema.json", plan);
-}
-
-TEST(WrittenFiles, TheHandMadePlanKeepsToItsSchema) {
-  EXPECT_THAT(faults_of_plan(hand_made_plan()), IsEmpty());
-}
-
-TEST(WrittenFiles, AKeyThatTheSchemaDoesNotNameIsTold) {
-  Json plan = hand_made_plan();
-  plan["features"][0]["touches"][0]["colour"] = "red";
-  EXPECT_THAT(faults_of_plan(plan),
-              Contains(HasSubstr("/features/0/touches/0: has the key colour")));
-  plan = hand_made_plan();
-  plan["comment"] = "";
-  EXPECT_THAT(faults_of_plan(plan), Contains(HasSubstr("has the key comment")));
-  // Behind a choice between an object and null, too.
-  plan = hand_made_plan();
-  plan["features"][0]["uncertainty"]["extended"] = 1;
-  EXPECT_THAT(faults_of_plan(plan), Contains(HasSubstr("/features/0/uncertainty: has the key")));
-}
-
-TEST(WrittenFiles, AMisspeltKeyIsToldTwice) {
-  Json plan = hand_made_plan();
-  plan["stations"][0]["zones"] = plan["stations"][0]["zone"];
-  plan["stations"][0].erase("zone");
-  const auto faults = faults_of_plan(plan);
-  EXPECT_THAT(faults, Contains(HasSubstr("/stations/0: lacks zone")));
-  EXPECT_THAT(faults, Contains(HasSubstr("/stations/0: has the key zones")));
-}
-
-TEST(WrittenFiles, AValueOfAnotherFormIsTold) {
-  const auto faults_with = [](const char* pointer, const Json& value) {
-    Json plan = hand_made_plan();
-    plan.at(Json::json_pointer(pointer)) = value;
-    return faults_of_plan(plan);
-  };
-  const std::vector<std::pair<const char*, Json>> wrong{
-      {"/version", 2},
-      {"/units", "yard"},
-      {"/stations/0/at", {1, 2}},
-      {"/stations/0/at/1", "2"},
-      {"/stations/0/at/1", nullptr},
-      {"/stations/0/nests/0", 4},
-      {"/stations/0/pose_uncertainty/5/5", nullptr},
-      {"/features/0/verdict", "reached"},
-      {"/features/0/required", "yes"},
-      {"/features/0/uncertainty/expanded", -1},
-      {"/features/0/touches", Json::array()},
-      {"/features/2/nearest_miss/touches/0/causes/0/cause", "fog"},
-      {"/links/0/stations", {"S1"}},
-      {"/optimality/stations", 1.5},
-      {"/candidates/dropped", {{"duplicate", 1}}},
-  };
-  for (const auto& [pointer, value] : wrong)
-    EXPECT_THAT(faults_with(pointer, value), Contains(HasSubstr(pointer)))
-        << pointer << " = " << value;
-}
-
-TEST(WrittenFiles, AFieldWithoutItsCompanionIsTold) {
-  Json plan = hand_made_plan();
-  plan["features"][0].erase("ratio");
-  EXPECT_THAT(faults_of_plan(plan), Contains(HasSubstr("has tolerance without ratio")));
-}
-
-// --- what the program writes ---
 
 class WrittenByTheProgram : public WholeProgram {
  protected:
@@ -165,6 +86,7 @@ class WrittenByTheProgram : public WholeProgram {
   void write_wire();
   void write_dowel();
   void write_table();
+  void write_leaning();
   void write_nests();
   void write_tied();
   void write_comparison();
@@ -177,7 +99,7 @@ class WrittenByTheProgram : public WholeProgram {
 };
 
 void WrittenByTheProgram::write_hand_made() {
-  expect_kept(hand_made_plan(), "the hand-made plan");
+  expect_kept(plan_document(), "the hand-made plan");
   Plan plan = hand_made::plan();
   plan.stations[0].pose_covariance.reset();
   plan.features[0].uncertainty.reset();
@@ -291,6 +213,36 @@ void WrittenByTheProgram::write_tied() {
   written({"plan", put_beside("nests/line.json", scene), "-o", path("line-plan")});
 }
 
+/// Instruments that lean, over floor that is kept out.
+void WrittenByTheProgram::write_leaning() {
+  Json scene = Json::parse(got("wire/movable.json"));
+  scene["stations"]["zones"][0]["instrument_up"] = {0.1, 0, 1};
+  scene["stations"]["keep_out"] =
+      Json::parse(R"([{"name": "pit", "polygon": [[0, -4300], [50, -4300], [50, -4250]]}])");
+  const std::string leaning = put_beside("wire/leaning.json", scene);
+  written({"plan", leaning, "-o", path("leaning-plan")});
+  const std::string plan = path("leaning-plan/plan.json");
+  written({"compare", path("wire-zone/plan.json"), plan});
+  const std::vector<std::string> why{"why",  leaning,           "--feature", "block-top",
+                                     "--at", "0,-4000,1019.05", "--up",      "0.1,0,1"};
+  written(why);
+  std::vector<std::string> in_plan = why;
+  in_plan.insert(in_plan.end(), {"--plan", plan});
+  written(in_plan);
+  scene["instrument"]["range"] = {30000, 40000};
+  const std::string far = put_beside("wire/far-leaning.json", scene);
+  written({"plan", far, "-o", path("far-leaning")});
+  written({"why", far, "--at", "0,-4000,1019.05", "--up", "0.1,0,1", "--feature", "block-top"});
+  written({"sight", far, "--at", "0,-4000,1019.05", "--up", "0.1,0,1"});
+  Json tied = Json::parse(got("nests/tied.json"));
+  written({"sight", path("nests/tied.json"), "--measured",
+           put_readings(tied["nests"], {300, -5000, 1500}, 0), "--at", "300,-5000,1500", "--up",
+           "0.1,0,1"});
+  // One more station would stand as its place says.
+  for (Json& place : tied["stations"]["fixed"]) place["instrument_up"] = {0.05, 0, 1};
+  written({"plan", put_beside("nests/leaning.json", tied), "-o", path("tied-leaning")});
+}
+
 /// A plan of the program beside one in which everything has changed.
 void WrittenByTheProgram::write_comparison() {
   const std::string old = path("tied-plan/plan.json");
@@ -339,6 +291,7 @@ void WrittenByTheProgram::write_features() {
   part.annotation.tolerances = {{}, {}};
   part.annotation.tolerances[1].zone = ZoneShape::sphere;
   part.annotation.not_read = {{7, "flatness", "", "its record is damaged"}};
+  part.passed_over = {{"rib", "CompoundFeatureNominal", "a group", "lid.qif:3:1"}};
   part.annotation.datums = {{"A", {3}, true}};
   part.annotation.sizes = {{}, {}};
   part.annotation.sizes[1].is_angle = true;
@@ -384,6 +337,7 @@ TEST_F(WrittenByTheProgram, EverythingKeepsToItsSchemaAndEachFieldIsWrittenOnce)
   write_table();
   write_nests();
   write_tied();
+  write_leaning();
   write_comparison();
   write_features();
   write_start();

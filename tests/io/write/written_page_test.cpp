@@ -14,11 +14,7 @@ namespace standpoint {
 namespace {
 
 using schema_check::Json;
-
-const schema_check::Schemas& schemas() {
-  static const schema_check::Schemas schemas("docs/schemas");
-  return schemas;
-}
+using schema_check::schemas;
 
 const std::vector<std::string>& lines_of_page() {
   static const std::vector<std::string> lines = [] {

@@ -260,5 +260,15 @@ TEST(FindCautions, WhatAFurtherStationDoesIsToldOfTheWholePlanToo) {
   EXPECT_EQ(cautions.by_hand_held.size(), 1u);
 }
 
+TEST(FindCautions, ListStationsWhoseInstrumentDoesNotStandUpright) {
+  Job both = two_stations();
+  EXPECT_TRUE(find_cautions(both.scene, both.plan).not_upright.empty());
+  both.plan.stations[1].up = -Vec3::UnitZ();
+  const StationId first(std::size_t{0}), second(std::size_t{1});
+  EXPECT_EQ(find_cautions(both.scene, both.plan).not_upright, std::vector{second});
+  EXPECT_TRUE(find_cautions_at(both.scene, both.plan, first).not_upright.empty());
+  EXPECT_EQ(find_cautions_at(both.scene, both.plan, second).not_upright, std::vector{second});
+}
+
 }  // namespace
 }  // namespace standpoint

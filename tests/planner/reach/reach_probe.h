@@ -11,7 +11,7 @@ namespace standpoint::test {
 
 /// One target at one place from one station; how it reaches, or why not.
 [[nodiscard]] inline Outcome look_at(const MadeScene& scene, std::size_t target, const Place& place,
-                                     const Vec3& station) {
+                                     const Stance& station) {
   const Cell cell = cell_of(scene);
   TargetAt at = make_target_at(cell, TargetId(target), place);
   const Outcome outcome = look(at, station);
@@ -25,7 +25,7 @@ namespace standpoint::test {
 /// The same with the target's ball or tip resting on a point of a surface.
 [[nodiscard]] inline Outcome look_at_point(const MadeScene& scene, std::size_t target,
                                            const Vec3& point, const Vec3& normal,
-                                           const Vec3& station) {
+                                           const Stance& station) {
   const double radius = touching_radius(scene, TargetId(target));
   return look_at(scene, target, {point + radius * normal, normal, 0, false}, station);
 }

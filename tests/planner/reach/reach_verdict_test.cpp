@@ -106,12 +106,12 @@ TEST(ReachVerdicts, DoNotDependOnWhatWasAskedBefore) {
     MadeScene scene = random_scene(draw, {0.7, 8});
     vary(scene, draw);
     const Cell cell = cell_of(scene);
-    std::vector<Vec3> stations;
+    std::vector<Stance> stations;
     for (int i = 0; i < 7; ++i) stations.push_back(random_station(draw));
     for (std::size_t f = 0; f < scene.features.size(); ++f) {
       SCOPED_TRACE(testing::Message() << "seed " << seed << ", " << scene.features[f].name);
       std::vector<Verdict> fresh;
-      for (const Vec3& station : stations) {
+      for (const Stance& station : stations) {
         fresh.push_back(FeatureReach(cell, FeatureId(f)).verdict(station));
       }
       ASSERT_EQ(FeatureReach(cell, FeatureId(f)).verdicts(stations), fresh) << "all at once";

@@ -234,5 +234,77 @@ TEST(Candidates, KeptPlacesStayWhateverStandsThere) {
   EXPECT_EQ(candidates.tally.duplicate, 1);
 }
 
+TEST(Candidates, APlaceIsTriedOnceForEachStandingAxis) {
+  test::MadeScene scene;
+  scene.zones = {zone_over({{0, 0}, {1, 0}, {1, 1}, {0, 1}}, 1, {7, 3})};
+  scene.zones[0].instrument_ups = {Vec3::UnitZ(), -Vec3::UnitZ(), Vec3::UnitX()};
+  scene.zones[0].cost = 2.5;
+  scene.fixed_stations = {{"corner", {0, 0, 7}, false}};
+  scene.fixed_stations[0].instrument_ups = {-Vec3::UnitZ()};
+  const Candidates candidates = generate_candidates(test::cell_of(scene));
+  EXPECT_EQ(candidates.tally.tried, 1 + 4 * 2 * 3);
+  EXPECT_EQ(candidates.tally.duplicate, 1);  // the corner, hanging; upright it is another
+  ASSERT_EQ(candidates.kept.size(), 24U);
+  EXPECT_EQ(candidates.kept[0].up, Vec3(-Vec3::UnitZ()));
+  EXPECT_EQ(candidates.kept[0].cost, 1);
+  // The corner's first height, upright, then (hanging is there already) on its side.
+  EXPECT_EQ(candidates.kept[1].at, Vec3(0, 0, 7));
+  EXPECT_EQ(candidates.kept[1].up, Vec3::UnitZ());
+  EXPECT_EQ(candidates.kept[1].cost, 2.5);
+  EXPECT_EQ(candidates.kept[2].at, Vec3(0, 0, 7));
+  EXPECT_EQ(candidates.kept[2].up, Vec3::UnitX());
+  EXPECT_EQ(candidates.kept[3].at, Vec3(0, 0, 3));
+}
+
+// The plate stands at x = 1000 from z = 0 to 200; the body is 150 round, 100 up and 300 down.
+TEST(Candidates, TheBodyIsAboutTheStandingAxis) {
+  test::MadeScene scene = scene_with_plate();
+  scene.fixed_stations = {{"upright", {1000, 0, 450}, false},            // reaches down to z = 150
+                          {"hanging", {1000, 0, 450}, false},            // down to z = 350
+                          {"head to the plate", {850, 0, 100}, false},   // reaches x = 950
+                          {"foot to the plate", {850, 0, 100}, false}};  // reaches x = 1150
+  scene.fixed_stations[1].instrument_ups = {-Vec3::UnitZ()};
+  scene.fixed_stations[2].instrument_ups = {Vec3::UnitX()};
+  scene.fixed_stations[3].instrument_ups = {-Vec3::UnitX()};
+  const Candidates candidates = generate_candidates(test::cell_of(scene));
+  ASSERT_EQ(candidates.kept.size(), 2U);
+  EXPECT_EQ(candidates.kept[0].name, "hanging");
+  EXPECT_EQ(candidates.kept[1].name, "head to the plate");
+  EXPECT_EQ(candidates.tally.body_collides, 2);
+}
+
+TEST(Candidates, AZoneHasNoPlacesOverItsHolesNorOnTheirBorders) {
+  Zone zone = zone_over({{0, 0}, {4, 0}, {4, 4}, {0, 4}}, 1);
+  zone.holes = {{{1, 1}, {1, 3}, {3, 3}, {3, 1}}, {{3.5, 3.5}, {9, 3.5}, {9, 9}, {3.5, 9}}};
+  const std::vector<Vec3> places = zone_grid(zone);
+  // Of 25 the ring round the square of nine stays, but for its one corner.
+  EXPECT_EQ(places.size(), 25U - 9U - 1U);
+  for (const Vec3& at : places) {
+    EXPECT_FALSE(at.x() >= 1 && at.x() <= 3 && at.y() >= 1 && at.y() <= 3) << at.transpose();
+    EXPECT_FALSE(at.x() == 4 && at.y() == 4);
+  }
+}
+
+TEST(Candidates, OverAKeepOutTheyAreDroppedFixedOnesTooAndKeptOnesAreTold) {
+  test::MadeScene scene = scene_with_plate();
+  scene.keep_outs = {{"pit", {{-10, -10}, {10, -10}, {10, 10}, {-10, 10}}},
+                     {"door", {{990, -10}, {1010, -10}, {1000, 10}}}};
+  scene.fixed_stations = {{"in the pit", {0, 0, 500}, false},
+                          {"on its border", {10, 0, -3000}, false},
+                          {"beside it", {10.001, 0, 500}, false},
+                          {"kept in the pit", {1, 0, 500}, true},
+                          {"over the door, in the plate", {1000, 0, 100}, false}};
+  scene.zones = {zone_over({{0, 0}, {20, 0}, {20, 10}, {0, 10}}, 10, {500})};
+  const Candidates candidates = generate_candidates(test::cell_of(scene));
+  EXPECT_EQ(candidates.tally.tried, 5 + 6);
+  EXPECT_EQ(candidates.tally.keep_out, 3 + 4);
+  EXPECT_EQ(candidates.tally.body_collides, 0) << "the first reason counts";
+  ASSERT_EQ(candidates.kept.size(), 2U + 2U);
+  EXPECT_EQ(candidates.kept[0].name, "beside it");
+  EXPECT_EQ(candidates.kept[1].name, "kept in the pit");
+  EXPECT_EQ(candidates.kept_but_kept_out, (std::vector<CandidateId>{CandidateId(1)}));
+  EXPECT_TRUE(candidates.kept_but_colliding.empty());
+}
+
 }  // namespace
 }  // namespace standpoint

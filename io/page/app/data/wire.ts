@@ -47,12 +47,13 @@ export interface PlanFeature {
   tolerance?: number | null;
   ratio?: number | null;
   touches?: Touch[];
-  nearest_miss?: { at: Vec3 | null; touches: Touch[] };
+  nearest_miss?: { at: Vec3 | null; up?: Vec3; touches: Touch[] };
 }
 
 export interface PlanStation {
   name: string;
   at: Vec3;
+  up?: Vec3; // the instrument's standing axis; missing where it stands upright
   zone: string | null;
   nests: string[];
 }
@@ -69,6 +70,7 @@ export interface PlanData {
 /** The object of `sight --json`, scene units; and what the engine says of it. */
 export interface Sight {
   at: Vec3;
+  up?: Vec3; // missing where the instrument stands upright
   features: {
     name: string;
     verdict: Verdict;
@@ -128,7 +130,9 @@ export interface Zone {
   name: string;
   floor: number;
   polygon: Vec2[];
+  holes: Vec2[][];
   heights: number[];
+  instrument_ups: Vec3[]; // unit
 }
 
 /** mm and rad. */
@@ -148,6 +152,7 @@ export interface SceneData {
     body_below: number;
   };
   full_targets: { name: string; radius: number; acceptance_rad: number }[];
+  hole_adapters: { name: string; ball: number; height: number }[];
   offset_styli: {
     kind: "mirror" | "two-ball";
     name: string;
@@ -156,8 +161,15 @@ export interface SceneData {
   }[];
   features: SceneFeature[];
   nests: { name: string; at: Vec3 }[];
-  fixed_stations: { name: string; at: Vec3; keep: boolean }[];
+  fixed_stations: {
+    name: string;
+    at: Vec3;
+    keep: boolean;
+    cost: number;
+    instrument_ups: Vec3[];
+  }[];
   zones: Zone[];
+  keep_outs: { name: string; polygon: Vec2[] }[];
   walkways: { name: string; floor: number; polygon: Vec2[] }[];
   rules: {
     tight_margin: number;

@@ -12,8 +12,10 @@ import type {
   StationTies,
   Verdict,
 } from "./engine_types";
-import type { SceneBodies, Vec3 } from "./scene_data";
+import type { Direction, SceneBodies, Vec3 } from "./scene_data";
 import { unpackMeshes } from "./unpack_mesh";
+
+const upright: Direction = [0, 0, 1];
 
 export class PageEngine {
   private constructor(private readonly module: EngineModule) {}
@@ -28,17 +30,18 @@ export class PageEngine {
     return { engine, geometry };
   }
 
-  marks(at: Vec3): Marks {
-    return JSON.parse(this.text(this.module._engine_marks(...at))) as Marks;
+  /** `at`: measuring centre, mm; `up`: unit, the instrument's standing axis. So below. */
+  marks(at: Vec3, up = upright): Marks {
+    return JSON.parse(this.text(this.module._engine_marks(...at, ...up))) as Marks;
   }
-  sight(at: Vec3): SightWithReasons {
-    const text = this.text(this.module._engine_sight_with_reasons(...at));
+  sight(at: Vec3, up = upright): SightWithReasons {
+    const text = this.text(this.module._engine_sight_with_reasons(...at, ...up));
     const { sight, reasons } = JSON.parse(text) as { sight: Sight; reasons: string[][] };
     return { ...sight, reasons };
   }
   /** The very text that `sight --json` prints. */
-  sightText(at: Vec3): string {
-    return this.text(this.module._engine_sight(...at));
+  sightText(at: Vec3, up = upright): string {
+    return this.text(this.module._engine_sight(...at, ...up));
   }
   ties(nests: readonly Verdict[][]): StationTies {
     return JSON.parse(this.tiesText(nests)) as StationTies;
@@ -54,8 +57,8 @@ export class PageEngine {
       this.withText(json, (text) => this.text(this.module._engine_nearest(text))),
     ) as (number | null)[];
   }
-  canStand(at: Vec3): string | null {
-    return JSON.parse(this.text(this.module._engine_can_stand(...at))) as string | null;
+  canStand(at: Vec3, up = upright): string | null {
+    return JSON.parse(this.text(this.module._engine_can_stand(...at, ...up))) as string | null;
   }
   useAtHand(use: AtHand): void {
     this.withText(JSON.stringify(use), (text) => this.check(this.module._engine_use_at_hand(text)));

@@ -13,21 +13,22 @@ import type {
   Verdict,
 } from "./engine_types";
 import type { Answer, Asked, Reply } from "./messages";
-import type { Vec3 } from "./scene_data";
+import type { Direction, Vec3 } from "./scene_data";
 
 export interface EngineClient {
   /** Rejects with an Error in words. */
   ready: Promise<Geometry>;
-  /** Fast, for dragging. `at`: mm. A newer call makes one that has not begun resolve null. */
-  marks(at: Vec3): Promise<Marks | null>;
+  /** Fast, for dragging. `at`: mm; `up`: unit, the instrument's standing axis, upright where it is
+   * left out. So below. A newer call makes one that has not begun resolve null. */
+  marks(at: Vec3, up?: Direction): Promise<Marks | null>;
   /** With touches and causes. */
-  sight(at: Vec3): Promise<SightWithReasons>;
+  sight(at: Vec3, up?: Direction): Promise<SightWithReasons>;
   /** Which stations are tied, from the verdicts of their nests; a list for each. */
   ties(nests: readonly Verdict[][]): Promise<StationTies>;
   /** For each feature the place from which it comes nearest to being reached; null of no places. */
   nearest(places: readonly Nearness[][]): Promise<(number | null)[]>;
   /** The name of the body that the instrument's cylinder would cut, else null. */
-  canStand(at: Vec3): Promise<string | null>;
+  canStand(at: Vec3, up?: Direction): Promise<string | null>;
   /** What-if: answers asked after this one hold for these bodies and targets. */
   atHand(use: AtHand): Promise<void>;
 }
@@ -70,11 +71,11 @@ export function startEngine(sceneText: string, meshText: string): EngineClient {
   );
   return {
     ready,
-    marks: latestOnly((at) => ask({ kind: "marks", at }) as Promise<Marks>),
-    sight: (at) => ask({ kind: "sight", at }) as Promise<SightWithReasons>,
+    marks: latestOnly((at, up) => ask({ kind: "marks", at, up }) as Promise<Marks>),
+    sight: (at, up) => ask({ kind: "sight", at, up }) as Promise<SightWithReasons>,
     ties: (nests) => ask({ kind: "ties", nests }) as Promise<StationTies>,
     nearest: (places) => ask({ kind: "nearest", places }) as Promise<(number | null)[]>,
-    canStand: (at) => ask({ kind: "canStand", at }) as Promise<string | null>,
+    canStand: (at, up) => ask({ kind: "canStand", at, up }) as Promise<string | null>,
     atHand: async (use) => {
       await ask({ kind: "atHand", use });
     },
@@ -82,27 +83,33 @@ export function startEngine(sceneText: string, meshText: string): EngineClient {
 }
 
 /** One question under way, and the newest that waits for it; those between resolve null. */
-function latestOnly<T>(ask: (at: Vec3) => Promise<T>): (at: Vec3) => Promise<T | null> {
+function latestOnly<T>(
+  ask: (at: Vec3, up?: Direction) => Promise<T>,
+): (at: Vec3, up?: Direction) => Promise<T | null> {
   let isBusy = false;
-  let next: { at: Vec3; settle: (answer: Promise<T> | null) => void } | null = null;
+  let next: {
+    at: Vec3;
+    up: Direction | undefined;
+    settle: (answer: Promise<T> | null) => void;
+  } | null = null;
 
-  const start = (at: Vec3): Promise<T> => {
+  const start = (at: Vec3, up: Direction | undefined): Promise<T> => {
     isBusy = true;
-    const answer = ask(at);
+    const answer = ask(at, up);
     const proceed = (): void => {
       isBusy = false;
       const following = next;
       next = null;
-      if (following !== null) following.settle(start(following.at));
+      if (following !== null) following.settle(start(following.at, following.up));
     };
     answer.then(proceed, proceed);
     return answer;
   };
-  return (at) => {
-    if (!isBusy) return start(at);
+  return (at, up) => {
+    if (!isBusy) return start(at, up);
     next?.settle(null);
     return new Promise<T | null>((resolve) => {
-      next = { at, settle: resolve };
+      next = { at, up, settle: resolve };
     });
   };
 }

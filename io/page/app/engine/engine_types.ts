@@ -48,7 +48,7 @@ export interface SightFeature {
   verdict: Verdict;
   target: string | null;
   margin: number | null;
-  way: "surface" | "rim" | "wall";
+  way: "surface" | "rim" | "wall" | "adapter";
   touches: SightTouch[];
 }
 
@@ -69,6 +69,8 @@ export interface Sight {
   scene: string;
   units: string;
   at: Vec3;
+  /** The instrument's standing axis; missing where it stands upright. */
+  up?: Vec3;
   features: SightFeature[];
   nests: SightNest[];
 }

@@ -9,15 +9,15 @@ import type {
   StationTies,
   Verdict,
 } from "./engine_types";
-import type { Vec3 } from "./scene_data";
+import type { Direction, Vec3 } from "./scene_data";
 
 export type Asked =
   | { kind: "load"; scene: string; meshes: string }
-  | { kind: "marks"; at: Vec3 }
-  | { kind: "sight"; at: Vec3 }
+  | { kind: "marks"; at: Vec3; up: Direction | undefined }
+  | { kind: "sight"; at: Vec3; up: Direction | undefined }
   | { kind: "ties"; nests: readonly Verdict[][] }
   | { kind: "nearest"; places: readonly Nearness[][] }
-  | { kind: "canStand"; at: Vec3 }
+  | { kind: "canStand"; at: Vec3; up: Direction | undefined }
   | { kind: "atHand"; use: AtHand };
 
 export type Answer =

@@ -1,6 +1,8 @@
 // What the page carries of the scene, as io/write/page/page_scene.cpp writes it (mm and rad).
 
 export type Vec3 = [number, number, number];
+/** A unit vector. */
+export type Direction = readonly [number, number, number];
 export type Role = "part" | "fixture" | "surroundings";
 
 export interface SceneBody {

@@ -22,15 +22,15 @@ async function answerTo(asked: Asked, transfer: Transferable[]): Promise<Answer>
   if (engine === null) throw new Error("the engine was asked before it was loaded");
   switch (asked.kind) {
     case "marks":
-      return engine.marks(asked.at);
+      return engine.marks(asked.at, asked.up);
     case "sight":
-      return engine.sight(asked.at);
+      return engine.sight(asked.at, asked.up);
     case "ties":
       return engine.ties(asked.nests);
     case "nearest":
       return engine.nearest(asked.places);
     case "canStand":
-      return engine.canStand(asked.at);
+      return engine.canStand(asked.at, asked.up);
     case "atHand":
       engine.useAtHand(asked.use);
       return null;

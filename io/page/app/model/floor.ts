@@ -1,4 +1,5 @@
 import type { SceneData, Vec2, Vec3, Zone } from "../data/wire";
+import { upright } from "./setup";
 
 // Zones and floors, mm. The zones are where the planner looks for places; the user may leave them,
 // and is told.
@@ -23,7 +24,15 @@ export function isInside(polygon: readonly Vec2[], x: number, y: number): boolea
 }
 
 export function zoneAt(scene: SceneData, at: Vec3): Zone | null {
-  return scene.zones.find((zone) => isInside(zone.polygon, at[0], at[1])) ?? null;
+  const isPlaceOf = (zone: Zone) =>
+    isInside(zone.polygon, at[0], at[1]) &&
+    !zone.holes.some((hole) => isInside(hole, at[0], at[1]));
+  return scene.zones.find(isPlaceOf) ?? null;
+}
+
+/** The name of the first keep-out under a place. */
+export function keepOutAt(scene: SceneData, at: Vec3): string | null {
+  return scene.keep_outs.find((one) => isInside(one.polygon, at[0], at[1]))?.name ?? null;
 }
 
 function distanceTo(polygon: readonly Vec2[], x: number, y: number): number {
@@ -49,15 +58,20 @@ export function floorUnder(scene: SceneData, at: Vec3): number {
 }
 
 /** Where a station that is added first stands: of the zones' middles the one farthest from all
- * stations, at the zone's first height; without zones beside the box of the features. */
-export function placeForNew(scene: SceneData, stations: readonly Vec3[], beside: Vec3): Vec3 {
-  let best: { at: Vec3; distance: number } | null = null;
+ * stations, at the zone's first height and in its first way; without zones beside the box of the features. */
+export function placeForNew(
+  scene: SceneData,
+  stations: readonly Vec3[],
+  beside: Vec3,
+): { at: Vec3; up: Vec3 } {
+  let best: { at: Vec3; up: Vec3; distance: number } | null = null;
   for (const zone of scene.zones) {
     const at = middleOf(zone);
+    const up = zone.instrument_ups[0] ?? upright;
     const distance = Math.min(...stations.map((s) => Math.hypot(s[0] - at[0], s[1] - at[1])), 1e12);
-    if (!best || distance > best.distance) best = { at, distance };
+    if (!best || distance > best.distance) best = { at, up, distance };
   }
-  return best ? best.at : beside;
+  return best ?? { at: beside, up: upright };
 }
 
 function middleOf(zone: Zone): Vec3 {

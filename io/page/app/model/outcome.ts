@@ -1,9 +1,9 @@
 import type { Sight, Vec3 } from "../data/wire";
-import { floorUnder, zoneAt } from "./floor";
+import { floorUnder, keepOutAt, zoneAt } from "./floor";
 import { toMm } from "./numbers";
 import { missOfPlan, missOfSight, type Miss } from "./reasons";
 import { rowsOf, type Row } from "./rows";
-import { isAsPlanned, isMoved, sameplace, type Station } from "./setup";
+import { isAsPlanned, isMoved, sameplace, upright, type Station } from "./setup";
 import { changesOf, statusesOf, tallyOf, type Changes, type Status, type Tally } from "./status";
 import type { Store } from "./store";
 import type { Ties } from "./ties";
@@ -13,6 +13,7 @@ import type { Ties } from "./ties";
 export interface StationNote {
   body: string | null; // what it would cut
   isOutside: boolean; // of every zone
+  keepOut: string | null; // over which it stands
   isLoose: boolean; // not tied to the rest
   floor: number; // scene units
   full: number; // features it measures
@@ -70,12 +71,16 @@ function countOf(now: readonly Status[], id: number, verdict: Status["verdict"])
   return now.filter((s) => s.station === id && s.verdict === verdict).length;
 }
 
-function placeNotes(store: Store, station: Station): { isOutside: boolean; floor: number } {
+function placeNotes(
+  store: Store,
+  station: Station,
+): { isOutside: boolean; keepOut: string | null; floor: number } {
   const at = toMm(store.units, station.at);
   const { scene, units } = store;
   // A place of the plan is one of its candidates, fixed ones among them: nothing to be told.
   const isOutside = isMoved(station) && scene.zones.length > 0 && zoneAt(scene, at) === null;
-  return { isOutside, floor: floorUnder(scene, at) / units.mm };
+  const keepOut = keepOutAt(scene, at);
+  return { isOutside, keepOut, floor: floorUnder(scene, at) / units.mm };
 }
 
 /** Where a blocked feature comes nearest, and why it fails there; null while it is being traced. */
@@ -84,13 +89,23 @@ export function missOf(store: Store, outcome: Outcome, feature: number): Miss | 
   const sight = typeof nearest === "number" ? outcome.sights[nearest] : undefined;
   if (sight) return missOfSight(sight, feature);
   const planned = outcome.isAsPlanned ? missOfPlan(store.plan, feature) : null;
-  const there = outcome.sights.find((one) => planned && sameplace(one.at, planned.at));
+  const there = outcome.sights.find((one) => planned && isFrom(one, planned));
   if (there) return missOfSight(there, feature);
-  const isHere = outcome.stations.some((station) => planned && sameplace(station.at, planned.at));
+  const isHere = outcome.stations.some((station) => planned && isFrom(station, planned));
   return isHere ? planned : null;
 }
 
-/** The name of the station that stands at a place of a sight. */
-export function stationAt(outcome: Outcome, at: Vec3): Station | null {
-  return outcome.stations.find((station) => sameplace(station.at, at)) ?? null;
+interface Stance {
+  at: Vec3;
+  up?: Vec3 | undefined;
+}
+
+/** Whether both are of an instrument that stands in the same place in the same way. */
+function isFrom(a: Stance, b: Stance): boolean {
+  return sameplace(a.at, b.at) && sameplace(a.up ?? upright, b.up ?? upright);
+}
+
+/** The station that stands as a sight was looked from. */
+export function stationAt(outcome: Outcome, from: Stance): Station | null {
+  return outcome.stations.find((station) => isFrom(station, from)) ?? null;
 }

@@ -16,6 +16,7 @@ export function nearestCauses(touches: readonly Touch[]): Cause[] {
 /** Where a blocked feature comes nearest to being reached, and what blocks it there. */
 export interface Miss {
   at: Vec3; // of the station, scene units
+  up: Vec3 | undefined; // how the instrument stands there; upright where it is undefined
   touches: Touch[];
   causes: Cause[];
   reasons: readonly string[] | null; // sentences; null: not known yet
@@ -37,14 +38,15 @@ export function missOfSight(sight: Sight, feature: number): Miss | null {
   const touches = sight.features[feature]?.touches;
   if (!touches) return null;
   const reasons = sight.reasons[feature] ?? [];
-  return { at: sight.at, touches, causes: nearestCauses(touches), reasons };
+  return { at: sight.at, up: sight.up, touches, causes: nearestCauses(touches), reasons };
 }
 
 /** As the plan tells it, which has no sentences. */
 export function missOfPlan(plan: PlanData, feature: number): Miss | null {
   const miss = plan.features[feature]?.nearest_miss;
   if (!miss || miss.at === null) return null;
-  return { at: miss.at, touches: miss.touches, causes: nearestCauses(miss.touches), reasons: null };
+  const causes = nearestCauses(miss.touches);
+  return { at: miss.at, up: miss.up, touches: miss.touches, causes, reasons: null };
 }
 
 /** A beam that is drawn to the point of contact. */

@@ -7,6 +7,7 @@ export interface Station {
   id: number; // of its own for the whole session
   name: string;
   at: Vec3; // measuring centre, scene units
+  up: Vec3; // unit: the instrument's standing axis
   planned: Vec3 | null; // where the plan has it; null for one that was added
 }
 
@@ -16,11 +17,14 @@ export interface Setup {
   targets: readonly string[] | null; // at hand; null: all
 }
 
+export const upright: Vec3 = [0, 0, 1];
+
 export function setupOfPlan(plan: PlanData): Setup {
   const stations = plan.stations.map((station, i) => ({
     id: i,
     name: station.name,
     at: station.at,
+    up: station.up ?? upright,
     planned: station.at,
   }));
   return { stations, away: [], targets: null };
@@ -59,8 +63,14 @@ export function freeName(setup: Setup, taken: readonly string[]): string {
 }
 
 /** `id` must be of no station that the session ever had: marks are remembered by it. */
-export function addStation(setup: Setup, id: number, name: string, at: Vec3): Setup {
-  return { ...setup, stations: [...setup.stations, { id, name, at, planned: null }] };
+export function addStation(
+  setup: Setup,
+  id: number,
+  name: string,
+  at: Vec3,
+  up: Vec3 = upright,
+): Setup {
+  return { ...setup, stations: [...setup.stations, { id, name, at, up, planned: null }] };
 }
 
 export function dropStation(setup: Setup, id: number): Setup {

@@ -10,11 +10,11 @@ import { among, byId, nestVerdicts, type Line, type Tie, type Ties } from "./tie
 
 /** What the tracer needs of the engine (the client of the worker offers it). */
 export interface Engine {
-  marks(at: Vec3): Promise<Marks | null>;
-  sight(at: Vec3): Promise<Sight>;
+  marks(at: Vec3, up: Vec3): Promise<Marks | null>;
+  sight(at: Vec3, up: Vec3): Promise<Sight>;
   ties(nests: readonly Verdict[][]): Promise<{ links: Tie[]; loose: number[]; lines: Line[] }>;
   nearest(places: readonly Nearness[][]): Promise<(number | null)[]>;
-  canStand(at: Vec3): Promise<string | null>;
+  canStand(at: Vec3, up: Vec3): Promise<string | null>;
   atHand(use: { hiddenBodies: string[]; targets: string[] | null }): Promise<void>;
 }
 
@@ -145,12 +145,12 @@ export class Tracer {
     const unplaced = without(this.bodies, (station) => bodyKeyOf(setup, station));
     if (unmarked || unplaced) await this.use(setup);
     if (unplaced && unplaced.id === (unmarked ?? unplaced).id) {
-      const body = await this.engine.canStand(toMm(this.units, unplaced.at));
+      const body = await this.engine.canStand(toMm(this.units, unplaced.at), unplaced.up);
       this.bodies.put(bodyKeyOf(setup, unplaced), body);
       return true;
     }
     if (unmarked) {
-      const marks = await this.engine.marks(toMm(this.units, unmarked.at));
+      const marks = await this.engine.marks(toMm(this.units, unmarked.at), unmarked.up);
       if (marks) {
         this.marks.put(keyOf(setup, unmarked), marks);
         this.last.set(unmarked.id, marks);
@@ -185,7 +185,8 @@ export class Tracer {
       return true;
     }
     await this.use(setup);
-    this.sights.put(keyOf(setup, station), await this.engine.sight(toMm(this.units, station.at)));
+    const sight = await this.engine.sight(toMm(this.units, station.at), station.up);
+    this.sights.put(keyOf(setup, station), sight);
     return true;
   }
 
@@ -211,8 +212,11 @@ export class Tracer {
 function useOf(setup: Setup): string {
   return JSON.stringify([setup.away, setup.targets]);
 }
+function stanceOf(station: Station): string {
+  return `${station.at.join()} ${station.up.join()}`;
+}
 function keyOf(setup: Setup, station: Station): string {
-  return `${station.at.join()} ${useOf(setup)}`;
+  return `${stanceOf(station)} ${useOf(setup)}`;
 }
 function sightsKeyOf(setup: Setup): string {
   return setup.stations.map((station) => keyOf(setup, station)).join("\n");
@@ -221,5 +225,5 @@ function tieKeyOf(ids: readonly number[], marks: ReadonlyMap<number, Marks>): st
   return JSON.stringify([ids, nestVerdicts(ids, marks)]);
 }
 function bodyKeyOf(setup: Setup, station: Station): string {
-  return `${station.at.join()} ${setup.away.join("\n")}`;
+  return `${stanceOf(station)} ${setup.away.join("\n")}`;
 }

@@ -95,7 +95,7 @@ export class FeatureCard {
     if (!station) return null;
     const planned = this.store.plan.features[feature];
     if (!isMoved(station) && planned?.station === station.name) return planned.touches ?? null;
-    const sight = outcome.sights.find((one) => stationAt(outcome, one.at)?.id === station.id);
+    const sight = outcome.sights.find((one) => stationAt(outcome, one)?.id === station.id);
     return sight?.features[feature]?.touches ?? null;
   }
 
@@ -104,7 +104,7 @@ export class FeatureCard {
     const miss = missOf(this.store, outcome, feature);
     if (outcome.stations.length === 0) return ["Blocked: there is no station."];
     if (!miss?.reasons) return ["Blocked. The reason is being worked out …"];
-    const from = stationAt(outcome, miss.at)?.name ?? placeText(units, miss.at);
+    const from = stationAt(outcome, miss)?.name ?? placeText(units, miss.at);
     const none = ["No available target can touch it."];
     const why = miss.reasons.length > 0 ? miss.reasons : none;
     return [`Blocked. The nearest miss is from ${from}:`, ...why];

@@ -53,6 +53,8 @@ export function problems(store: Store, outcome: Outcome): string[] {
     if (outcome.notes.get(station.id)?.isOutside) {
       found.push(`${station.name} stands outside the zones of the scene.`);
     }
+    const keepOut = outcome.notes.get(station.id)?.keepOut;
+    if (keepOut) found.push(`${station.name} stands over the keep-out ${keepOut}.`);
   }
   if (outcome.tally.tooFew > 0) {
     const asked = store.scene.rules.stations_per_feature;

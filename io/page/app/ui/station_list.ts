@@ -19,7 +19,9 @@ import {
   isMoved,
   moveStation,
   putBack,
+  sameplace,
   type Station,
+  upright,
 } from "../model/setup";
 import type { Store } from "../model/store";
 import { copyButton, h, setText } from "./dom";
@@ -143,9 +145,17 @@ class StationCard {
       count(verdictSymbol("offset-stylus"), `${note?.stylus ?? 0} by stylus`),
       count(nestSymbol(), counted(note?.nests ?? 0, "nest", "nests")),
     );
-    setText(this.moved, movedWords(this.store, station));
+    setText(this.moved, [stanceWords(station), movedWords(this.store, station)].join(" ").trim());
     this.back.hidden = station.planned === null || !isMoved(station);
   }
+}
+
+/** How an instrument stands that is not upright: its axis' lean, and where its head points. */
+function stanceWords({ up }: Station): string {
+  if (sameplace(up, upright)) return "";
+  const lean = (Math.acos(Math.max(-1, Math.min(1, up[2]))) * 180) / Math.PI;
+  const toward = up.map((part) => plainText(Math.round(part * 1000) / 1000)).join(", ");
+  return `The instrument leans ${plainText(Math.round(lean * 10) / 10)}\u00b0 off upright, its head toward (${toward}).`;
 }
 
 function movedWords(store: Store, station: Station): string {
@@ -192,13 +202,13 @@ export class StationList {
       points[0]?.[1] ?? 0,
       Math.max(1500, points[0]?.[2] ?? 0),
     ];
-    const mm = placeForNew(scene, all, beside);
-    const [x, y, z] = fromMm(units, mm);
+    const place = placeForNew(scene, all, beside);
+    const [x, y, z] = fromMm(units, place.at);
     const at: Vec3 = [roundTo(units, x, 1), roundTo(units, y, 1), roundTo(units, z, 1)];
     const id = store.newId();
     const taken = [...scene.zones, ...scene.fixed_stations].map((one) => one.name);
     const names = [...taken, ...store.plan.stations.map((station) => station.name)];
-    store.commit(addStation(setup, id, freeName(setup, names), at));
+    store.commit(addStation(setup, id, freeName(setup, names), at, place.up));
     store.update({ station: id });
   }
 

@@ -22,7 +22,9 @@ export class WhatIf {
       this.bodies.set(body.name, box);
       return h("li", {}, h("label", {}, box, bodySample(body.role), h("span", {}, body.name)));
     });
-    const all = [...scene.full_targets, ...scene.offset_styli].map((target) => target.name);
+    const all = [...scene.full_targets, ...scene.hole_adapters, ...scene.offset_styli].map(
+      (target) => target.name,
+    );
     const targets = all.map((name) => {
       const box = h("input", {
         type: "checkbox",
@@ -63,6 +65,8 @@ export class WhatIf {
 /** What a target is, in our word and the trade's. */
 function targetWords(scene: SceneData, name: string): string {
   const stylus = scene.offset_styli.find((one) => one.name === name);
+  if (scene.hole_adapters.some((one) => one.name === name))
+    return "hole adapter with its full target";
   if (!stylus) return "full target (SMR)";
   return `offset stylus (${stylus.kind === "mirror" ? "mirror probe" : "hidden-point rod"})`;
 }

@@ -34,7 +34,7 @@ export function alongBeam(view: CellView, outcome: Outcome): BeamLook | null {
     view.placed(miss.at),
     to,
     contact?.distance ?? null,
-    stationAt(outcome, miss.at)?.name ?? "the station",
+    stationAt(outcome, miss)?.name ?? "the station",
     name,
   );
   if (!contact?.at) return look;

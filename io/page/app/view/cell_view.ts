@@ -168,6 +168,7 @@ export class CellView {
         this.store.state.station === station.id || this.store.state.held === station.id;
       stand.show(
         this.placed(station.at),
+        new Vector3(...station.up),
         Math.max(height, 1),
         note?.body ? "refused" : isChosen ? "chosen" : "rest",
       );
@@ -212,7 +213,7 @@ export class CellView {
     const status = outcome.statuses[feature];
     const station = outcome.stations.find((one) => one.id === status?.station);
     if (!station) return null;
-    const sight = outcome.sights.find((one) => stationAt(outcome, one.at)?.id === station.id);
+    const sight = outcome.sights.find((one) => stationAt(outcome, one)?.id === station.id);
     if (sight) return sight.features[feature]?.touches ?? null;
     const planned = this.store.plan.features[feature];
     const holds = !isMoved(station) && planned?.station === station.name;

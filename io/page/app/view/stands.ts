@@ -15,7 +15,9 @@ import {
 import { colour } from "./look";
 
 // A station: three legs from a hub, a column, a head about the measuring centre, to scale; on the
-// floor a disc with four arrows, which says that it can be dragged.
+// floor a disc with four arrows, which says that it can be dragged. An instrument that does not
+// stand upright has no legs: its column runs along its standing axis to the plate that it is fixed
+// by, and a thin plumb line leads down to the disc.
 
 export interface StandSize {
   radius: number; // of the instrument's body, mm
@@ -60,7 +62,7 @@ export class Stand {
     depthWrite: false,
   });
   private readonly arrows = new MeshBasicMaterial({ color: colour.hand, side: DoubleSide });
-  private height = Number.NaN;
+  private built = "";
 
   constructor(private readonly size: StandSize) {
     const reach = size.disc;
@@ -75,9 +77,15 @@ export class Stand {
     this.group.add(this.stand, this.disc);
   }
 
-  /** `height`: of the measuring centre over its floor, mm. */
-  show(at: Vector3, height: number, state: StandState): void {
-    if (height !== this.height) this.build(height);
+  /** `height`: of the measuring centre over its floor, mm. `up`: unit, the standing axis. */
+  show(at: Vector3, up: Vector3, height: number, state: StandState): void {
+    const form = `${height} ${up.toArray().join()}`;
+    if (form !== this.built) {
+      this.clear();
+      if (up.x === 0 && up.y === 0 && up.z === 1) this.buildOnLegs(height);
+      else this.buildFixed(up, height);
+      this.built = form;
+    }
     this.group.position.copy(at);
     this.disc.position.set(0, 0, -height + 4);
     this.body.color.set(kTint[state]);
@@ -86,11 +94,13 @@ export class Stand {
     this.arrows.color.copy(this.floor.color);
   }
 
-  private build(height: number): void {
-    this.height = height;
-    this.stand.children.forEach((child) => child instanceof Mesh && child.geometry.dispose());
+  private clear(): void {
+    this.stand.traverse((child) => child instanceof Mesh && child.geometry.dispose());
     this.stand.clear();
-    const { radius, above, below } = this.size;
+  }
+
+  private buildOnLegs(height: number): void {
+    const { radius, below } = this.size;
     const spread = Math.max(radius, 120) * 1.5;
     const neck = -Math.min(below || 200, height * 0.4);
     const hub = new Vector3(0, 0, neck + (-height - neck) * 0.3);
@@ -103,11 +113,31 @@ export class Stand {
       const foot = new Vector3(Math.cos(angle) * spread, Math.sin(angle) * spread, -height);
       this.stand.add(rod(hub, foot, column * 0.7, this.body));
     }
+    this.stand.add(...this.head(neck));
+  }
+
+  private buildFixed(up: Vector3, height: number): void {
+    const { radius, below } = this.size;
+    const foot = -(below || 200);
+    const column = Math.max(radius, 80) * 0.16;
+    const turned = new Group();
+    turned.quaternion.setFromUnitVectors(new Vector3(0, 0, 1), up);
+    turned.add(
+      ...this.head(foot * 0.6),
+      rod(new Vector3(0, 0, foot * 0.6), new Vector3(0, 0, foot), column, this.body),
+      rod(new Vector3(0, 0, foot), new Vector3(0, 0, foot * 0.96), Math.max(radius, 80), this.body),
+    );
+    this.stand.add(turned);
+    this.stand.add(rod(new Vector3(0, 0, 0), new Vector3(0, 0, -height), column * 0.15, this.body));
+  }
+
+  /** The instrument itself, upright, from its neck up. */
+  private head(neck: number): Mesh[] {
+    const { radius, above } = this.size;
     const wide = Math.max(radius, 80) * 0.62;
-    this.stand.add(rod(new Vector3(0, 0, neck), new Vector3(0, 0, neck * 0.45), wide, this.body));
     const head = new Mesh(new SphereGeometry(wide * 0.95, 24, 16), this.body);
     head.scale.set(0.85, 0.85, Math.max(1, (above || 100) / wide / 1.4));
-    this.stand.add(head);
+    return [rod(new Vector3(0, 0, neck), new Vector3(0, 0, neck * 0.45), wide, this.body), head];
   }
 
   dispose(): void {

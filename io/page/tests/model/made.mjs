@@ -32,6 +32,7 @@ export function madeScene(more = {}) {
       body_below: 320,
     },
     full_targets: [{ name: "ball", radius: 19.05, acceptance_rad: Math.PI / 6 }],
+    hole_adapters: [],
     offset_styli: [
       { kind: "mirror", name: "mirror", shank: { tip_radius: 3 } },
       { kind: "two-ball", name: "rod", acceptance_rad: Math.PI / 6, shank: { tip_radius: 3 } },
@@ -40,6 +41,7 @@ export function madeScene(more = {}) {
     nests: [],
     fixed_stations: [],
     zones: [],
+    keep_outs: [],
     walkways: [],
     rules: { tight_margin: 5, stations_per_feature: 1, shared_nests: 3 },
     ...more,

@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { anchorOf, centreOf, middleTouch } from "../../app/model/anchors.ts";
-import { floorUnder, isInside, placeForNew, zoneAt } from "../../app/model/floor.ts";
+import { floorUnder, isInside, keepOutAt, placeForNew, zoneAt } from "../../app/model/floor.ts";
 import { fragmentText } from "../../app/model/fragment.ts";
 import { drawn, madeScene } from "./made.mjs";
 
@@ -58,7 +58,15 @@ test("inside agrees with the sum of angles for random polygons", () => {
   }
 });
 
-const zone = (name, floor, polygon, heights = [1300]) => ({ name, floor, polygon, heights });
+const upright = [0, 0, 1];
+const zone = (name, floor, polygon, heights = [1300]) => ({
+  name,
+  floor,
+  polygon,
+  holes: [],
+  heights,
+  instrument_ups: [upright],
+});
 const low = zone("low", 0, [
   [0, 0],
   [1000, 0],
@@ -89,9 +97,39 @@ test("a stand is on its zone's floor, between zones on the nearest one's", () =>
 
 test("a new station stands in the zone farthest from all others", () => {
   const scene = madeScene({ zones: [low, high] });
-  assert.deepEqual(placeForNew(scene, [[400, 400, 1300]], [9, 9, 9]), [5500, 500, 2000]);
-  assert.deepEqual(placeForNew(scene, [[5500, 400, 2000]], [9, 9, 9]), [500, 500, 1300]);
-  assert.deepEqual(placeForNew(madeScene(), [], [9, 9, 9]), [9, 9, 9]);
+  const placed = (...asked) => placeForNew(...asked).at;
+  assert.deepEqual(placed(scene, [[400, 400, 1300]], [9, 9, 9]), [5500, 500, 2000]);
+  assert.deepEqual(placed(scene, [[5500, 400, 2000]], [9, 9, 9]), [500, 500, 1300]);
+  assert.deepEqual(placed(madeScene(), [], [9, 9, 9]), [9, 9, 9]);
+});
+
+test("a new station stands as its zone says first", () => {
+  const hanging = { ...high, instrument_ups: [[0, 0, -1], upright] };
+  const scene = madeScene({ zones: [low, hanging] });
+  assert.deepEqual(placeForNew(scene, [[400, 400, 1300]], [9, 9, 9]).up, [0, 0, -1]);
+  assert.deepEqual(placeForNew(madeScene(), [], [9, 9, 9]).up, upright);
+});
+
+test("over a hole no zone has a place, and a keep-out is named; borders count", () => {
+  const pit = [
+    [200, 200],
+    [400, 200],
+    [400, 400],
+    [200, 400],
+  ];
+  const scene = madeScene({
+    zones: [{ ...low, holes: [pit] }],
+    keep_outs: [{ name: "door", polygon: pit }],
+  });
+  for (const place of [
+    [300, 300, 1300],
+    [200, 300, -5],
+  ]) {
+    assert.equal(zoneAt(scene, place), null);
+    assert.equal(keepOutAt(scene, place), "door");
+  }
+  assert.equal(zoneAt(scene, [199, 300, 1300]).name, "low");
+  assert.equal(keepOutAt(scene, [199, 300, 1300]), null);
 });
 
 test("the fragment holds every station in scene units, then the scene's other fixed places", () => {
@@ -100,19 +138,35 @@ test("the fragment holds every station in scene units, then the scene's other fi
     mm_per_unit: 1000,
     zones: [zone("S2", 0, low.polygon)],
     fixed_stations: [
-      { name: "S1", at: [1, 1, 1], keep: true },
-      { name: "door", at: [3000, -2500, 1400], keep: true },
+      { name: "S1", at: [1, 1, 1], keep: true, cost: 1, instrument_ups: [upright] },
+      { name: "door", at: [3000, -2500, 1400], keep: true, cost: 1, instrument_ups: [upright] },
+      {
+        name: "gate",
+        at: [0, 0, 1400],
+        keep: false,
+        cost: 3,
+        instrument_ups: [[1, 0, 0], upright],
+      },
     ],
   });
   const stations = [
-    { id: 0, name: "S1", at: [0.5, 0.1, 1.3], planned: null },
-    { id: 1, name: "S2", at: [5, 0, 1.3], planned: null },
+    { id: 0, name: "S1", at: [0.5, 0.1, 1.3], up: upright, planned: null },
+    { id: 1, name: "S2", at: [5, 0, 1.3], up: [0, 0.6, 0.8], planned: null },
   ];
   const fragment = JSON.parse(fragmentText(scene, { name: "m", mm: 1000 }, stations));
   assert.deepEqual(fragment.stations.fixed, [
     { name: "S1", at: [0.5, 0.1, 1.3], keep: true },
-    { name: "S2 station", at: [5, 0, 1.3], keep: true }, // zones and fixed places share names
+    { name: "S2 station", at: [5, 0, 1.3], keep: true, instrument_up: [0, 0.6, 0.8] }, // zones and fixed places share names
     { name: "door", at: [3, -2.5, 1.4] },
+    {
+      name: "gate",
+      at: [0, 0, 1.4],
+      cost: 3,
+      instrument_ups: [
+        [1, 0, 0],
+        [0, 0, 1],
+      ],
+    },
   ]);
 });
 

@@ -47,7 +47,13 @@ function slowEngine() {
   };
 }
 
-const station = (id, x) => ({ id, name: `S${id}`, at: [x, 0, 0], planned: [x, 0, 0] });
+const station = (id, x, up = [0, 0, 1]) => ({
+  id,
+  name: `S${id}`,
+  at: [x, 0, 0],
+  up,
+  planned: [x, 0, 0],
+});
 const setup = { stations: [station(1, 1), station(2, 2)], away: [], targets: null };
 const plain = { first: null, sights: false };
 
@@ -66,6 +72,25 @@ test("while one place is traced the newest is kept for next, those between are n
   const marks = engine.asked.filter((what) => what.startsWith("marks"));
   assert.deepEqual(marks, ["marks 30,0,0"]);
   assert.equal(tracer.known(now).marks.get(2).features[0].margin, 30);
+});
+
+test("an instrument that hangs is asked as it hangs, and is not taken for an upright one", async () => {
+  const asked = [];
+  const engine = {
+    ...slowEngine(),
+    marks: (at, up) => {
+      asked.push(`${at} up ${up}`);
+      return Promise.resolve({ features: [full("ball", up[2])], nests: [] });
+    },
+    canStand: () => Promise.resolve(null),
+  };
+  const tracer = new Tracer(engine, mm, () => {});
+  const both = { ...setup, stations: [station(1, 5), station(2, 5, [0, 0, -1])] };
+  tracer.want(both, plain);
+  for (let i = 0; i < 20; i += 1) await new Promise((resolve) => setTimeout(resolve, 0));
+  assert.deepEqual(asked.sort(), ["5,0,0 up 0,0,-1", "5,0,0 up 0,0,1"]);
+  assert.equal(tracer.known(both).marks.get(1).features[0].margin, 1);
+  assert.equal(tracer.known(both).marks.get(2).features[0].margin, -1);
 });
 
 test("until a place is traced the last known marks stand in, and it is said", async () => {
