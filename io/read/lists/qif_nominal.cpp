@@ -273,21 +273,22 @@ class NominalReader {
   /// Its location is where it begins (LineFeatureNominalType).
   void read_line() {
     feature().kind = FoundKind::line;
+    for (const auto& [element, why] : {std::pair{"Length", "a line whose length is not stated"},
+                                       {"Normal", "a line whose normal is not stated"}}) {
+      if (values_.xml().child(nominal_, element)) continue;
+      reason = why;
+      return;
+    }
     take(feature().centre, values_.at(nominal_, "Location"));
+    take(feature().axis, values_.direction(nominal_, "Normal"));
+    take(feature().length, values_.length(nominal_, "Length"));
     const auto along = values_.direction(nominal_, "Direction");
-    const auto length = values_.optional_length(nominal_, "Length");
-    const auto normal = values_.optional_direction(nominal_, "Normal");
-    feature().points = {feature().centre};
-    if (!length) {
-      reason = "a line whose length is not stated";
-    } else if (!normal) {
-      reason = "a line whose normal is not stated";
-    } else if (along && along->cross(*normal).norm() <= tolerance::kSquareDirection) {
+    if (!along) return;
+    feature().points = {feature().centre, feature().centre + feature().length * *along};
+    if (along->cross(feature().axis).norm() > tolerance::kSquareDirection) {
+      feature().axis = square_to(*along, feature().axis);
+    } else {
       reason = "a line along its own normal";
-    } else if (along) {
-      feature().length = *length;
-      feature().points.push_back(feature().centre + *length * *along);
-      feature().axis = square_to(*along, *normal);
     }
   }
 
