@@ -57,7 +57,8 @@ bool is_inside(const Facet& facet, Eigen::Index u, Eigen::Index v, const Vec2& p
 class Selector {
  public:
   Selector(const Mesh& mesh, const SurfaceSelection& selection)
-      : mesh_(mesh), selection_(selection) {
+      : mesh_(mesh), selection_(selection), faces_(selection.faces) {
+    std::sort(faces_.begin(), faces_.end());
     if (!selection.polygon.empty()) {
       for (const Vec2& corner : selection.polygon) {
         region_.extend(Vec3(corner.x(), corner.y(), 0));
@@ -93,9 +94,9 @@ class Selector {
   /// The triangle where it may have selected places.
   [[nodiscard]] std::optional<Facet> facet(std::size_t triangle) const {
     if (!selection_.faces.empty()) {
-      const bool is_face = triangle < mesh_.face_of_triangle.size() &&
-                           std::find(selection_.faces.begin(), selection_.faces.end(),
-                                     mesh_.face_of_triangle[triangle]) != selection_.faces.end();
+      const bool is_face =
+          triangle < mesh_.face_of_triangle.size() &&
+          std::binary_search(faces_.begin(), faces_.end(), mesh_.face_of_triangle[triangle]);
       if (!is_face) return std::nullopt;
     }
     const auto facet = facet_of(mesh_.corners(triangle));
@@ -116,7 +117,8 @@ class Selector {
  private:
   const Mesh& mesh_;
   const SurfaceSelection& selection_;
-  Box region_;  ///< in the selection's frame; empty where it is by faces
+  std::vector<std::uint32_t> faces_;  ///< of the selection, ascending
+  Box region_;                        ///< in the selection's frame; empty where it is by faces
 };
 
 /// Numbered lines along the axes; the first of each kind half a step inside the box.

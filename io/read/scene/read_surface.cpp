@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <charconv>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -31,44 +33,58 @@ std::optional<std::string_view> selection_key(const ObjectCursor& object) {
   return found;
 }
 
-/// Whether a mesh's name of a face is that of CAD face `number`: "face 17", "bore (face 17)", and
-/// either with the name of a part behind it.
-bool is_face_number(std::string_view name, std::size_t number) {
-  const std::string bare = fmt::format("face {}", number);
-  const auto ends = [&](std::size_t end) {
-    return end == name.size() || name.substr(end, 4) == " of ";
-  };
-  if (name.substr(0, bare.size()) == bare && ends(bare.size())) return true;
-  const std::string within = fmt::format(" (face {})", number);
-  for (std::size_t at = name.find(within); at != std::string_view::npos;
-       at = name.find(within, at + 1))
-    if (ends(at + within.size())) return true;
-  return false;
+/// The number of a CAD face, where its name has one: "face 17", "bore (face 17)", and either with
+/// the name of a part behind it.
+std::optional<int> number_in(std::string_view name) {
+  constexpr std::string_view kWord = "face ", kWithin = " (face ";
+  const std::size_t within = name.rfind(kWithin);
+  const bool is_bare = within == std::string_view::npos;
+  if (is_bare && name.substr(0, kWord.size()) != kWord) return std::nullopt;
+  const std::size_t begin = is_bare ? kWord.size() : within + kWithin.size();
+  int number = 0;
+  const auto [end, error] = std::from_chars(name.data() + begin, name.data() + name.size(), number);
+  const std::string_view rest = name.substr(static_cast<std::size_t>(end - name.data()));
+  const bool is_whole =
+      error == std::errc() &&
+      (is_bare ? rest.empty() || rest.substr(0, 4) == " of " : rest.substr(0, 1) == ")");
+  return is_whole ? std::optional(number) : std::nullopt;
 }
 
-/// Whether a mesh's faces have numbers of their own. Those of other files are counted from 1.
-bool has_face_numbers(const Mesh& mesh) {
-  return std::any_of(mesh.face_names.begin(), mesh.face_names.end(), [](const std::string& name) {
-    const std::size_t at = name.find("face ");
-    return at != std::string::npos && at + 5 < name.size() && name[at + 5] >= '0' &&
-           name[at + 5] <= '9';
-  });
+/// The faces of a mesh by their numbers, ascending; in an assembly several may share one. Where no
+/// face has a number of its own they are counted from 1.
+std::vector<std::pair<int, std::uint32_t>> numbered_faces(const Mesh& mesh) {
+  std::vector<std::pair<int, std::uint32_t>> numbered;
+  for (std::uint32_t face = 0; face < mesh.face_names.size(); ++face)
+    if (const auto number = number_in(mesh.face_names[face])) numbered.emplace_back(*number, face);
+  if (numbered.empty())
+    for (std::uint32_t face = 0; face < mesh.face_names.size(); ++face)
+      numbered.emplace_back(static_cast<int>(face) + 1, face);
+  std::sort(numbered.begin(), numbered.end());
+  return numbered;
 }
 
-/// The faces of the mesh that have one number: in an assembly there may be several.
-std::vector<std::uint32_t> faces_meant(const Cursor& at, const Mesh& mesh) {
-  std::vector<std::uint32_t> meant;
-  const auto number = read_whole(at, kFaceNumber);
-  if (!number) return meant;
-  const bool is_named = has_face_numbers(mesh);
-  for (std::uint32_t face = 0; face < mesh.face_names.size(); ++face) {
-    const auto wanted = static_cast<std::size_t>(*number);
-    if (is_named ? is_face_number(mesh.face_names[face], wanted) : face + 1 == wanted)
-      meant.push_back(face);
+/// The faces that a list of numbers means; none, and told, where one of them means none.
+std::vector<std::uint32_t> read_faces(const Cursor& at, const Mesh* mesh) {
+  const JsonList* entries =
+      expect_list(at, {"a list of at least one face's number", 1, kMostSurfaceFaces});
+  std::vector<std::uint32_t> faces;
+  if (entries == nullptr || mesh == nullptr) return faces;
+  const auto numbered = numbered_faces(*mesh);
+  bool is_whole = true;
+  for (std::size_t i = 0; i < entries->size(); ++i) {
+    const Cursor entry = entry_of(at, *entries, i);
+    const auto number = read_whole(entry, kFaceNumber);
+    auto face = numbered.end();
+    if (number) face = std::lower_bound(numbered.begin(), numbered.end(), std::pair(*number, 0U));
+    const bool is_known = face != numbered.end() && face->first == *number;
+    if (number && !is_known)
+      entry.fault(FaultKind::unknown_name, "a face of the body: its number, as features tells it");
+    is_whole = is_whole && is_known;
+    for (; is_known && face != numbered.end() && face->first == *number; ++face)
+      faces.push_back(face->second);
   }
-  if (meant.empty())
-    at.fault(FaultKind::unknown_name, "a face of the body: its number, as features tells it");
-  return meant;
+  if (!is_whole) faces.clear();
+  return faces;
 }
 
 std::optional<std::array<Vec3, 2>> read_box(const Cursor& at, const SceneReading& reading) {
@@ -160,13 +176,7 @@ SurfaceFeature read_surface(const ObjectCursor& object, const std::optional<Pose
     selection.inside = read_box(selection_at, reading);
     is_whole = is_whole && selection.inside;
   } else {
-    const JsonList* entries =
-        expect_list(selection_at, {"a list of at least one face's number", 1, kMostSurfaceFaces});
-    for (std::size_t i = 0; entries != nullptr && mesh != nullptr && i < entries->size(); ++i) {
-      const auto meant = faces_meant(entry_of(selection_at, *entries, i), *mesh);
-      is_whole = is_whole && !meant.empty();
-      selection.faces.insert(selection.faces.end(), meant.begin(), meant.end());
-    }
+    selection.faces = read_faces(selection_at, mesh);
     is_whole = is_whole && !selection.faces.empty();
   }
   if (!is_whole) return surface;
