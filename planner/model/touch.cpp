@@ -40,7 +40,7 @@ double along_stretch(double length, int i, int count) {
 
 /// Where a ball touches a round wall about an axis: at `along` of its middle, the ring's
 /// directions.
-struct RoundWall {
+struct RingedWall {
   Vec3 centre, axis;
   double radius = 0, length = 0;  ///< the radius half-way along
   double narrowing = 0;           ///< of the radius, mm a mm along the axis
@@ -48,7 +48,7 @@ struct RoundWall {
 };
 
 /// Rings along the wall, each turned by half a step against the one before.
-TouchSet rings_on(const RoundWall& wall, int count, double ball_radius) {
+TouchSet rings_on(const RingedWall& wall, int count, double ball_radius) {
   const int rings = count < 9 ? 2 : 3;
   const double slope = std::sqrt(1 + wall.narrowing * wall.narrowing);
   TouchSet set{Way::surface, {}};
@@ -94,8 +94,8 @@ class Placer {
 
   std::vector<TouchSet> operator()(const CylinderFeature& cylinder) const {
     if (cylinder.inside && ball_radius_ >= cylinder.radius) return {};
-    const RoundWall wall{cylinder.centre, cylinder.axis, cylinder.radius, cylinder.length, 0,
-                         cylinder.inside};
+    const RingedWall wall{cylinder.centre, cylinder.axis, cylinder.radius, cylinder.length, 0,
+                          cylinder.inside};
     return {rings_on(wall, feature_.touch_count.value_or(12), ball_radius_)};
   }
 
@@ -137,7 +137,7 @@ class Placer {
     const double narrowing = sine(cone.half_angle_rad) / cos;
     const double narrowest = cone.radius - narrowing * 0.4 * cone.length;
     if (cone.inside && ball_radius_ * cos >= narrowest) return {};
-    const RoundWall wall{cone.centre, cone.axis, cone.radius, cone.length, narrowing, cone.inside};
+    const RingedWall wall{cone.centre, cone.axis, cone.radius, cone.length, narrowing, cone.inside};
     return {rings_on(wall, feature_.touch_count.value_or(12), ball_radius_)};
   }
 

@@ -21,11 +21,11 @@ constexpr double kSharpCosine = 0.8660254037844386;  ///< of 30 degrees between 
 constexpr double kAwayCosine = -0.5;                 ///< of 120 degrees between two normals
 
 /// An edge of a triangle: its ends, the lesser first.
-struct Edge {
+struct MeshEdge {
   std::uint32_t low = 0, high = 0;
   std::size_t triangle = 0;
 
-  [[nodiscard]] bool is_same(const Edge& other) const {
+  [[nodiscard]] bool is_same(const MeshEdge& other) const {
     return low == other.low && high == other.high;
   }
 };
@@ -36,7 +36,8 @@ Vec3 normal_of(const Mesh& mesh, std::size_t triangle) {
 }
 
 /// Of edges that are one: whether a ball beside it has the same surface on its other side.
-bool is_smooth(const Mesh& mesh, const std::vector<Edge>& edges, std::size_t from, std::size_t to) {
+bool is_smooth(const Mesh& mesh, const std::vector<MeshEdge>& edges, std::size_t from,
+               std::size_t to) {
   if (to - from != 2) return false;
   return normal_of(mesh, edges[from].triangle).dot(normal_of(mesh, edges[from + 1].triangle)) >=
          kSharpCosine;
@@ -45,7 +46,7 @@ bool is_smooth(const Mesh& mesh, const std::vector<Edge>& edges, std::size_t fro
 /// The open and sharp edges of a mesh, each as a triangle without area.
 Mesh sharp_edges(const Mesh& mesh) {
   const auto triangles = joined_triangles(mesh);
-  std::vector<Edge> edges;
+  std::vector<MeshEdge> edges;
   edges.reserve(3 * triangles.size());
   for (std::size_t t = 0; t < triangles.size(); ++t) {
     if (is_collapsed(triangles[t])) continue;
@@ -54,7 +55,7 @@ Mesh sharp_edges(const Mesh& mesh) {
       edges.push_back({low, high, t});
     }
   }
-  std::sort(edges.begin(), edges.end(), [](const Edge& a, const Edge& b) {
+  std::sort(edges.begin(), edges.end(), [](const MeshEdge& a, const MeshEdge& b) {
     if (!a.is_same(b)) return a.low != b.low ? a.low < b.low : a.high < b.high;
     return a.triangle < b.triangle;
   });

@@ -13,12 +13,12 @@ namespace standpoint {
 namespace {
 
 /// The types of features in the order of `Shape`, each with its own keys.
-struct Type {
+struct FeatureType {
   std::string_view word;
   std::vector<std::string_view> keys;
 };
-const std::array<Type, 9>& types() {
-  static const std::array<Type, 9> all{{
+const std::array<FeatureType, 9>& types() {
+  static const std::array<FeatureType, 9> all{{
       {"point", {"at", "normal"}},
       {"plane", {"points", "normal"}},
       {"hole", {"centre", "axis", "diameter", "depth"}},
@@ -163,14 +163,14 @@ class ShapeReader {
 
 std::optional<std::size_t> read_shape_type(const Cursor& at) {
   std::vector<std::string_view> words;
-  for (const Type& type : types()) words.push_back(type.word);
+  for (const FeatureType& type : types()) words.push_back(type.word);
   return read_choice(at, words);
 }
 
 std::vector<std::string_view> shape_keys(std::optional<std::size_t> type) {
   if (type) return types()[*type].keys;
   std::vector<std::string_view> keys;
-  for (const Type& one : types())
+  for (const FeatureType& one : types())
     for (const std::string_view key : one.keys)
       if (std::find(keys.begin(), keys.end(), key) == keys.end()) keys.push_back(key);
   return keys;

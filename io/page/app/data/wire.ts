@@ -102,16 +102,7 @@ export interface Interval {
 
 export interface SceneFeature {
   name: string;
-  type:
-    | "point"
-    | "plane"
-    | "hole"
-    | "cylinder"
-    | "sphere"
-    | "line"
-    | "cone"
-    | "slot"
-    | "surface";
+  type: "point" | "plane" | "hole" | "cylinder" | "sphere" | "line" | "cone" | "slot" | "surface";
   at?: Vec3;
   points?: Vec3[];
   from?: Vec3;
