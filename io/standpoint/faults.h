@@ -54,6 +54,11 @@ enum class FaultKind {
   taper_too_long,          ///< a taper longer than the shank
   mesh_unreadable,         ///< a mesh or CAD file that cannot be read
   mesh_not_finite,         ///< a mesh with vertices that are not finite
+  parallel_direction,      ///< a direction along an axis to which it must be square
+  cone_past_tip,           ///< a cone that is longer than from its wide end to its tip
+  slot_not_long,           ///< a slot that is not longer than wide
+  no_touches,              ///< a surface with no place on which a ball can rest
+  too_many_touches,        ///< a spacing that gives too many touches of a surface
   count_                   ///< how many kinds there are; not a kind
 };
 

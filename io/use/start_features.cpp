@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <utility>
 
-#include "io/read/lists/feature_list.h"
 #include "io/words/tolerances.h"
 
 namespace standpoint {
@@ -15,6 +14,10 @@ constexpr double kDownward = 0.5;
 bool has_places(const FoundFeature& feature) {
   constexpr std::size_t kFewest = 3;  // that fix a plane
   return feature.kind != FoundKind::plane || feature.points.size() >= kFewest;
+}
+
+bool is_opening(const FoundFeature& feature) {
+  return feature.kind == FoundKind::hole || feature.kind == FoundKind::slot;
 }
 
 void turn_over(FoundFeature& hole) {
@@ -29,18 +32,16 @@ StartFeatures start_features(std::vector<FoundFeature> found, const Footing& foo
   const Mat3 turn = turn_of(footing);
   const auto rise = [&](const FoundFeature& feature) { return (turn * feature.axis).z(); };
   const auto is_on_floor = [&](const FoundFeature& feature) {
-    const bool opens = feature.kind == FoundKind::plane || feature.kind == FoundKind::hole;
+    const bool opens = feature.kind == FoundKind::plane || is_opening(feature);
     const double height = (turn * feature.centre + footing.translate).z();
     return opens && rise(feature) < -kDownward && height < tolerance::kOnFloor;
   };
   for (FoundFeature& feature : found) {
-    if (feature.kind == FoundKind::hole && feature.through && rise(feature) < -kDownward) {
+    if (is_opening(feature) && feature.through && rise(feature) < -kDownward) {
       turn_over(feature);
       ++result.turned;
     }
-    if (!is_for_scenes(feature.kind)) {
-      result.not_yet.push_back(std::move(feature.name));
-    } else if (!has_places(feature)) {
+    if (!has_places(feature)) {
       result.no_place.push_back(std::move(feature.name));
     } else if (is_on_floor(feature)) {
       result.on_floor.push_back(std::move(feature.name));

@@ -73,10 +73,9 @@ StartGuess features_guess(const StartScene& scene, const StartFeatures& features
   std::string what = fmt::format("{} found on the part, all required.",
                                  counted(features.taken.size(), "feature was", "features were"));
   if (features.turned > 0)
-    what += fmt::format(" {} from above.", counted(features.turned, "through hole is taken",
-                                                   "through holes are taken"));
+    what += fmt::format(" {} from above.", counted(features.turned, "through hole or slot is taken",
+                                                   "through holes and slots are taken"));
   add_left_out(features.on_floor, "since the part stands on them", what);
-  add_left_out(features.not_yet, "since a scene cannot hold their kind yet", what);
   add_left_out(features.no_place, "since they are too small for three touches", what);
   return {"/feature_lists/0", std::move(what),
           fmt::format("{} is a table: delete rows that you do not measure, or make one with the "

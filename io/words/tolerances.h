@@ -9,6 +9,14 @@ namespace standpoint::tolerance {
 /// its length: what is left of the plane's tilt then is rounding.
 inline constexpr double kLineShare = 1e-6;
 
+/// A direction whose sine to an axis is no more than this runs along it, without unit (rad): made
+/// square to the axis, little more than its rounding would be left. Larger: directions that were
+/// meant are refused.
+inline constexpr double kSquareDirection = 1e-6;
+
+/// How far a cone may go on past its tip, relative to its length: rounding of a file's figures.
+inline constexpr double kConeTip = 1e-6;
+
 /// Lengths of a CAD file's annotation are rounded to this, mm: what a file gains by changing
 /// between inch and mm (10.999999999998 for 11). Larger: fine tolerances change. Smaller: the noise
 /// shows.

@@ -51,6 +51,7 @@ void add_corners(const Cell& cell, BodyId body, bool only_on_body,
 std::optional<Vec3> place_of(const Shape& shape) {
   if (const auto* point = std::get_if<PointFeature>(&shape)) return point->at;
   if (const auto* hole = std::get_if<HoleFeature>(&shape)) return hole->centre;
+  if (const auto* slot = std::get_if<SlotFeature>(&shape)) return slot->centre;
   return std::nullopt;
 }
 

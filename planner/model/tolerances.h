@@ -18,6 +18,10 @@ inline constexpr double kOnAxis = 1e-6;
 /// smaller: touches on a line pass as a plane by their rounding.
 inline constexpr double kElementRank = 1e-9;
 
+/// Rounding of a share of a whole number of touches, relative: 0.9 of 10 are 9. Far above the
+/// rounding of a product, far below one touch of a million.
+inline constexpr double kShareRounding = 1e-12;
+
 /// Ratio of the least to the greatest eigenvalue of a stiffness (mean square lever arms, without
 /// unit) under which a tie is taken for a hinge: nests 1e-5 of their spread off one line. A tie
 /// asks 1/20, and not of all shared nests: of some of them, and of their own spread
@@ -165,6 +169,22 @@ inline constexpr double kSumRounding = 1e-12;
 /// far above the chord tolerance of CAD (0.1 mm) and the rounding of drawings, far below a wrong
 /// unit or a wrong frame. Larger: small shifts pass unseen. Smaller: coarse meshes are warned of.
 inline constexpr double kStray = 1;
+
+/// How near, mm, touches of a surface come to an open or sharp edge of the body: over the usual
+/// chamfer or rounded edge of a part, so that the ball rests on the surface and not on the edge.
+/// Larger: narrow strips have no touches. Smaller: touches lie on edges that are drawn sharp and
+/// made round.
+inline constexpr double kOffEdge = 3;
+
+/// How deep, mm, the body may stand in the ball that rests on its surface when touches are raised:
+/// what `fit_tolerance` is by default. Larger: touches in corners where no ball rests. Smaller:
+/// none on the flats of a coarse mesh of a bore.
+inline constexpr double kRestDepth = 0.2;
+
+/// Places on a surface are rounded to this along the line that meets it, mm: a power of two, far
+/// above rounding (1e-12), far below a measurement. Larger: visibly off the surface. Smaller: two
+/// triangulations of one flat face give places that differ.
+inline constexpr double kSurfaceSnap = 0x1p-20;
 
 /// How far beyond the surface, mm, a place is asked for the material beside it: above the chord
 /// tolerance, so that it lies on the side that is meant; below half the narrowest slot that is

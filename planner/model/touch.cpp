@@ -32,6 +32,44 @@ Touch ball_on(const Vec3& at, const Vec3& normal, double ball_radius) {
   return {at, normal, at + ball_radius * normal};
 }
 
+/// The places of `count` touches along a stretch of `length` about its middle, the outer ones a
+/// tenth inside its ends; one alone in the middle.
+double along_stretch(double length, int i, int count) {
+  return count < 2 ? 0 : length * 0.8 * (static_cast<double>(i) / (count - 1) - 0.5);
+}
+
+/// Where a ball touches a round wall about an axis: at `along` of its middle, the ring's
+/// directions.
+struct RingedWall {
+  Vec3 centre, axis;
+  double radius = 0, length = 0;  ///< the radius half-way along
+  double narrowing = 0;           ///< of the radius, mm a mm along the axis
+  bool inside = false;
+};
+
+/// Rings along the wall, each turned by half a step against the one before.
+TouchSet rings_on(const RingedWall& wall, int count, double ball_radius) {
+  const int rings = count < 9 ? 2 : 3;
+  const double slope = std::sqrt(1 + wall.narrowing * wall.narrowing);
+  TouchSet set{Way::surface, {}};
+  for (int ring = 0; ring < rings; ++ring) {
+    const int in_ring = count / rings + (ring < count % rings ? 1 : 0);
+    const double along = along_stretch(wall.length, ring, rings);
+    // All rings have the step of the fullest: two touches are never opposite each other alone,
+    // which would leave the axis free to shift across them.
+    const Ring around(wall.axis, (count + rings - 1) / rings, 0.5 * ring);
+    for (int i = 0; i < in_ring; ++i) {
+      const Vec3 out = around[i];
+      const Vec3 at =
+          wall.centre + along * wall.axis + (wall.radius - wall.narrowing * along) * out;
+      const Vec3 normal =
+          wall.narrowing == 0 ? out : Vec3((out + wall.narrowing * wall.axis) / slope);
+      set.touches.push_back(ball_on(at, wall.inside ? Vec3(-normal) : normal, ball_radius));
+    }
+  }
+  return set;
+}
+
 class Placer {
  public:
   Placer(const Feature& feature, double ball_radius, const Rules& rules)
@@ -54,26 +92,11 @@ class Placer {
     return ball_radius_ < hole.radius ? walls(hole) : std::vector<TouchSet>{};
   }
 
-  /// Rings along the cylinder, each turned by half a step against the one before.
   std::vector<TouchSet> operator()(const CylinderFeature& cylinder) const {
     if (cylinder.inside && ball_radius_ >= cylinder.radius) return {};
-    const int count = feature_.touch_count.value_or(12);
-    const int rings = count < 9 ? 2 : 3;
-    TouchSet set{Way::surface, {}};
-    for (int ring = 0; ring < rings; ++ring) {
-      const int in_ring = count / rings + (ring < count % rings ? 1 : 0);
-      // The outer rings stand a tenth of the length inside the ends.
-      const double along = cylinder.length * 0.8 * (static_cast<double>(ring) / (rings - 1) - 0.5);
-      // All rings have the step of the fullest: two touches are never opposite each other alone,
-      // which would leave the axis free to shift across them.
-      const Ring around(cylinder.axis, (count + rings - 1) / rings, 0.5 * ring);
-      for (int i = 0; i < in_ring; ++i) {
-        const Vec3 at = cylinder.centre + along * cylinder.axis + cylinder.radius * around[i];
-        set.touches.push_back(
-            ball_on(at, cylinder.inside ? Vec3(-around[i]) : around[i], ball_radius_));
-      }
-    }
-    return {set};
+    const RingedWall wall{cylinder.centre, cylinder.axis, cylinder.radius, cylinder.length, 0,
+                          cylinder.inside};
+    return {rings_on(wall, feature_.touch_count.value_or(12), ball_radius_)};
   }
 
   /// One at the pole, an outer ring at 75 degrees from it, an inner one half-way when there are
@@ -97,6 +120,42 @@ class Placer {
     return {set};
   }
 
+  std::vector<TouchSet> operator()(const LineFeature& line) const {
+    const int count = feature_.touch_count.value_or(5);
+    const Vec3 middle = (line.from + line.to) / 2, whole = line.to - line.from;
+    TouchSet set{Way::surface, {}};
+    for (int i = 0; i < count; ++i)
+      set.touches.push_back(
+          ball_on(middle + along_stretch(1, i, count) * whole, line.normal, ball_radius_));
+    return {set};
+  }
+
+  /// As a cylinder. Inside, the ball comes down to the narrowest ring only where it is not stopped
+  /// by the far side: its centre, seen from the contact, must lie before the axis.
+  std::vector<TouchSet> operator()(const ConeFeature& cone) const {
+    const double cos = cosine(cone.half_angle_rad);
+    const double narrowing = sine(cone.half_angle_rad) / cos;
+    const double narrowest = cone.radius - narrowing * 0.4 * cone.length;
+    if (cone.inside && ball_radius_ * cos >= narrowest) return {};
+    const RingedWall wall{cone.centre, cone.axis, cone.radius, cone.length, narrowing, cone.inside};
+    return {rings_on(wall, feature_.touch_count.value_or(12), ball_radius_)};
+  }
+
+  /// A ball larger than the slot would rest on both long edges and say nothing along them.
+  std::vector<TouchSet> operator()(const SlotFeature& slot) const {
+    std::vector<TouchSet> sets;
+    if (2 * ball_radius_ >= slot.width) return sets;
+    for (const double down : depths_on_wall(slot.depth)) sets.push_back(wall(slot, down));
+    return sets;
+  }
+
+  std::vector<TouchSet> operator()(const SurfaceFeature& surface) const {
+    TouchSet set{Way::surface, {}};
+    for (const PointFeature& place : surface.touches)
+      set.touches.push_back(ball_on(place.at, place.normal, ball_radius_));
+    return {set};
+  }
+
  private:
   [[nodiscard]] std::vector<TouchSet> rim(const HoleFeature& hole) const {
     const double contact_rad = arc_sine(hole.radius / ball_radius_);
@@ -105,17 +164,23 @@ class Placer {
     return {{Way::rim, {{hole.centre, hole.axis, hole.centre + above * hole.axis}}}};
   }
 
+  [[nodiscard]] std::vector<TouchSet> walls(const HoleFeature& hole) const {
+    std::vector<TouchSet> sets;
+    for (const double down : depths_on_wall(hole.depth)) sets.push_back(wall(hole, down));
+    return sets;
+  }
+
   /// Half-way down or, where the ball would not come so deep, resting depth; then as far up as the
   /// ball stays whole under the rim, where a shank finds more room (a point: an eighth of the
   /// depth).
-  [[nodiscard]] std::vector<TouchSet> walls(const HoleFeature& hole) const {
-    const double deepest = hole.depth - ball_radius_;
-    const double middle = std::min(hole.depth / 2, deepest);
+  [[nodiscard]] std::vector<double> depths_on_wall(double depth) const {
+    const double deepest = depth - ball_radius_;
+    const double middle = std::min(depth / 2, deepest);
     if (middle <= 0) return {};
-    std::vector<TouchSet> sets{wall(hole, middle)};
-    const double shallow = ball_radius_ > 0 ? ball_radius_ : hole.depth / 8;
-    if (shallow < middle) sets.push_back(wall(hole, shallow));
-    return sets;
+    std::vector<double> depths{middle};
+    const double shallow = ball_radius_ > 0 ? ball_radius_ : depth / 8;
+    if (shallow < middle) depths.push_back(shallow);
+    return depths;
   }
 
   [[nodiscard]] TouchSet wall(const HoleFeature& hole, double down) const {
@@ -124,6 +189,32 @@ class Placer {
     for (int i = 0; i < around.count(); ++i) {
       const Vec3 at = hole.centre - down * hole.axis + hole.radius * around[i];
       set.touches.push_back(ball_on(at, -around[i], ball_radius_));
+    }
+    return set;
+  }
+
+  /// First the round ends, then the straight walls. Of every five touches each end has one; one
+  /// alone stands in its middle, more at even steps round it. The walls share the others.
+  [[nodiscard]] TouchSet wall(const SlotFeature& slot, double down) const {
+    const int count = feature_.touch_count.value_or(10);
+    const int at_end = count / 5, on_walls = count - 2 * at_end;
+    const Vec3 across = slot.axis.cross(slot.along), middle = slot.centre - down * slot.axis;
+    const double radius = slot.width / 2, straight = slot.length - slot.width;
+    TouchSet set{Way::wall, {}};
+    const auto put = [&](const Vec3& round_about, const Vec3& out) {
+      set.touches.push_back(ball_on(round_about + radius * out, -out, ball_radius_));
+    };
+    for (const double side : {1.0, -1.0}) {
+      for (int i = 0; i < at_end; ++i) {
+        const double angle = kTurn / 2 * ((i + 0.5) / at_end - 0.5);
+        put(middle + side * straight / 2 * slot.along,
+            side * cosine(angle) * slot.along + sine(angle) * across);
+      }
+    }
+    for (const double side : {1.0, -1.0}) {
+      const int on_this = side > 0 ? (on_walls + 1) / 2 : on_walls / 2;
+      for (int i = 0; i < on_this; ++i)
+        put(middle + along_stretch(straight, i, on_this) * slot.along, side * across);
     }
     return set;
   }

@@ -31,19 +31,22 @@ const char* kind_word(const FoundFeature& feature) {
       return "sphere";
     case FoundKind::plane:
       return "plane";
+    case FoundKind::line:
+      return "line";
     default:
       return "point";
   }
 }
 
 const std::vector<std::string>& kind_words() {
-  static const std::vector<std::string> words = {"hole", "slot",   "bore",  "boss",
-                                                 "cone", "sphere", "plane", "point"};
+  static const std::vector<std::string> words = {"hole",   "slot",  "bore",  "boss", "cone",
+                                                 "sphere", "plane", "point", "line"};
   return words;
 }
 
 double size_of(const FoundFeature& feature) {
   if (feature.kind == FoundKind::slot) return feature.width;
+  if (feature.kind == FoundKind::line) return feature.length;
   if (feature.kind == FoundKind::plane)
     return std::floor(std::sqrt(std::max(0.0, feature.area)) + 0.5 + tolerance::kSizeRounding);
   return feature.diameter;

@@ -17,14 +17,14 @@ struct FeatureFilter {
 };
 
 /// What a feature is called by its kind: "hole", "slot", "bore" (a cylinder on the inside), "boss"
-/// (on the outside), "cone", "sphere", "plane", "point".
+/// (on the outside), "cone", "sphere", "plane", "point", "line".
 [[nodiscard]] const char* kind_word(const FoundFeature& feature);
 
 /// All words that `kind_word` gives, in order.
 [[nodiscard]] const std::vector<std::string>& kind_words();
 
 /// The size that features of one kind are sorted and named by, mm: the diameter, a slot's width, a
-/// plane's the side of a square of its area, to whole mm. 0 for a point.
+/// line's length, a plane's the side of a square of its area, to whole mm. 0 for a point.
 [[nodiscard]] double size_of(const FoundFeature& feature);
 
 /// Whether a feature passes. A sphere and a point have no axis and never pass one.

@@ -12,7 +12,7 @@
 
 namespace standpoint {
 
-enum class FoundKind { hole, slot, cylinder, cone, sphere, plane, point };
+enum class FoundKind { hole, slot, cylinder, cone, sphere, plane, point, line };
 
 /// One cylinder of a hole, from the opening inward.
 struct HoleStep {
@@ -29,13 +29,14 @@ struct FoundFeature {
   /// centre, diameter and depth are those of a hole that can be touched. Slot: in the plane of its
   /// rim, in its middle. Cylinder, cone: half-way along. Sphere: its centre. Plane: a point of it
   /// inside its face.
-  /// Point: itself (only lists have points; none is found).
+  /// Point: itself. Line: where it begins. (Only lists have points and lines; none is found.)
   Vec3 centre = Vec3::Zero();
   Vec3 axis = Vec3::UnitZ();    ///< hole, slot: out of the opening; cone: toward where it narrows;
-                                ///< plane: its normal, out of the material
+                                ///< plane, line: its normal, out of the material
   double diameter = 0;          ///< hole: of its narrowest step; cone: half-way along
   double depth = 0;             ///< hole: of its narrowest step; slot: from its rim to its end
-  double length = 0;            ///< cylinder, cone: along the axis; slot: over both round ends
+  double length = 0;            ///< cylinder, cone: along the axis; slot: over both round ends;
+                                ///< line: from end to end
   double width = 0;             ///< slot
   Vec3 along = Vec3::UnitX();   ///< slot: direction of its length
   double angle_rad = 0;         ///< cone: the full one
@@ -45,7 +46,8 @@ struct FoundFeature {
   std::vector<HoleStep> steps;  ///< hole, and cylinder on the inside: from the opening inward
   bool tip = false;             ///< hole: a drill tip (a cone that closes it) at its end
   double countersink = 0;       ///< hole: greatest diameter of a cone that widens its opening, or 0
-  std::vector<Vec3> points;     ///< plane: points inside its face, apart from one another
+  std::vector<Vec3> points;     ///< plane: points inside its face, apart from one another;
+                                ///< line: its two ends
   double area = 0;              ///< mm², of all its faces
   std::string component;        ///< the part's name in an assembly
   std::vector<std::size_t> faces;   ///< numbers of its faces in the file, ascending

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cassert>
+#include <cmath>
 #include <optional>
 
 #include <Eigen/Dense>
@@ -54,6 +55,41 @@ struct Rows {
     });
   }
 
+  Eigen::MatrixXd operator()(const LineFeature& line) const {
+    const Vec3 whole = line.to - line.from, middle = (line.from + line.to) / 2;
+    return fill(2, [&](const Touch& touch) {
+      return Eigen::RowVector2d(1, (touch.at - middle).dot(whole) / whole.squaredNorm());
+    });
+  }
+
+  /// Shift of the axis, its turn about the centre, and the radius and angle of the cone. A turn
+  /// about x moves the place r by x cross r; along the normal that is (r cross n) . x.
+  Eigen::MatrixXd operator()(const ConeFeature& cone) const {
+    const Vec3 x = any_perpendicular(cone.axis), y = cone.axis.cross(x);
+    const double size = std::max(cone.length, cone.radius);
+    const double side = cone.inside ? -1 : 1;
+    return fill(6, [&](const Touch& touch) {
+      const Vec3 r = (touch.at - cone.centre) / size;
+      const Vec3 lever = r.cross(touch.normal);
+      return Eigen::Matrix<double, 1, 6>(touch.normal.dot(x), touch.normal.dot(y), lever.dot(x),
+                                         lever.dot(y), side, side * r.dot(cone.axis));
+    });
+  }
+
+  /// In the plane of the slot: shift along and across, turn, width, and how far the ends stand off.
+  Eigen::MatrixXd operator()(const SlotFeature& slot) const {
+    const Vec3 across = slot.axis.cross(slot.along);
+    return fill(5, [&](const Touch& touch) {
+      const Vec3 r = (touch.at - slot.centre) / slot.length;
+      const double along = touch.normal.dot(slot.along);
+      return Eigen::Matrix<double, 1, 5>(along, touch.normal.dot(across),
+                                         r.cross(touch.normal).dot(slot.axis), 1, std::abs(along));
+    });
+  }
+
+  /// A surface has no parameters: its touches are counted.
+  Eigen::MatrixXd operator()(const SurfaceFeature&) const { return ones(); }
+
  private:
   [[nodiscard]] Eigen::MatrixXd ones() const {
     return Eigen::MatrixXd::Ones(static_cast<Eigen::Index>(set.touches.size()), 1);
@@ -90,6 +126,13 @@ std::optional<double> mean_variance(const Eigen::MatrixXd& all, const std::vecto
   return (all * normal.inverse()).cwiseProduct(all).sum() / static_cast<double>(all.rows());
 }
 
+/// The share of the touches, rounded up. What rounding leaves of a whole number is none: 0.9 of 10
+/// are 9, though 0.9 * 10 in double may be a little more.
+int enough_of(const SurfaceFeature& surface) {
+  const double asked = surface.share * static_cast<double>(surface.touches.size());
+  return static_cast<int>(std::ceil(asked * (1 - tolerance::kShareRounding)));
+}
+
 }  // namespace
 
 bool is_enough(const Feature& feature, const TouchSet& touches, const std::vector<bool>& reached) {
@@ -101,6 +144,7 @@ bool is_enough(const Feature& feature, const TouchSet& touches, const std::vecto
     return count >= asked;
   }
   if (count < least_touches(feature, touches.way)) return false;
+  if (std::holds_alternative<SurfaceFeature>(feature.shape)) return true;
   const Eigen::MatrixXd rows = std::visit(Rows{touches}, feature.shape);
   const auto variance = mean_variance(rows, reached);
   const auto variance_of_all = mean_variance(rows, std::vector<bool>(reached.size(), true));
@@ -116,6 +160,10 @@ int least_touches(const Feature& feature, Way way) {
     int operator()(const HoleFeature&) const { return takes_whole_hole(way) ? 1 : 3; }
     int operator()(const CylinderFeature&) const { return 5; }
     int operator()(const SphereFeature&) const { return 4; }
+    int operator()(const LineFeature&) const { return 2; }
+    int operator()(const ConeFeature&) const { return 6; }
+    int operator()(const SlotFeature&) const { return 5; }
+    int operator()(const SurfaceFeature& surface) const { return enough_of(surface); }
   };
   return std::visit(Least{way}, feature.shape);
 }

@@ -9,7 +9,8 @@ namespace standpoint {
 
 /// Whether the touches marked in `reached` are enough for the feature (contract section 3).
 ///
-/// With `feature.enough_touches`: when at least that many are reached. Otherwise: when they fix the
+/// With `feature.enough_touches`: when at least that many are reached. A surface: when as many are as
+/// `least_touches` says. Otherwise: when they fix the
 /// element (its least-squares normal matrix has full rank) and the fitted element's predicted
 /// standard error is at most 1.5 times that of all touches. The standard error is the root mean
 /// square, over the places of all touches, of the fitted surface's standard deviation along the
@@ -20,7 +21,8 @@ namespace standpoint {
                              const std::vector<bool>& reached);
 
 /// The least number of touches that fixes the element of this shape taken this way: point 1,
-/// plane 3, rim 1, wall (a circle) 3, cylinder 5, sphere 4.
+/// plane 3, rim 1, wall (a circle) 3, cylinder 5, sphere 4, line 2, cone 6, slot 5. A surface has no
+/// parameters: the share of its touches that it asks for, rounded up; at least 1.
 [[nodiscard]] int least_touches(const Feature& feature, Way way);
 
 }  // namespace standpoint

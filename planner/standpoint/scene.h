@@ -187,8 +187,40 @@ struct SphereFeature {
   Vec3 toward;        ///< unit, from the centre to the middle of what is measured
   double radius = 0;  ///< mm
 };
+/// A straight line on a surface, touched from one side.
+struct LineFeature {
+  Vec3 from;    ///< where it begins, mm
+  Vec3 to;      ///< where it ends, mm; not where it begins
+  Vec3 normal;  ///< out of the material, square to the line
+};
+/// A cone, or a piece of one between two circles, from without or within.
+struct ConeFeature {
+  Vec3 centre;                ///< on its axis half-way along, mm
+  Vec3 axis;                  ///< toward where it narrows
+  double radius = 0;          ///< half-way along, mm
+  double half_angle_rad = 0;  ///< between its axis and its wall, 0 < angle < pi/2
+  double length = 0;          ///< along the axis, mm; it ends at its tip or before
+  bool inside = false;        ///< measured from within
+};
+/// A slot with straight walls and round ends, measured where it opens.
+struct SlotFeature {
+  Vec3 centre;        ///< its middle, in the rim's plane, mm
+  Vec3 axis;          ///< out of the slot
+  Vec3 along;         ///< direction of its length, square to the axis
+  double width = 0;   ///< between its straight walls, mm
+  double length = 0;  ///< over both round ends, mm, > width
+  double depth = 0;   ///< from the rim down, mm
+};
+/// Any surface of a body, touched at places that are spaced over it.
+struct SurfaceFeature {
+  BodyId body;                        ///< whose surface it is
+  double spacing = 0;                 ///< between its touches, mm, > 0
+  double share = 0.9;                 ///< of its touches that is enough, above 0, at most 1
+  std::vector<PointFeature> touches;  ///< the places, at least one; read_scene raises them
+};
 /// What a feature looks like.
-using Shape = std::variant<PointFeature, PlaneFeature, HoleFeature, CylinderFeature, SphereFeature>;
+using Shape = std::variant<PointFeature, PlaneFeature, HoleFeature, CylinderFeature, SphereFeature,
+                           LineFeature, ConeFeature, SlotFeature, SurfaceFeature>;
 
 /// Something that is to be measured.
 struct Feature {

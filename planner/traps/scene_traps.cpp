@@ -55,6 +55,20 @@ Box box_round(const Mesh& mesh) {
   return box;
 }
 
+/// Turns the axis of a shape round whose axis has a right way; false where it has none.
+bool turn_round(Shape& shape) {
+  if (auto* hole = std::get_if<HoleFeature>(&shape)) {
+    hole->axis = -hole->axis;
+  } else if (auto* slot = std::get_if<SlotFeature>(&shape)) {
+    slot->axis = -slot->axis;
+  } else if (auto* cone = std::get_if<ConeFeature>(&shape)) {
+    cone->axis = -cone->axis;
+  } else {
+    return false;
+  }
+  return true;
+}
+
 class TrapFinder {
  public:
   explicit TrapFinder(const Cell& cell) : cell_(cell), scene_(cell.scene()), closed_(cell) {
@@ -167,6 +181,10 @@ class TrapFinder {
         deepest = probe.off;
       }
     }
+    // A surface faces as its mesh does, and of that the mesh is told.
+    const bool is_raised =
+        std::holds_alternative<SurfaceFeature>(scene_.features[feature.index].shape);
+    if (is_raised && 2 * inward >= end - begin) return;
     if (2 * inward >= end - begin || is_axis_reversed(feature, *farthest)) {
       tell(Kind::normal_inward, inside ? inside : farthest->nearest, feature);
     } else if (around) {
@@ -176,12 +194,11 @@ class TrapFinder {
     }
   }
 
-  /// A hole that lies on the wall of its part when its axis is turned round.
+  /// A hole, slot or cone that lies on the wall of its part when its axis is turned round.
   [[nodiscard]] bool is_axis_reversed(FeatureId id, const Probe& farthest) const {
-    const auto* hole = std::get_if<HoleFeature>(&scene_.features[id.index].shape);
-    if (hole == nullptr || !is_stray(farthest)) return false;
+    if (!is_stray(farthest)) return false;
     Feature turned = scene_.features[id.index];
-    std::get<HoleFeature>(turned.shape).axis = -hole->axis;
+    if (!turn_round(turned.shape)) return false;
     const std::vector<Touch> touches = touches_of(turned);
     return std::none_of(touches.begin(), touches.end(),
                         [&](const Touch& touch) { return is_stray(probed(cell_, id, touch)); });

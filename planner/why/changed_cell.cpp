@@ -14,6 +14,15 @@ struct Shift {
   void operator()(HoleFeature& f) const { f.centre += by; }
   void operator()(CylinderFeature& f) const { f.centre += by; }
   void operator()(SphereFeature& f) const { f.centre += by; }
+  void operator()(LineFeature& f) const {
+    f.from += by;
+    f.to += by;
+  }
+  void operator()(ConeFeature& f) const { f.centre += by; }
+  void operator()(SlotFeature& f) const { f.centre += by; }
+  void operator()(SurfaceFeature& f) const {
+    for (PointFeature& touch : f.touches) touch.at += by;
+  }
 };
 
 std::shared_ptr<const Mesh> shifted(const Mesh& mesh, const Vec3& by) {

@@ -37,7 +37,10 @@ bool is_sound(const FoundFeature& feature) {
     case FoundKind::cone:
       return feature.diameter > 0 && feature.length > 0 && feature.angle_rad > 0;
     case FoundKind::slot:
-      return feature.width > 0 && feature.length > 0 && feature.depth > 0 && is_unit(feature.along);
+      return feature.width > 0 && feature.length > feature.width && feature.depth > 0 &&
+             is_unit(feature.along);
+    case FoundKind::line:
+      return feature.points.size() == 2 && feature.length > 0;
   }
   return false;
 }

@@ -307,6 +307,25 @@ inline NestId add_nest(Scene& scene, const std::string& name, const Vec3& at,
       sphere.toward = pose.linear() * sphere.toward;
       return sphere;
     }
+    Shape operator()(const LineFeature& line) const {
+      return LineFeature{pose * line.from, pose * line.to, pose.linear() * line.normal};
+    }
+    Shape operator()(ConeFeature cone) const {
+      cone.centre = pose * cone.centre;
+      cone.axis = pose.linear() * cone.axis;
+      return cone;
+    }
+    Shape operator()(SlotFeature slot) const {
+      slot.centre = pose * slot.centre;
+      slot.axis = pose.linear() * slot.axis;
+      slot.along = pose.linear() * slot.along;
+      return slot;
+    }
+    Shape operator()(SurfaceFeature surface) const {
+      for (PointFeature& touch : surface.touches)
+        touch = {pose * touch.at, pose.linear() * touch.normal};
+      return surface;
+    }
   };
   return std::visit(Mover{pose}, shape);
 }

@@ -44,6 +44,8 @@ const std::vector<Room>& rooms() {
       // Integer covers and graphs of links know nothing of scenes or of geometry.
       {R"(planner/cover/.*)", "coin/.*", R"(planner/(cover/.*|model/tolerances\.h))"},
       {R"(planner/stations/.*)", kPlanning},
+      // Touches laid over a body's surface, when a scene is read.
+      {R"(planner/surface/.*)", kPlanning},
       {R"(planner/network/.*)", kPlanning},
       {R"(planner/setup/.*)", kPlanning},
       {R"(planner/planning/.*)", kPlanning},

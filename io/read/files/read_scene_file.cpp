@@ -26,9 +26,7 @@ tl::expected<ReadList<Feature>, Faults> read_feature_list(const ListRequest& req
   if (!text) return tl::unexpected(text.error());
   const auto list = parse_feature_list(*text, options_of(request));
   if (!list) return tl::unexpected(list.error());
-  auto features = scene_features(*list);
-  if (!features) return tl::unexpected(std::move(features.error()));
-  ReadList<Feature> read{std::move(*features), {}};
+  ReadList<Feature> read{scene_features(*list), {}};
   for (const ListedFeature& feature : list->features) read.places.push_back(feature.where);
   return read;
 }

@@ -7,17 +7,19 @@
 
 #include <fmt/format.h>
 
+#include "geometry/square_to.h"
+#include "geometry/trigonometry.h"
 #include "io/read/lists/list_row.h"
 #include "io/read/lists/qif_list.h"
 #include "io/read/scene/points_in_line.h"
 #include "io/read/scene/scene_limits.h"
 #include "io/read/text/json_value.h"
+#include "io/words/tolerances.h"
 #include "io/words/units.h"
 
 namespace standpoint {
 namespace {
 
-constexpr NumberRule kFullAngle{"an angle in degrees", 0.001, 179.999};
 constexpr std::array<std::string_view, 2> kSides{"inside", "outside"};
 
 /// A kind of feature: its word, and which columns it has besides those that all have.
@@ -30,7 +32,7 @@ struct Kind {
 constexpr std::array<ListColumn, 6> kOwn{ListColumn::diameter, ListColumn::depth,
                                          ListColumn::length,   ListColumn::width,
                                          ListColumn::angle,    ListColumn::side};
-constexpr std::array<Kind, 7> kKinds{{
+constexpr std::array<Kind, 8> kKinds{{
     //                                        diameter depth length width angle side
     {FoundKind::point, "point", "a point", {false, false, false, false, false, false}},
     {FoundKind::plane, "plane", "a plane", {false, false, false, false, false, false}},
@@ -39,12 +41,24 @@ constexpr std::array<Kind, 7> kKinds{{
     {FoundKind::sphere, "sphere", "a sphere", {true, false, false, false, false, false}},
     {FoundKind::cone, "cone", "a cone", {true, false, true, false, true, true}},
     {FoundKind::slot, "slot", "a slot", {false, true, true, true, false, false}},
+    {FoundKind::line, "line", "a line", {false, false, false, false, false, false}},
 }};
+
+/// Whether a feature has several rows, each with one of its points.
+bool has_rows(FoundKind kind) {
+  return kind == FoundKind::plane || kind == FoundKind::line;
+}
 
 constexpr std::array<std::string_view, kKinds.size()> kind_words() {
   std::array<std::string_view, kKinds.size()> words;
   for (std::size_t i = 0; i < kKinds.size(); ++i) words[i] = kKinds[i].word;
   return words;
+}
+
+std::string_view word_of(FoundKind wanted) {
+  for (const Kind& kind : kKinds)
+    if (kind.kind == wanted) return kind.word;
+  return "";
 }
 
 /// The kind that the row names; where it names none, a hole where it has a diameter, else a point.
@@ -53,6 +67,24 @@ const Kind* kind_of(const RowReader& row) {
   if (!row.has(ListColumn::type)) return &kKinds[row.has(ListColumn::diameter) ? 2 : 0];
   const auto choice = row.choice(ListColumn::type, kWords);
   return choice ? &kKinds[*choice] : nullptr;
+}
+
+/// The direction of a slot's length.
+void read_along(const RowReader& row, FoundFeature& slot) {
+  const auto along = row.direction(ListColumn::along_i);
+  slot.along = along.value_or(Vec3::UnitX());
+  if (along && slot.axis.cross(*along).norm() <= tolerance::kSquareDirection)
+    row.fault(ListColumn::along_i, FaultKind::parallel_direction,
+              "a direction across the slot's axis; this one runs along it");
+}
+
+/// A cone ends at its tip or before.
+void check_tip(const RowReader& row, const FoundFeature& cone) {
+  if (!(cone.diameter > 0 && cone.angle_rad > 0 && cone.length > 0)) return;
+  const double longest = cone.diameter / tangent(cone.angle_rad / 2);
+  if (cone.length > longest * (1 + tolerance::kConeTip))
+    row.fault(ListColumn::length, FaultKind::cone_past_tip,
+              fmt::format("at most {:.9g} mm; there the cone has come to its tip", longest));
 }
 
 void read_own_columns(const RowReader& row, const Kind& kind, FoundFeature& feature) {
@@ -72,6 +104,7 @@ void read_own_columns(const RowReader& row, const Kind& kind, FoundFeature& feat
       member = row.length(column).value_or(0);
     }
   }
+  if (kind.kind == FoundKind::cone) check_tip(row, feature);
   const bool is_opening = kind.kind == FoundKind::hole || kind.kind == FoundKind::slot;
   if (!is_opening) {
     row.expect_none(ListColumn::through, kind.thing);
@@ -79,9 +112,9 @@ void read_own_columns(const RowReader& row, const Kind& kind, FoundFeature& feat
     feature.through = row.flag(ListColumn::through).value_or(false);
   }
   if (kind.kind == FoundKind::slot) {
-    if (feature.length > 0 && feature.length < feature.width)
-      row.fault(ListColumn::length, FaultKind::out_of_range, "at least the width");
-    feature.along = row.direction(ListColumn::along_i).value_or(Vec3::UnitX());
+    if (feature.length > 0 && feature.length <= feature.width)
+      row.fault(ListColumn::length, FaultKind::slot_not_long, "more than the width");
+    read_along(row, feature);
   } else {
     for (const ListColumn column : {ListColumn::along_i, ListColumn::along_j, ListColumn::along_k})
       row.expect_none(column, kind.thing);
@@ -126,13 +159,13 @@ class FeatureRows {
     if (!name) return;
     listed.feature.name = *name;
     listed.where = faults_.where(row.place());
-    if (kind->kind != FoundKind::plane) listed.feature.points.clear();
+    if (!has_rows(kind->kind)) listed.feature.points.clear();
     const auto [before, is_new] =
         begun_.emplace(*name, Begun{list.features.size(), row.place(), kind->kind, 0});
     ++before->second.rows;
     if (is_new) {
       list.features.push_back(std::move(listed));
-    } else if (kind->kind == FoundKind::plane && before->second.kind == FoundKind::plane) {
+    } else if (has_rows(kind->kind) && before->second.kind == kind->kind) {
       add_point(row, before->second, listed);
     } else {
       row.fault(ListColumn::name, FaultKind::duplicate_name,
@@ -141,24 +174,14 @@ class FeatureRows {
     }
   }
 
-  /// Once all rows are read: each plane has points that fix it.
-  void check_planes() {
+  /// Once all rows are read: each plane and line has points that fix it.
+  void check_points() {
     for (const auto& [name, begun] : begun_) {
-      const FoundFeature& feature = list.features[begun.index].feature;
-      const std::size_t count = begun.rows;
-      const bool is_whole = count == feature.points.size();
-      if (begun.kind != FoundKind::plane || !is_whole) continue;
-      if (count < 3 || count > kMostPlanePoints) {
-        faults_.add(begun.place,
-                    fmt::format("{} of {}", count == 1 ? "1 row" : fmt::format("{} rows", count),
-                                short_text(name)),
-                    count < 3 ? FaultKind::too_few_entries : FaultKind::too_many_entries,
-                    fmt::format("3 to {} rows of a plane's name, each with one of its points",
-                                kMostPlanePoints));
-      } else if (are_in_line(feature.points)) {
-        faults_.add(begun.place, short_text(name), FaultKind::points_in_line,
-                    "rows whose points fix a plane; these are in one line");
-      }
+      FoundFeature& feature = list.features[begun.index].feature;
+      const bool is_whole = begun.rows == feature.points.size();
+      if (!is_whole) continue;
+      if (begun.kind == FoundKind::plane) check_plane(name, begun, feature);
+      if (begun.kind == FoundKind::line) check_line(name, begun, feature);
     }
   }
 
@@ -169,16 +192,53 @@ class FeatureRows {
     std::size_t index;
     CsvPlace place;
     FoundKind kind;
-    std::size_t rows;  ///< of a plane
+    std::size_t rows;  ///< of a plane or line
   };
 
-  /// A further row of a plane: one more point; what else it says is what the first row says.
+  static std::string rows_of(const Begun& begun, const std::string& name) {
+    return fmt::format("{} of {}", begun.rows == 1 ? "1 row" : fmt::format("{} rows", begun.rows),
+                       short_text(name));
+  }
+
+  void check_plane(const std::string& name, const Begun& begun, const FoundFeature& plane) {
+    if (begun.rows < 3 || begun.rows > kMostPlanePoints) {
+      faults_.add(begun.place, rows_of(begun, name),
+                  begun.rows < 3 ? FaultKind::too_few_entries : FaultKind::too_many_entries,
+                  fmt::format("3 to {} rows of a plane's name, each with one of its points",
+                              kMostPlanePoints));
+    } else if (are_in_line(plane.points)) {
+      faults_.add(begun.place, short_text(name), FaultKind::points_in_line,
+                  "rows whose points fix a plane; these are in one line");
+    }
+  }
+
+  void check_line(const std::string& name, const Begun& begun, FoundFeature& line) {
+    if (begun.rows != 2) {
+      faults_.add(begun.place, rows_of(begun, name),
+                  begun.rows < 2 ? FaultKind::too_few_entries : FaultKind::too_many_entries,
+                  "2 rows of a line's name, with its two ends");
+      return;
+    }
+    const Vec3 whole = line.points[1] - line.points[0];
+    line.length = whole.norm();
+    if (!(line.length > 0)) {
+      faults_.add(begun.place, short_text(name), FaultKind::out_of_range,
+                  "rows with two different places, the ends of a line");
+    } else if (whole.cross(line.axis).norm() <= tolerance::kSquareDirection * line.length) {
+      faults_.add(begun.place, short_text(name), FaultKind::parallel_direction,
+                  "for i, j, k a direction across the line; this one runs along it");
+    }
+  }
+
+  /// A further row of a plane or line: one more point; what else it says is what the first row
+  /// says.
   void add_point(const RowReader& row, const Begun& begun, const ListedFeature& listed) {
     ListedFeature& first = list.features[begun.index];
     for (const Vec3& point : listed.feature.points) first.feature.points.push_back(point);
     const auto tell = [&](ListColumn column) {
       row.fault(column, FaultKind::other,
-                fmt::format("what line {} says of the same plane, or nothing", begun.place.line));
+                fmt::format("what line {} says of the same {}, or nothing", begun.place.line,
+                            word_of(begun.kind)));
     };
     if (!listed.is_upward && listed.feature.axis != first.feature.axis) tell(ListColumn::i);
     if (listed.feature.tolerance && listed.feature.tolerance != first.feature.tolerance)
@@ -205,15 +265,20 @@ Shape scene_shape(const FoundFeature& feature) {
                              feature.hollow};
     case FoundKind::sphere:
       return SphereFeature{feature.centre, feature.toward, feature.diameter / 2};
-    default:
-      return PointFeature{feature.centre, feature.axis};
+    case FoundKind::line:
+      return LineFeature{
+          feature.points[0], feature.points[1],
+          square_to((feature.points[1] - feature.points[0]).normalized(), feature.axis)};
+    case FoundKind::cone:
+      return ConeFeature{feature.centre,        feature.axis,   feature.diameter / 2,
+                         feature.angle_rad / 2, feature.length, feature.hollow};
+    case FoundKind::slot:
+      return SlotFeature{feature.centre, feature.axis,   square_to(feature.axis, feature.along),
+                         feature.width,  feature.length, feature.depth};
+    case FoundKind::point:
+      break;
   }
-}
-
-std::string_view word_of(FoundKind wanted) {
-  for (const Kind& kind : kKinds)
-    if (kind.kind == wanted) return kind.word;
-  return "";
+  return PointFeature{feature.centre, feature.axis};
 }
 
 }  // namespace
@@ -225,27 +290,15 @@ tl::expected<FeatureList, Faults> parse_feature_list(std::string_view bytes,
   ListTable table(bytes, options, faults);
   FeatureRows rows(table, faults);
   table.for_each_row([&](const CsvRecord& record) { rows.read(record); });
-  rows.check_planes();
+  rows.check_points();
   if (!faults.empty()) return tl::unexpected(faults.take());
   return std::move(rows.list);
 }
 
-bool is_for_scenes(FoundKind kind) {
-  return kind != FoundKind::cone && kind != FoundKind::slot;
-}
-
-tl::expected<std::vector<Feature>, Faults> scene_features(const FeatureList& list) {
+std::vector<Feature> scene_features(const FeatureList& list) {
   std::vector<Feature> features;
   features.reserve(list.features.size());
-  Faults faults;
   for (const ListedFeature& listed : list.features) {
-    if (!is_for_scenes(listed.feature.kind)) {
-      faults.push_back({listed.where, short_text(word_of(listed.feature.kind)),
-                        "for type one of point, plane, hole, cylinder, sphere: a scene takes no "
-                        "other yet",
-                        FaultKind::unknown_choice, ""});
-      continue;
-    }
     Feature feature;
     feature.name = listed.feature.name;
     feature.shape = scene_shape(listed.feature);
@@ -253,7 +306,6 @@ tl::expected<std::vector<Feature>, Faults> scene_features(const FeatureList& lis
     feature.required = listed.required;
     features.push_back(std::move(feature));
   }
-  if (!faults.empty()) return tl::unexpected(std::move(faults));
   return features;
 }
 

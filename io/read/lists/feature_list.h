@@ -48,11 +48,7 @@ struct FeatureList {
 [[nodiscard]] tl::expected<FeatureList, Faults> parse_feature_list(std::string_view bytes,
                                                                    const ListOptions& options);
 
-/// The list's features as a scene takes them, in the same order and number, or one fault for each
-/// of a kind that a scene does not take (cones, slots). `where` as in the list. O(n).
-[[nodiscard]] tl::expected<std::vector<Feature>, Faults> scene_features(const FeatureList& list);
-
-/// Whether a scene takes features of this kind. O(1).
-[[nodiscard]] bool is_for_scenes(FoundKind kind);
+/// The list's features as a scene takes them, in the same order and number. O(n).
+[[nodiscard]] std::vector<Feature> scene_features(const FeatureList& list);
 
 }  // namespace standpoint

@@ -5,11 +5,13 @@
 
 #include <fmt/format.h>
 
+#include "geometry/square_to.h"
 #include "io/read/lists/face_points.h"
 #include "io/read/lists/qif_features-inl.h"
 #include "io/read/scene/points_in_line.h"
 #include "io/read/scene/scene_limits.h"
 #include "io/read/text/json_value.h"
+#include "io/words/tolerances.h"
 
 namespace standpoint {
 namespace {
@@ -31,7 +33,7 @@ class NominalReader {
   /// Reads the nominal by its kind. Where it cannot be listed, `reason` says why.
   void read(std::string_view kind) {
     using Reader = void (NominalReader::*)();
-    static const std::array<std::pair<std::string_view, Reader>, 9> kReaders{{
+    static const std::array<std::pair<std::string_view, Reader>, 10> kReaders{{
         {"PointFeatureNominal", &NominalReader::read_point},
         {"EdgePointFeatureNominal", &NominalReader::read_point},
         {"PlaneFeatureNominal", &NominalReader::read_plane},
@@ -41,6 +43,7 @@ class NominalReader {
         {"SphereFeatureNominal", &NominalReader::read_sphere},
         {"ElongatedCylinderFeatureNominal", &NominalReader::read_elongated},
         {"OppositeParallelPlanesFeatureNominal", &NominalReader::read_slot},
+        {"LineFeatureNominal", &NominalReader::read_line},
     }};
     for (const auto& [name, reader] : kReaders)
       if (name == kind) return (this->*reader)();
@@ -241,6 +244,9 @@ class NominalReader {
     feature().hollow = side == "INTERNAL";
     if (!(feature().length > 0 && feature().diameter > 0))
       reason = "a cone whose ends have no size";
+    const double longest = feature().diameter / tangent(half);
+    if (feature().length > longest * (1 + tolerance::kConeTip))
+      reason = "a cone that goes on past its tip";
     if (!is_round()) reason = "a part of a cone";
   }
 
@@ -262,6 +268,28 @@ class NominalReader {
         std::numbers::pi / 12;  // touches go down to 75 deg off the pole
     const bool is_cap = latitude && latitude->low <= kNearEquator && latitude->high >= kNearPole;
     if (latitude && round && !(is_cap && *round >= kLeastRound)) reason = "a part of a sphere";
+  }
+
+  /// Its location is where it begins (LineFeatureNominalType).
+  void read_line() {
+    feature().kind = FoundKind::line;
+    for (const auto& [element, why] : {std::pair{"Length", "a line whose length is not stated"},
+                                       {"Normal", "a line whose normal is not stated"}}) {
+      if (values_.xml().child(nominal_, element)) continue;
+      reason = why;
+      return;
+    }
+    take(feature().centre, values_.at(nominal_, "Location"));
+    take(feature().axis, values_.direction(nominal_, "Normal"));
+    take(feature().length, values_.length(nominal_, "Length"));
+    const auto along = values_.direction(nominal_, "Direction");
+    if (!along) return;
+    feature().points = {feature().centre, feature().centre + feature().length * *along};
+    if (along->cross(feature().axis).norm() > tolerance::kSquareDirection) {
+      feature().axis = square_to(*along, feature().axis);
+    } else {
+      reason = "a line along its own normal";
+    }
   }
 
   /// `DepthVector` points into it (ElongatedCylinderFeatureNominalType).
@@ -302,22 +330,34 @@ class NominalReader {
       reason = "a slot whose length, depth or directions are not stated";
       return;
     }
-    take(feature().along, values_.direction(nominal_, "LengthVector"));
+    const auto along = values_.direction(nominal_, "LengthVector");
     feature().length = *length;
     feature().depth = *depth;
     feature().through = is_through();
     feature().axis = *outward;
     if (middle) feature().centre = *middle + *depth / 2 * *outward;
+    if (along && along->cross(*outward).norm() > tolerance::kSquareDirection) {
+      feature().along = square_to(*outward, *along);
+    } else if (along) {
+      reason = "a slot whose directions are not square to one another";
+    }
+    check_slot();
   }
 
   void take_directions(const Vec3& outward, const Vec3& normal) {
     const Vec3 along = normal.cross(outward);
     feature().axis = outward;
-    if (along.norm() > 1e-6) {
+    if (along.norm() > tolerance::kSquareDirection) {
       feature().along = along.normalized();
     } else {
       reason = "a slot whose directions are not square to one another";
     }
+    check_slot();
+  }
+
+  void check_slot() {
+    if (feature().length > 0 && feature().length <= feature().width)
+      reason = "a slot no longer than wide";
   }
 
   const QifValues& values_;

@@ -1,6 +1,7 @@
 #include <cmath>
 #include <variant>
 
+#include "geometry/square_to.h"
 #include "geometry/trigonometry.h"
 #include "io/read/scene/read_values.h"
 #include "io/read/scene/scene_limits.h"
@@ -55,6 +56,22 @@ struct PlaceShape {
     f.centre = pose * f.centre;
     f.toward = turned(f.toward);
   }
+  void operator()(LineFeature& f) const {
+    f.from = pose * f.from;
+    f.to = pose * f.to;
+    f.normal = turned(f.normal);
+  }
+  void operator()(ConeFeature& f) const {
+    f.centre = pose * f.centre;
+    f.axis = turned(f.axis);
+  }
+  void operator()(SlotFeature& f) const {
+    f.centre = pose * f.centre;
+    f.axis = turned(f.axis);
+    f.along = square_to(f.axis, turned(f.along));
+  }
+  /// Its touches are raised on the body, which stands in the scene already.
+  void operator()(SurfaceFeature& /*f*/) const {}
 };
 
 }  // namespace

@@ -17,6 +17,8 @@ inline constexpr NumberRule kCoordinate{"a coordinate in scene units", -1e9, 1e9
 inline constexpr NumberRule kLength{"a length in scene units", 1e-9, 1e9};
 inline constexpr NumberRule kLengthOrZero{"a length in scene units", 0, 1e9};
 inline constexpr NumberRule kHalfAngle{"an angle in degrees", 0, 90};
+/// Of a cone: neither a line nor a plane.
+inline constexpr NumberRule kFullAngle{"an angle in degrees", 0.001, 179.999};
 /// An acceptance of 180 switches the rule off.
 inline constexpr NumberRule kAcceptance{"an angle in degrees", 0, 180};
 inline constexpr NumberRule kElevation{"an angle in degrees", -90, 90};
@@ -40,6 +42,10 @@ inline constexpr NumberRule kWavelength{"a wavelength in micrometres", 0.3, 1.7}
 inline constexpr NumberRule kGradientError{"an uncertainty in kelvin per metre", 0, 1000};
 /// Not a currency: what one station costs against another.
 inline constexpr NumberRule kCost{"a cost above zero", 1e-6, 1e6};
+/// Of a surface's touches that are enough.
+inline constexpr NumberRule kShare{"a fraction of 1", 1e-6, 1};
+/// Of a CAD file's face; more than a file has.
+inline constexpr NumberRule kFaceNumber{"the number of a face", 1, 1e9};
 inline constexpr NumberRule kTouchCount{"a whole number of touches", 1, 1000};
 inline constexpr NumberRule kStationCount{"a whole number of stations", 1, 100};
 /// Fewer than three nests are always in one line and tie nothing.
@@ -54,6 +60,7 @@ inline constexpr std::size_t kMostIncludes = 100;      ///< of one scene file
 inline constexpr std::size_t kMostDocuments = 1000;    ///< scene files of a scene in all
 inline constexpr std::size_t kMostLists = 1000;        ///< of features, and of nests, of one file
 inline constexpr std::size_t kMostPlanePoints = 1000;  ///< each is a touch
+inline constexpr std::size_t kMostSurfaceFaces = 10000;
 
 /// All grids of a scene together may generate this many candidates (and nest sites as many).
 inline constexpr double kMostCandidates = 1e6;

@@ -73,6 +73,15 @@ constexpr std::array kWords{
     Words{FaultKind::mesh_unreadable, "mesh-unreadable", "a mesh or CAD file that can be read; {}"},
     Words{FaultKind::mesh_not_finite, "mesh-not-finite",
           "a mesh with finite coordinates; {} of its vertices have none"},
+    Words{FaultKind::parallel_direction, "parallel-direction",
+          "a direction across {}; this one runs along it"},
+    Words{FaultKind::cone_past_tip, "cone-past-tip",
+          "a length of at most {}, where the cone has come to its tip"},
+    Words{FaultKind::slot_not_long, "slot-not-long",
+          "a length over both round ends of more than the width, {}"},
+    Words{FaultKind::no_touches, "no-touches", "{}"},
+    Words{FaultKind::too_many_touches, "too-many-touches",
+          "a spacing that gives at most {} touches on what is selected"},
 };
 
 constexpr bool in_order() {

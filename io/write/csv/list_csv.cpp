@@ -41,6 +41,8 @@ std::string_view word_of(FoundKind kind) {
       return "plane";
     case FoundKind::point:
       return "point";
+    case FoundKind::line:
+      return "line";
   }
   return "";
 }
@@ -56,8 +58,8 @@ class Rows {
 
   void add(const FoundFeature& feature) {
     if (feature.name.empty()) return;
-    const bool is_plane = feature.kind == FoundKind::plane;
-    for (const Vec3& at : is_plane ? feature.points : std::vector<Vec3>{feature.centre})
+    const bool has_rows = feature.kind == FoundKind::plane || feature.kind == FoundKind::line;
+    for (const Vec3& at : has_rows ? feature.points : std::vector<Vec3>{feature.centre})
       rows_.push_back(row_of(feature, at));
   }
 

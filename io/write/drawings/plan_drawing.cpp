@@ -54,6 +54,14 @@ Vec3 place_of_shape(const Shape& shape) {
     Vec3 operator()(const HoleFeature& f) const { return f.centre; }
     Vec3 operator()(const CylinderFeature& f) const { return f.centre; }
     Vec3 operator()(const SphereFeature& f) const { return f.centre; }
+    Vec3 operator()(const LineFeature& f) const { return (f.from + f.to) / 2; }
+    Vec3 operator()(const ConeFeature& f) const { return f.centre; }
+    Vec3 operator()(const SlotFeature& f) const { return f.centre; }
+    Vec3 operator()(const SurfaceFeature& f) const {
+      Vec3 sum = Vec3::Zero();
+      for (const PointFeature& touch : f.touches) sum += touch.at;
+      return f.touches.empty() ? sum : Vec3(sum / static_cast<double>(f.touches.size()));
+    }
   } visitor;
   return std::visit(visitor, shape);
 }

@@ -58,6 +58,11 @@ void add_form(const FoundFeature& f, Json& object) {
       for (const Vec3& p : f.points) object["points"].push_back(place(p));
       object["normal"] = json::direction(f.axis);
       break;
+    case FoundKind::line:
+      object["from"] = place(f.points.front());
+      object["to"] = place(f.points.back());
+      object["normal"] = json::direction(f.axis);
+      break;
     case FoundKind::point:
       object["at"] = place(f.centre);
       object["normal"] = json::direction(f.axis);
@@ -100,8 +105,10 @@ Json feature_object(const PartAnswer& part, const FoundFeature& feature) {
   object["type"] = type_of(feature);
   add_form(feature, object);
   add_findings(feature, object);
-  object["from"]["file"] = json::text(part.file.string());
-  object["from"]["faces"] = feature.faces;
+  // Where a line begins has the key already.
+  Json& origin = object[feature.kind == FoundKind::line ? "origin" : "from"];
+  origin["file"] = json::text(part.file.string());
+  origin["faces"] = feature.faces;
   return object;
 }
 

@@ -6,6 +6,7 @@
 
 #include "io/words/json_parts.h"
 #include "io/words/text.h"
+#include "io/write/page/page_shapes-inl.h"
 
 namespace standpoint {
 namespace {
@@ -97,7 +98,8 @@ struct Reader {
 
 constexpr std::array<const char*, 3> kRoles{"part", "fixture", "surroundings"};
 constexpr std::array<const char*, 2> kStyli{"mirror", "two-ball"};
-constexpr std::array<const char*, 5> kShapes{"point", "plane", "hole", "cylinder", "sphere"};
+constexpr std::array<const char*, 9> kShapes{"point", "plane", "hole", "cylinder", "sphere",
+                                             "line",  "cone",  "slot", "surface"};
 
 template <std::size_t N>
 std::size_t index_of(const std::array<const char*, N>& names, const std::string& name) {
@@ -213,37 +215,6 @@ void describe(Archive& a, OffsetStylus& x) {
   choice(a, "kind", kStyli, kind);
   hold(x, kind);
   std::visit([&](auto& stylus) { describe(a, stylus); }, x);
-}
-template <class Archive>
-void describe(Archive& a, PointFeature& x) {
-  a("at", x.at);
-  a("normal", x.normal);
-}
-template <class Archive>
-void describe(Archive& a, PlaneFeature& x) {
-  a("points", x.points);
-  a("normal", x.normal);
-}
-template <class Archive>
-void describe(Archive& a, HoleFeature& x) {
-  a("centre", x.centre);
-  a("axis", x.axis);
-  a("radius", x.radius);
-  a("depth", x.depth);
-}
-template <class Archive>
-void describe(Archive& a, CylinderFeature& x) {
-  a("centre", x.centre);
-  a("axis", x.axis);
-  a("radius", x.radius);
-  a("length", x.length);
-  a("inside", x.inside);
-}
-template <class Archive>
-void describe(Archive& a, SphereFeature& x) {
-  a("centre", x.centre);
-  a("toward", x.toward);
-  a("radius", x.radius);
 }
 template <class Archive>
 void describe(Archive& a, Feature& x) {

@@ -1,3 +1,5 @@
+#include <map>
+
 #include <fmt/format.h>
 
 #include "io/words/lengths.h"
@@ -57,9 +59,9 @@ class FeatureLists {
 
   static std::uint32_t id_of(pugi::xml_node node) { return node.attribute("id").as_uint(); }
 
-  /// Points and planes have definitions that say nothing: one for all.
+  /// Of points, planes, lines and surfaces the definitions say nothing: one for all of a kind.
   std::uint32_t definition_of(const char* kind) {
-    std::uint32_t& id = std::string_view(kind) == "Point" ? point_ : plane_;
+    std::uint32_t& id = plain_definitions_[kind];
     if (id == 0) id = identify(define(kind), ids_);
     return id;
   }
@@ -68,13 +70,14 @@ class FeatureLists {
     return definitions_.append_child(fmt::format("{}FeatureDefinition", kind).c_str());
   }
 
-  std::uint32_t define_round(const char* kind, bool is_inside, double radius,
-                             std::optional<double> length) {
+  /// The lengths follow the diameter, each as an element of its own.
+  std::uint32_t define_round(const char* kind, bool is_inside, double diameter,
+                             std::initializer_list<std::pair<const char*, double>> lengths) {
     pugi::xml_node node = define(kind);
     const std::uint32_t id = identify(node, ids_);
     add(node, "InternalExternal", is_inside ? "INTERNAL" : "EXTERNAL");
-    add(node, "Diameter", length_text_of(scene_, 2 * radius));
-    if (length) add(node, "Length", length_text_of(scene_, *length));
+    add(node, "Diameter", length_text_of(scene_, diameter));
+    for (const auto& [name, mm] : lengths) add(node, name, length_text_of(scene_, mm));
     return id;
   }
 
@@ -114,15 +117,16 @@ class FeatureLists {
   }
 
   Named add_shape(const Feature& feature, const HoleFeature& hole) {
-    const std::uint32_t definition = define_round("Cylinder", true, hole.radius, hole.depth);
+    const std::uint32_t definition =
+        define_round("Cylinder", true, 2 * hole.radius, {{"Length", hole.depth}});
     pugi::xml_node node = begin("Cylinder", feature.name, definition, "hole");
     add_axis(node, hole.centre, hole.axis);
     return {"Cylinder", id_of(node)};
   }
 
   Named add_shape(const Feature& feature, const CylinderFeature& cylinder) {
-    const std::uint32_t definition =
-        define_round("Cylinder", cylinder.inside, cylinder.radius, cylinder.length);
+    const std::uint32_t definition = define_round("Cylinder", cylinder.inside, 2 * cylinder.radius,
+                                                  {{"Length", cylinder.length}});
     pugi::xml_node node = begin("Cylinder", feature.name, definition, "cylinder");
     add_axis(node, cylinder.centre + cylinder.length / 2 * cylinder.axis, cylinder.axis);
     return {"Cylinder", id_of(node)};
@@ -130,7 +134,7 @@ class FeatureLists {
 
   /// The half about the pole that is measured: latitude 0 at the equator, 90 degrees at the pole.
   Named add_shape(const Feature& feature, const SphereFeature& sphere) {
-    const std::uint32_t definition = define_round("Sphere", false, sphere.radius, std::nullopt);
+    const std::uint32_t definition = define_round("Sphere", false, 2 * sphere.radius, {});
     pugi::xml_node node = begin("Sphere", feature.name, definition, "");
     add(node, "Location", place_text_of(scene_, sphere.centre));
     pugi::xml_node sweep = node.append_child("LatitudeLongitudeSweep");
@@ -139,6 +143,55 @@ class FeatureLists {
     add(sweep, "DomainLongitude", "0 360");
     add(sweep, "DirNorthPole", direction_text_of(sphere.toward));
     return {"Sphere", id_of(node)};
+  }
+
+  Named add_shape(const Feature& feature, const LineFeature& line) {
+    const Vec3 whole = line.to - line.from;
+    pugi::xml_node node = begin("Line", feature.name, definition_of("Line"), "");
+    add(node, "Location", place_text_of(scene_, line.from));
+    add(node, "Direction", direction_text_of(whole.normalized()));
+    add(node, "Length", length_text_of(scene_, whole.norm()));
+    add(node, "Normal", direction_text_of(line.normal));
+    return {"Line", id_of(node)};
+  }
+
+  /// The locating point is half-way along; the axis of the document points to where it widens.
+  Named add_shape(const Feature& feature, const ConeFeature& cone) {
+    const std::uint32_t definition = define_round("Cone", cone.inside, 2 * cone.radius, {});
+    pugi::xml_node defined = definitions_.last_child();
+    add(defined, "FullAngle", decimal_text(to_degrees(2 * cone.half_angle_rad)));
+    add(defined, "LargeEndDistance", length_text_of(scene_, cone.length / 2));
+    add(defined, "SmallEndDistance", length_text_of(scene_, -cone.length / 2));
+    pugi::xml_node node = begin("Cone", feature.name, definition, "");
+    add_axis(node, cone.centre, cone.axis);
+    return {"Cone", id_of(node)};
+  }
+
+  /// The centre plane runs along the slot: its normal is square to length and axis.
+  Named add_shape(const Feature& feature, const SlotFeature& slot) {
+    const std::uint32_t definition = define_round("ElongatedCylinder", true, slot.width,
+                                                  {{"Length", slot.length}, {"Depth", slot.depth}});
+    pugi::xml_node node = begin("ElongatedCylinder", feature.name, definition, "");
+    pugi::xml_node plane = node.append_child("CenterPlane");
+    add(plane, "Point", place_text_of(scene_, slot.centre));
+    add(plane, "Normal", direction_text_of(slot.axis.cross(slot.along)));
+    add(node, "DepthVector", direction_text_of(-slot.axis));
+    return {"ElongatedCylinder", id_of(node)};
+  }
+
+  Named add_shape(const Feature& feature, const SurfaceFeature& surface) {
+    constexpr const char* kKind = "PointDefinedSurface";
+    pugi::xml_node node = begin(kKind, feature.name, definition_of(kKind), "");
+    pugi::xml_node points = node.append_child("DefiningPoints");
+    std::uint32_t number = 0;
+    for (const PointFeature& touch : surface.touches) {
+      pugi::xml_node point = points.append_child("DefiningPoint");
+      add(point, "Point", place_text_of(scene_, touch.at));
+      add(point, "Normal", direction_text_of(touch.normal));
+      add(point, "SequenceNumber", ++number);
+    }
+    set_count(points);
+    return {kKind, id_of(node)};
   }
 
   /// Where the plan touches a feature from its station.
@@ -188,8 +241,7 @@ class FeatureLists {
   pugi::xml_node nominals_;
   pugi::xml_node items_;
   pugi::xml_node sets_;
-  std::uint32_t point_ = 0;
-  std::uint32_t plane_ = 0;
+  std::map<std::string, std::uint32_t> plain_definitions_;  ///< by kind
 };
 
 }  // namespace

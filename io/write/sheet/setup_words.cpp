@@ -7,6 +7,7 @@
 
 #include "io/words/lengths.h"
 #include "io/words/names.h"
+#include "io/words/words.h"
 
 namespace standpoint {
 namespace {
@@ -119,6 +120,22 @@ std::string nominal_words(const Scene& scene, const Feature& feature) {
       return fmt::format("sphere, {} wide, centre at {}", setting_text(scene, 2 * f.radius),
                          at_words(scene, f.centre));
     }
+    std::string operator()(const LineFeature& f) const {
+      return fmt::format("line, from {} to {}", at_words(scene, f.from), at_words(scene, f.to));
+    }
+    std::string operator()(const ConeFeature& f) const {
+      return fmt::format("cone, {}, {} wide in its middle, at {}", f.inside ? "inside" : "outside",
+                         setting_text(scene, 2 * f.radius), at_words(scene, f.centre));
+    }
+    std::string operator()(const SlotFeature& f) const {
+      return fmt::format("slot, {} wide, {} long, at {}", setting_text(scene, f.width),
+                         setting_text(scene, f.length), at_words(scene, f.centre));
+    }
+    std::string operator()(const SurfaceFeature& f) const {
+      return fmt::format("surface of {}, {}, {} apart", scene.bodies[f.body.index].name,
+                         counted(f.touches.size(), "touch", "touches"),
+                         setting_text(scene, f.spacing));
+    }
   } visitor{scene};
   return std::visit(visitor, feature.shape);
 }
@@ -136,7 +153,8 @@ std::string landmark_words(const Scene& scene, const Landmark& landmark) {
   if (landmark.feature) {
     const Feature& feature = scene.features[landmark.feature->index];
     const bool is_hole = std::holds_alternative<HoleFeature>(feature.shape);
-    return (is_hole ? "hole " : "point ") + feature.name;
+    const bool is_slot = std::holds_alternative<SlotFeature>(feature.shape);
+    return (is_hole ? "hole " : is_slot ? "slot " : "point ") + feature.name;
   }
   if (landmark.nest) return "nest " + scene.nests[landmark.nest->index].name;
   const BoxCorner& corner = *landmark.corner;

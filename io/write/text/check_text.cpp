@@ -151,7 +151,11 @@ std::vector<std::string> feature_kinds(const Scene& scene) {
        {"plane", "planes"},
        {"hole", "holes"},
        {"cylinder", "cylinders"},
-       {"sphere", "spheres"}}};
+       {"sphere", "spheres"},
+       {"line", "lines"},
+       {"cone", "cones"},
+       {"slot", "slots"},
+       {"surface", "surfaces"}}};
   std::array<std::size_t, kWords.size()> counts{};
   for (const Feature& feature : scene.features) ++counts[feature.shape.index()];
   std::vector<std::string> words;
@@ -199,7 +203,12 @@ std::vector<std::string> check_remarks(const SceneFile& read) {
 std::string check_counts(const Scene& scene) {
   std::string features = counted(scene.features.size(), "feature", "features");
   const std::vector<std::string> kinds = feature_kinds(scene);
-  if (!kinds.empty()) features += " (" + list_of(kinds) + ")";
+  constexpr std::size_t kMostInWords = 6;  // of more, list_of leaves some out
+  if (kinds.size() > kMostInWords) {
+    features += fmt::format(" ({})", fmt::join(kinds, ", "));
+  } else if (!kinds.empty()) {
+    features += " (" + list_of(kinds) + ")";
+  }
   return fmt::format(
       "{}, {}, {}, {}, {}.", features, counted(target_count(scene), "target", "targets"),
       counted(scene.nests.size(), "nest", "nests"), counted(scene.zones.size(), "zone", "zones"),

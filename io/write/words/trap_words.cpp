@@ -68,9 +68,13 @@ std::string of_feature(const SceneFile& read, const Trap& trap) {
   const std::string body = trap.body ? body_name(read, trap) : "";
   switch (trap.kind) {
     case Kind::normal_inward: {
-      const char* key = std::holds_alternative<HoleFeature>(feature.shape)       ? "axis"
-                        : std::holds_alternative<CylinderFeature>(feature.shape) ? "side"
-                                                                                 : "normal";
+      const Shape& shape = feature.shape;
+      const bool has_axis =
+          std::holds_alternative<HoleFeature>(shape) || std::holds_alternative<SlotFeature>(shape);
+      const char* key = has_axis                                         ? "axis"
+                        : std::holds_alternative<CylinderFeature>(shape) ? "side"
+                        : std::holds_alternative<ConeFeature>(shape)     ? "axis\" or \"side"
+                                                                         : "normal";
       return fmt::format(
           "{}: it would be touched from inside of {}. Change {}: turn \"{}\" round, so that it "
           "points out of the material.",

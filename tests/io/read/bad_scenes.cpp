@@ -320,13 +320,56 @@ std::vector<BadScene> shape_cases() {
   };
 }
 
+std::vector<BadScene> element_cases() {
+  using K = FaultKind;
+  return {
+      {"LineAlongItsNormal", with("/features/11/normal", {2, 0, 0}), K::parallel_direction,
+       "/features/11/normal", "[2, 0, 0]", "across the line"},
+      {"LineWithoutLength", with("/features/11/to", {0, 0, 50}), K::out_of_range, "/features/11/to",
+       "[0, 0, 50]", "another place than \"from\""},
+      {"ConePastItsTip", with("/features/12/length", 165), K::cone_past_tip, "/features/12/length",
+       "165", "where the cone has come to its tip"},
+      {"SlotAsLongAsWide", with("/features/13/length", 14), K::slot_not_long, "/features/13/length",
+       "14", "more than the width, 14"},
+      {"SlotAlongItsAxis", with("/features/13/along", {0, 0, -3}), K::parallel_direction,
+       "/features/13/along", "[0, 0, -3]", "across the slot's axis"},
+      {"SurfaceBesideThePart", with("/features/19/polygon", {{5000, 0}, {6000, 0}, {6000, 900}}),
+       K::no_touches, "/features/19/polygon", "[[5000, 0], [6000, 0], [6000, 900]]",
+       "over it that faces up"},
+      {"SurfaceInAnEmptyBox", with("/features/14/inside/box", {{0, 0, 2200}, {9, 9, 2300}}),
+       K::no_touches, "/features/14/inside", R"({"box": [[0, 0, 2200], [9, 9, 2300]]})",
+       "some surface of the body in it"},
+      {"SurfaceTooNarrowForABall",
+       with("/features/14/inside/box", {{-201, -1, 400}, {-198, 1, 500}}), K::no_touches,
+       "/features/14/inside", R"({"box": [[-201, -1, 400], [-198, 1, 500]]})",
+       "a ball of 12 mm can rest off its edges"},
+      {"BoxTurnedInsideOut", with("/features/14/inside/box", {{0, 0, 9}, {9, 9, 0}}),
+       K::out_of_range, "/features/14/inside/box", "[[0, 0, 9], [9, 9, 0]]",
+       "the lesser x, y and z"},
+      {"SurfaceTooFine", with("/features/19/spacing", 5), K::too_many_touches,
+       "/features/19/spacing", "5", "at most 1000 touches"},
+      {"SurfaceOfAFaceThatIsNotThere", with("/features/18/faces/0", 7), K::unknown_name,
+       "/features/18/faces/0", "7", "the name of a face of the body"},
+      {"SurfaceOfAnUnknownBody", with("/features/14/body", "cabine"), K::unknown_name,
+       "/features/14/body", "\"cabine\"", "the name of a body", "cabinet"},
+      {"SurfaceSelectedTwice", with("/features/19/faces", {2}), K::one_of_keys,
+       "/features/19/faces", "[2]", "polygon, faces, inside"},
+      {"SurfaceNotSelected", without("/features/19/polygon"), K::one_of_keys,
+       "/features/19/polygon", "", "polygon, faces, inside"},
+      {"TouchesOfASurfaceCounted", with("/features/14/touches/count", 5), K::unknown_key,
+       "/features/14/touches/count", "5", "at_least"},
+      {"MoreEnoughThanRaised", with("/features/14/touches/at_least", 1000),
+       K::too_many_touches_asked, "/features/14/touches/at_least", "1000", "number of touches"},
+  };
+}
+
 }  // namespace
 
 const std::vector<BadScene>& bad_scenes() {
   static const std::vector<BadScene> scenes = [] {
     std::vector<BadScene> all;
     for (const auto& part : {text_cases(), value_cases(), name_cases(), composed_cases(),
-                             polygon_cases(), shape_cases()})
+                             polygon_cases(), shape_cases(), element_cases()})
       all.insert(all.end(), part.begin(), part.end());
     return all;
   }();

@@ -115,25 +115,41 @@ TEST(FeatureList, ReadsEveryKindAndWhatASceneTakesOfIt) {
   EXPECT_EQ(features[7].feature.along, Vec3::UnitY());
   EXPECT_EQ(features[7].feature.width, 12);
 
-  // A scene has no cones and slots.
-  const auto refused = scene_features(*list);
-  ASSERT_FALSE(refused);
-  ASSERT_EQ(refused.error().size(), 2u);
-  EXPECT_EQ(refused.error()[0].where, "points.csv:10:1");
-  EXPECT_EQ(refused.error()[0].value, "\"cone\"");
-  FeatureList rest = *list;
-  rest.features.resize(6);
-  const auto scene = scene_features(rest);
-  ASSERT_TRUE(scene);
-  ASSERT_EQ(scene->size(), 6u);
-  EXPECT_EQ(std::get<PointFeature>((*scene)[0].shape).at, Vec3(1, 2, 3));
-  EXPECT_FALSE((*scene)[0].required);
-  EXPECT_EQ((*scene)[0].tolerance, 0.2);
-  EXPECT_EQ(std::get<PlaneFeature>((*scene)[1].shape).points.size(), 3u);
-  EXPECT_EQ(std::get<HoleFeature>((*scene)[2].shape).radius, 2.5);
-  EXPECT_TRUE(std::get<CylinderFeature>((*scene)[3].shape).inside);
-  EXPECT_EQ(std::get<CylinderFeature>((*scene)[3].shape).radius, 90);
-  EXPECT_EQ(std::get<SphereFeature>((*scene)[5].shape).toward, -Vec3::UnitZ());
+  const auto scene = scene_features(*list);
+  ASSERT_EQ(scene.size(), 8u);
+  EXPECT_EQ(std::get<PointFeature>(scene[0].shape).at, Vec3(1, 2, 3));
+  EXPECT_FALSE(scene[0].required);
+  EXPECT_EQ(scene[0].tolerance, 0.2);
+  EXPECT_EQ(std::get<PlaneFeature>(scene[1].shape).points.size(), 3u);
+  EXPECT_EQ(std::get<HoleFeature>(scene[2].shape).radius, 2.5);
+  EXPECT_TRUE(std::get<CylinderFeature>(scene[3].shape).inside);
+  EXPECT_EQ(std::get<CylinderFeature>(scene[3].shape).radius, 90);
+  EXPECT_EQ(std::get<SphereFeature>(scene[5].shape).toward, -Vec3::UnitZ());
+  const auto& cone = std::get<ConeFeature>(scene[6].shape);
+  EXPECT_EQ(cone.radius, features[6].feature.diameter / 2);
+  EXPECT_NEAR(cone.half_angle_rad, std::acos(0.0) / 2, 1e-15);
+  const auto& slot = std::get<SlotFeature>(scene[7].shape);
+  EXPECT_EQ(slot.along, Vec3::UnitY());
+  EXPECT_EQ(slot.width, 12);
+}
+
+// A line has two rows, with its two ends.
+TEST(FeatureList, ALineHasARowForEachEnd) {
+  const auto lines = read(
+      "name,x [mm],y,z,i,j,k,type\n"
+      "edge,0,0,5,1,0,1,line\n"
+      "pad,1,2,3,0,0,1,point\n"
+      "edge,80,0,5,,,,line\n");
+  ASSERT_EQ(lines.size(), 2u);
+  EXPECT_EQ(lines[0].feature.kind, FoundKind::line);
+  EXPECT_EQ(lines[0].feature.length, 80);
+  FeatureList list;
+  list.features = lines;
+  EXPECT_EQ(lines[0].feature.axis, Vec3(1, 0, 1).normalized());
+  const auto line = std::get<LineFeature>(scene_features(list)[0].shape);
+  EXPECT_EQ(line.from, Vec3(0, 0, 5));
+  EXPECT_EQ(line.to, Vec3(80, 0, 5));
+  EXPECT_EQ(line.normal, Vec3::UnitZ()) << "made square to the line";
 }
 
 // Units: of the heading, else of the caller, else the default; a column may have its own.

@@ -16,7 +16,8 @@ const char* const kLists[] = {
     "top,plane,0,0,5,0,0,1\ntop,plane,9,0,5\ntop,plane,0,9,5\n",
     "\xEF\xBB\xBFname;x;y;z;i;j;k;seat\r\nN1;2000,5;-500;300;0;0;1;40\r\nN2;1;2;3;;;;\r\n",
     "name\ttype\tx\ty\tz\twidth\tlength\tdepth\talong_i\talong_j\talong_k\n"
-    "s\tslot\t1\t2\t3\t4\t20\t6\t1\t0\t0\n",
+    "s\tslot\t1\t2\t3\t4\t20\t6\t1\t0\t0\n"
+    "l\tline\t1\t2\t3\nl\tline\t1\t9\t3\n",
 };
 const char* const kPieces[] = {",",    ";",         "\t",       "\"",     "\n",    "\r",
                                "-",    "1e9",       "1e-99",    "0",      "\xC3",  "\xE2\x88\x92",

@@ -84,7 +84,7 @@ TEST(ReadSceneValues, Targets) {
 
 TEST(ReadSceneValues, FeatureShapes) {
   const Scene scene = scene_of(full_scene());
-  ASSERT_EQ(scene.features.size(), 13u) << "two of them in a list";
+  ASSERT_EQ(scene.features.size(), 22u) << "two of them in a list";
   const auto& pad = std::get<PointFeature>(scene.features[0].shape);
   EXPECT_EQ(pad.at, Vec3(0, 0, 50));
   EXPECT_EQ(pad.normal, Vec3(0, 0, 1)) << "made a unit vector";
@@ -103,6 +103,41 @@ TEST(ReadSceneValues, FeatureShapes) {
   EXPECT_EQ(bore.length, 120);
   EXPECT_TRUE(bore.inside);
   EXPECT_FALSE(std::get<CylinderFeature>(scene.features[5].shape).inside);
+  const auto& edge = std::get<LineFeature>(scene.features[11].shape);
+  EXPECT_EQ(edge.from, Vec3(0, 0, 50));
+  EXPECT_EQ(edge.to, Vec3(500, 0, 50));
+  expect_near(edge.normal, Vec3::UnitZ(), 1e-15);  // made square to the line
+  const auto& taper = std::get<ConeFeature>(scene.features[12].shape);
+  EXPECT_EQ(taper.centre, Vec3(250, 200, 50));
+  EXPECT_EQ(taper.axis, -Vec3::UnitZ());
+  EXPECT_EQ(taper.radius, 30);
+  EXPECT_DOUBLE_EQ(taper.half_angle_rad, 20 * kDeg);
+  EXPECT_EQ(taper.length, 30);
+  EXPECT_TRUE(taper.inside);
+  const auto& keyway = std::get<SlotFeature>(scene.features[13].shape);
+  EXPECT_EQ(keyway.axis, Vec3::UnitZ());
+  expect_near(keyway.along, Vec3::UnitX(), 1e-15);  // made square to the axis
+  EXPECT_EQ(keyway.width, 14);
+  EXPECT_EQ(keyway.length, 40);
+  EXPECT_EQ(keyway.depth, 12);
+  const auto& skin = std::get<SurfaceFeature>(scene.features[14].shape);
+  EXPECT_EQ(skin.body, BodyId(3));
+  EXPECT_EQ(skin.spacing, 900);
+  EXPECT_EQ(skin.share, 0.8);
+  // The cabinet: 600 x 400 (turned by its frame) x 1800 about (100, 200), from 300 up.
+  const Vec3 low(-200, 0, 300), high(400, 400, 2100);
+  for (const PointFeature& touch : skin.touches) {
+    EXPECT_TRUE((touch.at.array() >= low.array() - 1e-6).all() &&
+                (touch.at.array() <= high.array() + 1e-6).all())
+        << touch.at.transpose();
+    EXPECT_NEAR(touch.normal.cwiseAbs().maxCoeff(), 1, 1e-12);
+  }
+  for (const std::size_t lid : {18, 19}) {  // by the number of a face; by a polygon
+    const auto& raised = std::get<SurfaceFeature>(scene.features[lid].shape);
+    ASSERT_FALSE(raised.touches.empty());
+    EXPECT_EQ(raised.share, 0.9);
+    for (const PointFeature& touch : raised.touches) EXPECT_NEAR(touch.at.z(), 2100, 1e-6);
+  }
   const auto& boss = std::get<SphereFeature>(scene.features[4].shape);
   EXPECT_EQ(boss.centre, Vec3(400, 300, 90));
   EXPECT_EQ(boss.radius, 30);

@@ -53,6 +53,25 @@ void expect_sound(const Scene& scene) {
       EXPECT_GT(hole->radius, 0);
       expect_unit(hole->axis);
     }
+    if (const auto* line = std::get_if<LineFeature>(&feature.shape)) {
+      expect_unit(line->normal);
+      EXPECT_NEAR(line->normal.dot((line->to - line->from).normalized()), 0, 1e-9);
+    }
+    if (const auto* cone = std::get_if<ConeFeature>(&feature.shape)) {
+      EXPECT_GT(cone->radius, 0);
+      EXPECT_GT(cone->half_angle_rad, 0);
+      expect_unit(cone->axis);
+    }
+    if (const auto* slot = std::get_if<SlotFeature>(&feature.shape)) {
+      EXPECT_GT(slot->length, slot->width);
+      expect_unit(slot->along);
+      EXPECT_NEAR(slot->along.dot(slot->axis), 0, 1e-9);
+    }
+    if (const auto* surface = std::get_if<SurfaceFeature>(&feature.shape)) {
+      EXPECT_LT(surface->body.index, scene.bodies.size());
+      EXPECT_FALSE(surface->touches.empty());
+      for (const PointFeature& touch : surface->touches) expect_unit(touch.normal);
+    }
   }
   for (const NestSurface& surface : scene.nest_surfaces)
     EXPECT_LT(surface.body.index, scene.bodies.size());

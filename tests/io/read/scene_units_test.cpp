@@ -28,24 +28,46 @@ SceneFile file_of(const Json& json) {
 /// Multiplies every length of the full scene by `factor`: the keys that hold lengths are listed
 /// here by hand, independent of the reader.
 Json scaled(Json value, double factor, const std::string& key = "") {
-  static const std::vector<std::string> kLengths{"chord_tolerance", "translate",
-                                                 "diameter",        "range",
-                                                 "radius",          "above",
-                                                 "below",           "fixed",
-                                                 "per_metre",       "tip_diameter",
-                                                 "length",          "shank_diameter",
-                                                 "head_diameter",   "taper",
-                                                 "error",           "ball_distances",
-                                                 "ball_diameter",   "at",
-                                                 "tolerance",       "points",
-                                                 "centre",          "depth",
-                                                 "polygon",         "spacing",
-                                                 "floor",           "heights",
-                                                 "min_margin",      "nest_repeatability",
-                                                 "tight_margin",    "fit_tolerance",
-                                                 "max_expanded",    "size",
-                                                 "height",          "holes",
-                                                 "hole_diameter",   "base_diameter"};
+  static const std::vector<std::string> kLengths{"chord_tolerance",
+                                                 "translate",
+                                                 "diameter",
+                                                 "range",
+                                                 "radius",
+                                                 "above",
+                                                 "below",
+                                                 "fixed",
+                                                 "per_metre",
+                                                 "tip_diameter",
+                                                 "length",
+                                                 "shank_diameter",
+                                                 "head_diameter",
+                                                 "taper",
+                                                 "error",
+                                                 "ball_distances",
+                                                 "ball_diameter",
+                                                 "at",
+                                                 "tolerance",
+                                                 "points",
+                                                 "centre",
+                                                 "depth",
+                                                 "polygon",
+                                                 "spacing",
+                                                 "floor",
+                                                 "heights",
+                                                 "min_margin",
+                                                 "nest_repeatability",
+                                                 "tight_margin",
+                                                 "fit_tolerance",
+                                                 "max_expanded",
+                                                 "size",
+                                                 "height",
+                                                 "from",
+                                                 "to",
+                                                 "width",
+                                                 "box",
+                                                 "holes",
+                                                 "hole_diameter",
+                                                 "base_diameter"};
   if (value.is_object()) {
     for (auto& [name, member] : value.items()) member = scaled(member, factor, name);
   } else if (value.is_array()) {
@@ -82,6 +104,12 @@ TEST(SceneUnits, TheSameSceneInOtherUnitsIsTheSame) {
     expect_near(std::get<PlaneFeature>(scene.features[1].shape).points[2], Vec3(500, 400, 50),
                 1e-11);
     EXPECT_NEAR(*scene.features[0].tolerance, 0.5, 1e-14);
+    expect_near(std::get<LineFeature>(scene.features[11].shape).to, Vec3(500, 0, 50), 1e-11);
+    EXPECT_NEAR(std::get<ConeFeature>(scene.features[12].shape).radius, 30, 1e-12);
+    EXPECT_NEAR(std::get<SlotFeature>(scene.features[13].shape).length, 40, 1e-12);
+    const auto& skin = std::get<SurfaceFeature>(scene.features[14].shape);
+    EXPECT_NEAR(skin.spacing, 900, 1e-10);
+    EXPECT_GE(skin.touches.size(), 3u);
     expect_near(scene.nests[0].at, mm.nests[0].at, 1e-10);
     EXPECT_NEAR(scene.zones[0].heights[1], 1500, 1e-10);
     EXPECT_NEAR(scene.zones[0].polygon[0].x(), -1000, 1e-10);

@@ -1,5 +1,7 @@
 #include "io/write/csv/list_csv.h"
 
+#include <cmath>
+
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -10,9 +12,9 @@ namespace standpoint {
 namespace {
 
 FoundFeature drawn(test::Draw& draw, std::size_t number) {
-  constexpr std::array kKinds{FoundKind::hole, FoundKind::slot,   FoundKind::cylinder,
-                              FoundKind::cone, FoundKind::sphere, FoundKind::plane,
-                              FoundKind::point};
+  constexpr std::array kKinds{FoundKind::hole,  FoundKind::slot,   FoundKind::cylinder,
+                              FoundKind::cone,  FoundKind::sphere, FoundKind::plane,
+                              FoundKind::point, FoundKind::line};
   FoundFeature feature;
   feature.name = "f, \"" + std::to_string(number) + "\"";
   feature.kind = kKinds[draw.below(kKinds.size())];
@@ -30,6 +32,12 @@ FoundFeature drawn(test::Draw& draw, std::size_t number) {
   feature.datum = draw.chance(0.3);
   if (draw.chance(0.5)) feature.tolerance = draw.size(0.001, 1);
   for (int i = 0; i < 4; ++i) feature.points.push_back(draw.in_box(1e4));
+  if (feature.kind == FoundKind::cone)  // not past its tip
+    feature.length = draw.between(0.01, 1) * feature.diameter / std::tan(feature.angle_rad / 2);
+  if (feature.kind == FoundKind::line) {
+    feature.points.resize(2);
+    feature.length = (feature.points[1] - feature.points[0]).norm();
+  }
   return feature;
 }
 
@@ -38,7 +46,8 @@ void expect_same(const FoundFeature& read, const FoundFeature& wanted, double bo
   EXPECT_EQ(read.name, wanted.name);
   ASSERT_EQ(read.kind, wanted.kind);
   const auto near = [&](double a, double b) { EXPECT_NEAR(a, b, bound * std::abs(b)); };
-  const bool is_plane = wanted.kind == FoundKind::plane;
+  const bool is_line = wanted.kind == FoundKind::line;
+  const bool is_plane = wanted.kind == FoundKind::plane || is_line;
   const bool is_slot = wanted.kind == FoundKind::slot;
   if (is_plane) {
     ASSERT_EQ(read.points.size(), wanted.points.size());
@@ -55,6 +64,7 @@ void expect_same(const FoundFeature& read, const FoundFeature& wanted, double bo
   if (is_long || is_sphere || wanted.kind == FoundKind::hole) near(read.diameter, wanted.diameter);
   if (is_opening) near(read.depth, wanted.depth);
   if (is_opening) EXPECT_EQ(read.through, wanted.through);
+  if (is_line) EXPECT_NEAR(read.length, wanted.length, 1e-10);
   if (is_long || is_slot) near(read.length, wanted.length);
   if (is_long) EXPECT_EQ(read.hollow, wanted.hollow);
   if (is_slot) near(read.width, wanted.width);

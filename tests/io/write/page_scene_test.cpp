@@ -33,14 +33,18 @@ Scene full_scene() {
   scene.environment.humidity = 0.25;
   scene.environment.nest_repeatability = 0.002;
   scene.datum = {"N1"};
-  scene.features.push_back(
-      {"ball", SphereFeature{{1, 2, 3}, Vec3::UnitZ(), 4}, 0.2, false, {TargetId(0)}, 7, 5});
   const auto add = [&](const char* name, const Shape& shape) {
     Feature feature;
     feature.name = name;
     feature.shape = shape;
     scene.features.push_back(feature);
   };
+  add("edge", LineFeature{{1, 2, 3}, {4, 5, 6.5}, Vec3::UnitZ()});
+  add("taper", ConeFeature{{1, 2, 3}, Vec3::UnitX(), 4, 0.25, 5, true});
+  add("slot", SlotFeature{{1, 2, 3}, Vec3::UnitZ(), Vec3::UnitY(), 8, 21, 5});
+  add("hull", SurfaceFeature{BodyId(0), 500, 0.75, {{{1, 2, 1.0 / 3}, Vec3::UnitZ()}}});
+  scene.features.push_back(
+      {"ball", SphereFeature{{1, 2, 3}, Vec3::UnitZ(), 4}, 0.2, false, {TargetId(0)}, 7, 5});
   add("bore", CylinderFeature{{1, 2, 3}, Vec3::UnitZ(), 4, 5, true});
   add("hole", HoleFeature{{1, 2, 3}, Vec3::UnitZ(), 4, 5});
   scene.bodies[0].placement = {Mat3::Identity() * 0.1, Vec3(1, 2, 3), 25.4};
@@ -88,6 +92,13 @@ TEST(PageScene, NumbersAreExactAndMembersNamedAsInTheStruct) {
   EXPECT_EQ(std::get<SphereFeature>(ball.shape).radius, 4);
   EXPECT_EQ(ball.targets, std::vector{TargetId(0)});
   EXPECT_EQ(ball.touch_count, 7);
+  const auto& hull = std::get<SurfaceFeature>(back.features[scene.features.size() - 4].shape);
+  EXPECT_EQ(hull.share, 0.75);
+  ASSERT_EQ(hull.touches.size(), 1u);
+  EXPECT_EQ(hull.touches[0].at, Vec3(1, 2, 1.0 / 3));
+  const auto& slot = std::get<SlotFeature>(back.features[scene.features.size() - 5].shape);
+  EXPECT_EQ(slot.length, 21);
+  EXPECT_EQ(slot.along, Vec3::UnitY());
 
   const auto object = nlohmann::json::parse(page_scene(cell));
   EXPECT_EQ(object["features"].back()["type"], "hole");
@@ -102,7 +113,7 @@ TEST(PageScene, ADamagedSceneIsRefused) {
   EXPECT_THROW((void)read_page_scene(written.substr(0, written.size() / 2)), std::exception);
   EXPECT_THROW((void)read_page_scene("{}"), std::exception);
   std::string other = written;
-  other.replace(other.find("\"sphere\""), 8, "\"cone\"  ");
+  other.replace(other.find("\"sphere\""), 8, "\"cube\"  ");
   EXPECT_THROW((void)read_page_scene(other), std::exception);
 }
 

@@ -44,6 +44,10 @@ Scene scene_of_all_kinds() {
   add("narrow bore", CylinderFeature{{4, 5, 6}, -Vec3::UnitY(), 8, 31, true});
   add("boss-2", CylinderFeature{{4, 5, 6}, Vec3::UnitX(), 80, 131, false});
   add("ball", SphereFeature{{7, 8, 9}, Vec3(0, -0.6, 0.8), 16});
+  add("edge", LineFeature{{1, 2, 3}, {1, 62, 83}, Vec3(0, -0.8, 0.6)});
+  add("taper", ConeFeature{{3, 2, 1}, Vec3(0.6, 0, -0.8), 21, 0.3, 40, true});
+  add("spigot", ConeFeature{{3, 2, 1}, Vec3::UnitY(), 21, 1.2, 4, false});
+  add("slot", SlotFeature{{5, 5, 5}, Vec3(0, 0.8, 0.6), Vec3(0, 0.6, -0.8), 12, 40, 9});
   return scene;
 }
 
@@ -89,16 +93,41 @@ void expect_same(const SphereFeature& a, const SphereFeature& b) {
   EXPECT_NEAR(a.radius, b.radius, 1e-12);
 }
 
+void expect_same(const LineFeature& a, const LineFeature& b) {
+  expect_near(a.from, b.from);
+  expect_near(a.to, b.to);
+  expect_near(a.normal, b.normal);
+}
+void expect_same(const ConeFeature& a, const ConeFeature& b) {
+  expect_near(a.centre, b.centre);
+  expect_near(a.axis, b.axis);
+  EXPECT_NEAR(a.radius, b.radius, 1e-9);
+  EXPECT_NEAR(a.half_angle_rad, b.half_angle_rad, 1e-12);
+  EXPECT_NEAR(a.length, b.length, 1e-9);
+  EXPECT_EQ(a.inside, b.inside);
+}
+void expect_same(const SlotFeature& a, const SlotFeature& b) {
+  expect_near(a.centre, b.centre);
+  expect_near(a.axis, b.axis);
+  expect_near(a.along, b.along);
+  EXPECT_NEAR(a.width, b.width, 1e-9);
+  EXPECT_NEAR(a.length, b.length, 1e-9);
+  EXPECT_NEAR(a.depth, b.depth, 1e-9);
+}
+/// A surface is told by its touches and is read by nobody.
+void expect_same(const SurfaceFeature& /*a*/, const SurfaceFeature& /*b*/) {
+  FAIL();
+}
+
 TEST(PlanQif, IsReadBackAsTheScenesFeatures) {
   const Scene scene = scene_of_all_kinds();
   const auto list = parse_feature_list(plan_qif(scene, plan_of(scene)), of_plan());
   ASSERT_TRUE(list) << testing::PrintToString(test::lines_of(list.error()));
   EXPECT_TRUE(list->passed_over.empty());
-  const auto features = scene_features(*list);
-  ASSERT_TRUE(features);
-  ASSERT_EQ(features->size(), scene.features.size());
-  for (std::size_t i = 0; i < features->size(); ++i) {
-    const Feature& read = (*features)[i];
+  const std::vector<Feature> features = scene_features(*list);
+  ASSERT_EQ(features.size(), scene.features.size());
+  for (std::size_t i = 0; i < features.size(); ++i) {
+    const Feature& read = features[i];
     const Feature& wanted = scene.features[i];
     SCOPED_TRACE(wanted.name);
     EXPECT_EQ(read.name, wanted.name);
@@ -192,6 +221,19 @@ TEST(PlanQif, IsWhatThePublishedSchemaAllows) {
   const Scene scene = scene_of_all_kinds();
   Plan plan = plan_of(scene);
   EXPECT_EQ(complaints(plan_qif(scene, plan), *schema, folder), "");
+  // A surface, which is told by its touches.
+  Scene with_surface = scene;
+  Feature hull;
+  hull.name = "hull";
+  hull.shape =
+      SurfaceFeature{BodyId(0), 500, 0.9, {{{1, 2, 3}, Vec3::UnitZ()}, {{4, 5, 6}, Vec3::UnitX()}}};
+  with_surface.features.push_back(hull);
+  const std::string told = plan_qif(with_surface, plan_of(with_surface));
+  EXPECT_EQ(complaints(told, *schema, folder), "");
+  const auto list = parse_feature_list(told, of_plan());
+  ASSERT_TRUE(list);
+  ASSERT_EQ(list->passed_over.size(), 1u);
+  EXPECT_EQ(list->passed_over[0].name, "hull");
   // Names that XML has no characters for, a plan without stations, a scene without nests.
   Scene odd = scene;
   odd.features[0].name = "a\x1b\x7f\xC2\x85\xEF\xBF\xBF\"'<&> ";

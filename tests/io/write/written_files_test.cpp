@@ -270,7 +270,8 @@ void WrittenByTheProgram::write_comparison() {
 void WrittenByTheProgram::write_features() {
   write_worked_plate(folder_ / "plate.step");
   write_round_solids(folder_ / "round.step");
-  put("list.csv", "name,x [mm],y [mm],z [mm]\npad,1,2,3\n");
+  put("list.csv",
+      "name,x [mm],y [mm],z [mm],type\npad,1,2,3,point\nedge,1,2,3,line\nedge,9,2,3,line\n");
   written({"features", path("plate.step"), path("round.step"), path("list.csv")});
   FoundFeature hole;
   hole.name = "hole-6-1";

@@ -4,7 +4,9 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
 #include <cmath>
+#include <map>
 
 #include <Eigen/Dense>
 
@@ -93,6 +95,10 @@ TEST(Enough, LeastNumbersAreThoseThatFixTheElement) {
   EXPECT_EQ(least_touches(feature_of(HoleFeature{at, up, 2, 9}), Way::wall), 3);
   EXPECT_EQ(least_touches(feature_of(CylinderFeature{at, up, 2, 9, true}), Way::surface), 5);
   EXPECT_EQ(least_touches(feature_of(SphereFeature{at, up, 2}), Way::surface), 4);
+  // A line 2, a cone 6 (likewise); a slot 5: shift, turn, width and length in its plane.
+  EXPECT_EQ(least_touches(feature_of(LineFeature{at, Vec3::UnitX(), up}), Way::surface), 2);
+  EXPECT_EQ(least_touches(feature_of(ConeFeature{at, up, 2, 0.5, 1, true}), Way::surface), 6);
+  EXPECT_EQ(least_touches(feature_of(SlotFeature{at, up, Vec3::UnitX(), 8, 20, 9}), Way::wall), 5);
 }
 
 TEST(Enough, AtLeastCountsAndNothingElse) {
@@ -143,12 +149,39 @@ double distance_from(const Feature& feature, const Vec3& at, const Eigen::Vector
     double operator()(const SphereFeature& s) const {
       return (at - s.centre - q.head<3>()).norm() - (s.radius + q[3]);
     }
+    /// Along the normal over the line, which is shifted and tilted in the plane of both.
+    double operator()(const LineFeature& l) const {
+      const Vec3 along = (l.to - l.from).normalized();
+      const Vec3 normal = (l.normal - q[1] * along).normalized();
+      return (at - l.from - q[0] * l.normal).dot(normal);
+    }
+    /// From the tip: the angle to the axis less the half-angle, times the way along the wall.
+    double operator()(const ConeFeature& c) const {
+      const auto [x, y] = frame(c.axis);
+      const Vec3 axis = (c.axis + q[3] * x + q[4] * y).normalized();
+      const Vec3 tip = c.centre + (c.radius / std::tan(c.half_angle_rad)) * c.axis + q[0] * x +
+                       q[1] * y + q[2] * c.axis;
+      const Vec3 r = tip - at;  // back along the axis
+      const double half = c.half_angle_rad + q[5];
+      const double along = r.dot(axis), off = (r - along * axis).norm();
+      return (off * std::cos(half) - along * std::sin(half)) * (c.inside ? -1 : 1);
+    }
+    /// From the stadium in the plane of the slot: a stretch thickened by half the width.
+    double operator()(const SlotFeature& s) const {
+      const Vec3 across = s.axis.cross(s.along);
+      const Vec3 along = std::cos(q[2]) * s.along + std::sin(q[2]) * across;
+      const Vec3 r = at - s.centre - q[0] * s.along - q[1] * across;
+      const double half = (s.length - s.width) / 2 + q[4];
+      const double u = r.dot(along), v = r.dot(s.axis.cross(along));
+      return std::hypot(std::max(std::abs(u) - half, 0.0), v) - (s.width / 2 + q[3]);
+    }
+    double operator()(const SurfaceFeature& /*s*/) const { return 0; }
   };
   return std::visit(Distance{at, q}, feature.shape);
 }
 
 Eigen::Index parameter_count(const Feature& feature) {
-  constexpr Eigen::Index kCounts[] = {1, 3, 3, 5, 4};
+  constexpr Eigen::Index kCounts[] = {1, 3, 3, 5, 4, 2, 6, 5, 0};
   return kCounts[feature.shape.index()];
 }
 
@@ -184,12 +217,12 @@ double mean_variance_by_differences(const Feature& feature, const TouchSet& set,
 TEST(Enough, AgreesWithNumericalDifferentiationOfEveryElement) {
   const std::uint64_t seed = 31;
   Draw draw(seed);
-  int yes = 0, no = 0;
-  for (int i = 0; i < 4000; ++i) {
+  std::map<std::size_t, std::array<int, 2>> tally;
+  for (int i = 0; i < 7000; ++i) {
     const Vec3 centre = draw.in_box(Vec3::Constant(-500), Vec3::Constant(500));
     const Vec3 axis = draw.direction();
     Feature feature;
-    switch (draw.below(4)) {
+    switch (draw.below(7)) {
       case 0: {
         PlaneFeature plane{{}, axis};
         const std::size_t count = 3 + draw.below(6);
@@ -209,6 +242,27 @@ TEST(Enough, AgreesWithNumericalDifferentiationOfEveryElement) {
                                         draw.chance(0.5)};
         feature.touch_count = 5 + static_cast<int>(draw.below(12));
         break;
+      case 3: {
+        feature.shape = LineFeature{centre, centre + draw.between(10, 400) * any_perpendicular(axis),
+                                    axis};
+        feature.touch_count = 2 + static_cast<int>(draw.below(9));
+        break;
+      }
+      case 4: {
+        const double half = draw.between(5, 70) * kDeg, radius = draw.between(20, 200);
+        const double longest = 2 * radius / std::tan(half);
+        feature.shape = ConeFeature{centre, axis, radius, half, draw.between(0.1, 0.9) * longest,
+                                    draw.chance(0.5)};
+        feature.touch_count = 6 + static_cast<int>(draw.below(12));
+        break;
+      }
+      case 5: {
+        const double width = draw.between(10, 50);
+        feature.shape = SlotFeature{centre, axis, any_perpendicular(axis), width,
+                                    width * draw.between(1.2, 6), 30};
+        feature.touch_count = 5 + static_cast<int>(draw.below(12));
+        break;
+      }
       default:
         feature.shape = SphereFeature{centre, axis, draw.between(10, 100)};
         feature.touch_count = 4 + static_cast<int>(draw.below(9));
@@ -224,10 +278,30 @@ TEST(Enough, AgreesWithNumericalDifferentiationOfEveryElement) {
     const bool is = is_enough(feature, set, reached);
     ASSERT_EQ(is, growth < 1.5) << "seed " << seed << ", case " << i << ", shape "
                                 << feature.shape.index() << ", growth " << growth;
-    (is ? yes : no) += 1;
+    ++tally[feature.shape.index()][is ? 0 : 1];
   }
-  EXPECT_GT(yes, 500);
-  EXPECT_GT(no, 500);
+  EXPECT_EQ(tally.size(), 7u);
+  for (const auto& [shape, counts] : tally) {
+    EXPECT_GT(counts[0], 40) << "shape " << shape;
+    EXPECT_GT(counts[1], 40) << "shape " << shape;
+  }
+}
+
+TEST(Enough, OfASurfaceAreTheShareOfItsTouchesRoundedUp) {
+  SurfaceFeature surface;
+  for (int i = 0; i < 10; ++i) surface.touches.push_back({Vec3(i, 0, 0), Vec3::UnitZ()});
+  for (const auto& [share, least] :
+       {std::pair{0.9, 9}, {0.91, 10}, {0.7, 7}, {0.1, 1}, {0.01, 1}, {1.0, 10}}) {
+    surface.share = share;
+    const Feature feature = feature_of(surface);
+    EXPECT_EQ(least_touches(feature, Way::surface), least) << share;
+    std::vector<bool> reached(10, false);
+    for (int i = 0; i < 10; ++i) {
+      EXPECT_EQ(enough(feature, reached), i >= least) << share << ", " << i << " reached";
+      reached[static_cast<std::size_t>(9 - i)] = true;
+    }
+    EXPECT_TRUE(enough(feature, reached));
+  }
 }
 
 }  // namespace

@@ -48,6 +48,19 @@ struct RandomSceneKind {
   add_feature(scene, "boss", CylinderFeature{{150, 120, 45}, Vec3::UnitZ(), 35, 90, false});
   add_feature(scene, "free ball",
               SphereFeature{draw.in_box({-200, 0, 60}, {-60, 200, 120}), draw.direction(), 30});
+  add_feature(scene, "edge", LineFeature{{-230, -180, 0}, {230, -120, 0}, Vec3::UnitZ()});
+  // The boss and the hole stand in for a cone and a slot: touches in the material and off it too.
+  add_feature(scene, "taper",
+              ConeFeature{{150, 120, 60}, Vec3::UnitZ(), 34, 6 * kDeg, 50, radius > 10});
+  add_feature(
+      scene, "keyway",
+      SlotFeature{Vec3::Zero(), Vec3::UnitZ(), Vec3::UnitX(), 1.2 * radius, 1.9 * radius, depth});
+  SurfaceFeature skin;
+  for (const double x : {-200.0, -80.0, 40.0, 160.0})
+    skin.touches.push_back({{x, -150, 0}, Vec3::UnitZ()});
+  skin.touches.push_back({{250, 60, -60}, Vec3::UnitX()});
+  skin.share = 0.6;
+  add_feature(scene, "skin", skin);
   add_nest(scene, "N1", draw.in_box({-300, -300, 30}, {300, 300, 200}), draw.direction());
   add_nest(scene, "N2", draw.in_box({300, -400, -100}, {500, 400, 100}));
 

@@ -166,6 +166,131 @@ TEST(Touches, SphereIsTouchedFromItsPoleToWithin75Degrees) {
   }
 }
 
+TEST(Touches, ALineIsTouchedAtEvenStepsALittleInsideItsEnds) {
+  const LineFeature line{{0, 0, 5}, {100, 0, 5}, Vec3::UnitZ()};
+  const auto sets = touch_sets(feature_of(line), 3, rules());
+  ASSERT_EQ(sets.size(), 1u);
+  ASSERT_EQ(sets[0].touches.size(), 5u);
+  expect_touching(sets[0], 3);
+  const double places[] = {10, 30, 50, 70, 90};
+  for (std::size_t i = 0; i < 5; ++i) {
+    EXPECT_LT((sets[0].touches[i].at - Vec3(places[i], 0, 5)).norm(), 1e-12);
+    EXPECT_EQ(sets[0].touches[i].normal, Vec3::UnitZ());
+  }
+}
+
+TEST(Touches, AConeIsTouchedInRingsOnItsWallFromItsRightSide) {
+  constexpr double kHalf = 20 * kDeg;
+  const Vec3 tip = kCentre + 90 / std::tan(kHalf) * kAxis;
+  for (const bool inside : {true, false}) {
+    const auto sets =
+        touch_sets(feature_of(ConeFeature{kCentre, kAxis, 90, kHalf, 120, inside}), 19.05, rules());
+    ASSERT_EQ(sets.size(), 1u);
+    ASSERT_EQ(sets[0].touches.size(), 12u);
+    expect_touching(sets[0], 19.05);
+    std::set<long> heights;
+    for (const Touch& touch : sets[0].touches) {
+      EXPECT_NEAR(angle_between(touch.at - tip, -kAxis), kHalf, 1e-12) << "on the wall";
+      EXPECT_NEAR(touch.normal.dot(touch.at - tip), 0, 1e-9) << "square to the wall";
+      // Outside the normal leans toward the tip and away from the axis.
+      EXPECT_NEAR(touch.normal.dot(kAxis), (inside ? -1 : 1) * std::sin(kHalf), 1e-12);
+      heights.insert(std::lround((touch.at - kCentre).dot(kAxis)));
+    }
+    EXPECT_EQ(heights, (std::set<long>{-48, 0, 48}));
+  }
+}
+
+/// How far a place is from the wall of a cone, inside: derived from the angle at its tip.
+double off_wall(const ConeFeature& cone, const Vec3& at) {
+  const Vec3 r = at - (cone.centre + cone.radius / std::tan(cone.half_angle_rad) * cone.axis);
+  return r.norm() * std::sin(cone.half_angle_rad - angle_between(r, -cone.axis));
+}
+
+TEST(Touches, ABallInsideAConeTouchesNothingElseOfIt) {
+  Draw draw(77);
+  int takes = 0, refused = 0;
+  for (int i = 0; i < 2000; ++i) {
+    const double half = draw.between(3, 80) * kDeg, radius = draw.between(5, 60);
+    const double longest = 2 * radius / std::tan(half);
+    const ConeFeature cone{kCentre, kAxis, radius, half, draw.between(0.1, 1) * longest, true};
+    const double ball = draw.between(0.1, 1.5) * radius;
+    const auto sets = touch_sets(feature_of(cone), ball, rules());
+    (sets.empty() ? refused : takes) += 1;
+    if (sets.empty()) {
+      // At the narrowest ring it would reach through the wall over there.
+      const double narrow = radius - 0.4 * cone.length * std::tan(half);
+      const Vec3 x = any_perpendicular(kAxis);
+      const Vec3 at = kCentre + 0.4 * cone.length * kAxis + narrow * x;
+      const Vec3 centre = at - ball * (std::cos(half) * x + std::sin(half) * kAxis);
+      EXPECT_LE(off_wall(cone, centre), ball + 1e-9) << "seed 77, case " << i;
+      EXPECT_LE((centre - kCentre).dot(x), 1e-9) << "seed 77, case " << i;
+      continue;
+    }
+    for (const Touch& touch : sets[0].touches)
+      EXPECT_NEAR(off_wall(cone, touch.optical_centre), ball, 1e-9) << "seed 77, case " << i;
+  }
+  EXPECT_GT(takes, 200);
+  EXPECT_GT(refused, 200);
+}
+
+SlotFeature slot(double width, double length, double depth) {
+  return {kCentre, kAxis, any_perpendicular(kAxis), width, length, depth};
+}
+
+/// How far a place is from the middle line of a slot, as seen along its axis.
+double off_middle(const SlotFeature& slot, const Vec3& at) {
+  const Vec3 r = at - slot.centre;
+  const double u = r.dot(slot.along), v = r.dot(slot.axis.cross(slot.along));
+  return std::hypot(std::max(std::abs(u) - (slot.length - slot.width) / 2, 0.0), v);
+}
+
+TEST(Touches, ASlotIsTouchedOnBothWallsAndBothEndsHalfWayDownThenShallower) {
+  const SlotFeature made = slot(20, 70, 40);
+  const auto sets = touch_sets(feature_of(made), 3, rules());
+  ASSERT_EQ(sets.size(), 2u);
+  const double downs[] = {20, 3};
+  for (std::size_t k = 0; k < 2; ++k) {
+    EXPECT_EQ(sets[k].way, Way::wall);
+    ASSERT_EQ(sets[k].touches.size(), 10u);
+    expect_touching(sets[k], 3);
+    int left = 0, right = 0, fore = 0, aft = 0;
+    for (const Touch& touch : sets[k].touches) {
+      EXPECT_NEAR((touch.at - kCentre).dot(kAxis), -downs[k], 1e-12);
+      EXPECT_NEAR(off_middle(made, touch.at), 10, 1e-12) << "on the wall";
+      EXPECT_NEAR(off_middle(made, touch.optical_centre), 7, 1e-12) << "toward the middle line";
+      EXPECT_NEAR(touch.normal.dot(kAxis), 0, 1e-12);
+      const double along = touch.normal.dot(made.along);
+      const double across = touch.normal.dot(made.axis.cross(made.along));
+      if (std::abs(along) > 1e-9) {
+        (along < 0 ? fore : aft) += 1;
+      } else {
+        (across < 0 ? left : right) += 1;
+      }
+    }
+    EXPECT_EQ(left, 3);
+    EXPECT_EQ(right, 3);
+    EXPECT_EQ(fore, 2);
+    EXPECT_EQ(aft, 2);
+  }
+}
+
+TEST(Touches, ABallAsWideAsTheSlotOrWiderTakesItNoWay) {
+  EXPECT_FALSE(touch_sets(feature_of(slot(20, 70, 40)), 9.999, rules()).empty());
+  EXPECT_TRUE(touch_sets(feature_of(slot(20, 70, 40)), 10, rules()).empty());
+  EXPECT_TRUE(touch_sets(feature_of(slot(20, 70, 40)), 19.05, rules()).empty());
+}
+
+TEST(Touches, ASurfaceIsTouchedWhereItsTouchesWereRaised) {
+  SurfaceFeature surface;
+  surface.touches = {{{1, 2, 3}, Vec3::UnitZ()}, {{4, 5, 6}, kAxis}};
+  const auto sets = touch_sets(feature_of(surface), 19.05, rules());
+  ASSERT_EQ(sets.size(), 1u);
+  ASSERT_EQ(sets[0].touches.size(), 2u);
+  expect_touching(sets[0], 19.05);
+  EXPECT_EQ(sets[0].touches[1].at, Vec3(4, 5, 6));
+  EXPECT_EQ(sets[0].touches[1].normal, kAxis);
+}
+
 TEST(Touches, AnyCountThatCanIsDistinctAndFixesTheElement) {
   const auto check = [](const Feature& feature, int count) {
     const TouchSet set = touch_sets(feature, 2, rules()).at(0);
@@ -177,12 +302,23 @@ TEST(Touches, AnyCountThatCanIsDistinctAndFixesTheElement) {
     }
     EXPECT_TRUE(is_enough(feature, set, std::vector<bool>(set.touches.size(), true))) << count;
   };
-  for (int count = 3; count <= 60; ++count) {
+  const LineFeature line{kCentre, kCentre + 90 * any_perpendicular(kAxis), kAxis};
+  for (int count = 2; count <= 60; ++count) {
+    check(feature_of(line, count), count);
+    if (count < 3) continue;
     check(feature_of(hole(50, 40), count), count);
     if (count >= 4) check(feature_of(SphereFeature{kCentre, kAxis, 30}, count), count);
     if (count < 5) continue;
     check(feature_of(CylinderFeature{kCentre, kAxis, 90, 120, true}, count), count);
     check(feature_of(CylinderFeature{kCentre, kAxis, 90, 120, false}, count), count);
+    check(feature_of(slot(20, 70, 40), count), count);
+    check(feature_of(slot(20, 21, 40), count), count);
+    if (count < 6) continue;
+    for (const double half : {2 * kDeg, 35 * kDeg, 85 * kDeg}) {
+      const double length = 1.9 * 90 / std::tan(half);
+      check(feature_of(ConeFeature{kCentre, kAxis, 90, half, length, true}, count), count);
+      check(feature_of(ConeFeature{kCentre, kAxis, 90, half, length, false}, count), count);
+    }
   }
 }
 

@@ -102,9 +102,12 @@ export interface Interval {
 
 export interface SceneFeature {
   name: string;
-  type: "point" | "plane" | "hole" | "cylinder" | "sphere";
+  type: "point" | "plane" | "hole" | "cylinder" | "sphere" | "line" | "cone" | "slot" | "surface";
   at?: Vec3;
   points?: Vec3[];
+  from?: Vec3;
+  to?: Vec3;
+  touches?: { at: Vec3; normal: Vec3 }[];
   centre?: Vec3;
   toward?: Vec3;
   normal?: Vec3;

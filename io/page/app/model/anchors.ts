@@ -10,6 +10,8 @@ export function mean(points: readonly Vec3[]): Vec3 {
 
 export function anchorOf(feature: SceneFeature): Vec3 {
   if (feature.points) return mean(feature.points);
+  if (feature.from && feature.to) return mean([feature.from, feature.to]);
+  if (feature.touches) return mean(feature.touches.map((touch) => touch.at));
   const centre = feature.at ?? feature.centre ?? [0, 0, 0];
   if (!feature.toward) return centre;
   const { toward, radius = 0 } = feature;

@@ -184,6 +184,20 @@ test("a feature's mark is on what is measured", () => {
     [2, 1, 5],
   );
   assert.deepEqual(
+    anchorOf({ type: "line", from: [0, 0, 5], to: [10, 4, 5], normal: [0, 0, 1] }),
+    [5, 2, 5],
+  );
+  assert.deepEqual(
+    anchorOf({
+      type: "surface",
+      touches: [
+        { at: [0, 0, 1], normal: [0, 0, 1] },
+        { at: [2, 4, 1], normal: [0, 0, 1] },
+      ],
+    }),
+    [1, 2, 1],
+  );
+  assert.deepEqual(
     anchorOf({ type: "sphere", centre: [1, 1, 1], radius: 2, toward: [0, 0, 1] }),
     [1, 1, 3],
   );
