@@ -1,5 +1,5 @@
 #!/bin/sh
-# Sets everything up on Debian 12, builds the `release` preset and plans the demo.
+# Sets everything up on Debian 12, builds the program alone (the preset `demo`) and plans the demo.
 # Repeating it does only what is left to do.
 set -eu
 cd "$(dirname "$0")/.."
@@ -9,8 +9,8 @@ steps_in_all=3
 step "the packages that the program is built from"
 install_packages build
 step "the program and its page, without tests"
-build release standpoint
-program=build/release/io/standpoint
+build demo standpoint
+program=build/demo/io/standpoint
 out=out/demo
 step "planning scenes/demo/scene.json (a few seconds)"
 status=0

@@ -40,13 +40,17 @@ class CheckTraps : public WholeProgram {
   /// The block as the triangles of a text STL file, each corner changed by `change`.
   template <class Change>
   void put_block(const std::string& name, Change change, bool is_inward = false) const {
+    put(name, "solid block\n" + facets(change, is_inward) + "endsolid block\n");
+  }
+  template <class Change>
+  static std::string facets(Change change, bool is_inward) {
     const auto corner = [](unsigned i) {
       return Vec3((i & 1U) != 0 ? 300 : -300, (i & 2U) != 0 ? 200 : -200, (i & 4U) != 0 ? 250 : 0);
     };
     constexpr unsigned kTriangles[12][3] = {{0, 2, 3}, {0, 3, 1}, {4, 5, 7}, {4, 7, 6},
                                             {0, 4, 6}, {0, 6, 2}, {1, 3, 7}, {1, 7, 5},
                                             {0, 1, 5}, {0, 5, 4}, {2, 6, 7}, {2, 7, 3}};
-    std::string stl = "solid block\n";
+    std::string stl;
     for (const auto& t : kTriangles) {
       stl += "facet normal 0 0 0\nouter loop\n";
       for (const unsigned k : {0U, is_inward ? 2U : 1U, is_inward ? 1U : 2U}) {
@@ -55,7 +59,7 @@ class CheckTraps : public WholeProgram {
       }
       stl += "endloop\nendfacet\n";
     }
-    put(name, stl + "endsolid block\n");
+    return stl;
   }
   void use_mesh(const std::string& name) {
     scene_["bodies"][0].erase("box");
@@ -132,6 +136,54 @@ TEST_F(CheckTraps, WithoutFeaturesTheRangeTellsAPartsSize) {
   EXPECT_EQ(warnings(), Kinds{"part-too-small /bodies/0"});
   scene_["bodies"][0]["box"]["size"] = {20, 4, 5};
   EXPECT_EQ(warnings(), Kinds{});
+}
+
+TEST_F(CheckTraps, TheWallOfACavityFacesInwardAndRightlySo) {
+  put("block.stl", "solid block\n" + facets([](const Vec3& p) { return p; }, false) +
+                       facets([](const Vec3& p) { return Vec3(p / 2 + Vec3(0, 0, 50)); }, true) +
+                       "endsolid block\n");
+  use_mesh("block.stl");
+  EXPECT_EQ(warnings(), Kinds{});
+}
+
+TEST_F(CheckTraps, FewStrayFeaturesDoNotSayThatThePartIsWrong) {
+  // Three of nine lie where a part 1000 times as large would have them.
+  for (int i = 2; i < 5; ++i) {
+    Json stray = scene_["features"][i];
+    stray["name"] = "stray " + stray["name"].get<std::string>();
+    for (Json& x : stray["at"]) x = 1000 * x.get<double>();
+    scene_["features"].push_back(stray);
+  }
+  EXPECT_EQ(warnings(), (Kinds{"feature-off /features/6", "feature-off /features/7",
+                               "feature-off /features/8"}));
+}
+
+TEST_F(CheckTraps, APartThatWouldShrinkToAPointIsNoAnswer) {
+  // Its features lie together about its file's origin, 500 mm from it.
+  put_block("block.stl", [](const Vec3& p) { return Vec3(p + Vec3(800, 0, 0)); });
+  use_mesh("block.stl");
+  while (scene_["features"].size() > 3) scene_["features"].erase(3);
+  for (int i = 0; i < 3; ++i) scene_["features"][i]["at"] = {0, 0.1 * i, 0.1};
+  EXPECT_EQ(warnings(), (Kinds{"feature-off /features/0", "feature-off /features/1",
+                               "feature-off /features/2"}));
+}
+
+TEST_F(CheckTraps, APartThatIsTiltedByItsPoseIsNotToldToTurn) {
+  put_block("block.stl", [](const Vec3& p) { return p; });
+  use_mesh("block.stl");
+  scene_["bodies"][0]["pose"] = {{"rotate_xyz_deg", {90, 0, 0}}};
+  for (const std::string& warning : warnings())
+    EXPECT_EQ(warning.find("misplaced-part"), std::string::npos) << text();
+}
+
+TEST_F(CheckTraps, FeaturesThatLieOnAPartSayThatItsSizeIsRight) {
+  scene_["instrument"]["range"] = {50, 200};  // the block is 764 mm across
+  EXPECT_EQ(warnings(), Kinds{});
+  scene_["features"].erase(2);
+  scene_["features"].erase(2);
+  scene_["features"].erase(2);
+  scene_["features"].erase(2);  // two are left, which may be chance
+  EXPECT_EQ(warnings(), Kinds{"part-too-large /bodies/0"});
 }
 
 TEST_F(CheckTraps, ANormalThatPointsIntoTheMaterial) {

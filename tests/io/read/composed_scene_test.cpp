@@ -227,6 +227,15 @@ TEST_F(ComposedScene, AFileIncludedFromTwoOthersIsThereOnce) {
   EXPECT_EQ(read->scene.full_targets.size(), 1u);
 }
 
+TEST_F(ComposedScene, AFileThatIsNamedTwiceInOneListIsTold) {
+  job()["include"].push_back("./hall.json");
+  const auto read = this->read();
+  ASSERT_FALSE(read);
+  ASSERT_EQ(read.error().size(), 1u) << listed(read);
+  EXPECT_EQ(read.error()[0].where, "/include/2");
+  EXPECT_EQ(read.error()[0].kind, FaultKind::duplicate_entry);
+}
+
 TEST_F(ComposedScene, AnIncludedFileThatIsNoJsonIsToldAloneWithItsLine) {
   files_["cell/kit.json"] = "{\n  \"format\" 7";
   const auto read = this->read();

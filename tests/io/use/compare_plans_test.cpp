@@ -173,6 +173,26 @@ TEST(ComparePlans, TargetVerdictAndFurtherStationsChange) {
   EXPECT_TRUE(changed[2].station);
 }
 
+TEST(ComparePlans, TheStationWhoseFiguresAreToldIsNotOneAmongOthers) {
+  Json before = plan_file::plan(), after = before;
+  before["features"][0]["also_from"] = {"S2", "S3"};
+  after["features"][0]["also_from"] = {"S3", "S2"};
+  EXPECT_TRUE(compared(before, after).changed.empty()) << "the order of the others means nothing";
+  after["features"][0]["station"] = "S2";
+  after["features"][0]["also_from"] = {"S1", "S3"};
+  const auto changed = compared(before, after).changed;
+  ASSERT_EQ(changed.size(), 1u);
+  EXPECT_TRUE(changed[0].station);
+}
+
+TEST(ComparePlans, StationsAreTiedThroughOthersInWhateverOrderTheLinksStand) {
+  Json plan = plan_file::plan();
+  plan["links"] = {plan_file::link("S2", "S3", {"N1"}), plan_file::link("S1", "S2", {"N2"})};
+  EXPECT_TRUE(is_tied(record(plan)));
+  plan["links"] = {plan_file::link("S1", "S3", {"N1"}), plan_file::link("S2", "S3", {"N2"})};
+  EXPECT_TRUE(is_tied(record(plan)));
+}
+
 TEST(ComparePlans, TiesGoByTheirStationsAndNests) {
   Json after = plan_file::plan();
   after["links"] = {plan_file::link("S2", "S1", {"N1", "N3", "N5"}),  // turned round, other nests

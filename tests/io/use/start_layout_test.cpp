@@ -116,6 +116,27 @@ TEST(StartLayout, AislesGoRoundThePartAndNeverOverIt) {
   }
 }
 
+TEST(StartLayout, APlatformLooksOverATallPart) {
+  const auto heights = [](double tall) {
+    return lay_out({{-300, -300, 0}, {300, 300, tall}}, start_kit().instrument).heights;
+  };
+  EXPECT_EQ(heights(1500).size(), 2u);
+  ASSERT_EQ(heights(1510).size(), 3u);
+  EXPECT_EQ(heights(1510).back(), 2000) << "450 mm over it, to the next 50";
+  EXPECT_EQ(heights(7000).back(), 4000) << "higher no platform goes";
+}
+
+TEST(StartLayout, AislesKeepAwayFromThePartAsFarAsTheInstrumentMust) {
+  Instrument instrument = start_kit().instrument;
+  const auto gap = [&] {
+    const Layout layout = lay_out({{-300, -300, 0}, {300, 300, 400}}, instrument);
+    return -300 - layout.aisles.at(0).high.y();
+  };
+  EXPECT_EQ(gap(), 1000);
+  instrument.range.low = 2000;
+  EXPECT_EQ(gap(), 3000) << "half as much again";
+}
+
 FoundFeature found(FoundKind kind, const std::string& name, const Vec3& centre, const Vec3& axis) {
   FoundFeature feature;
   feature.kind = kind;
