@@ -342,7 +342,7 @@ std::vector<BadScene> element_cases() {
       {"SurfaceTooNarrowForABall",
        with("/features/14/inside/box", {{-201, -1, 400}, {-198, 1, 500}}), K::no_touches,
        "/features/14/inside", R"({"box": [[-201, -1, 400], [-198, 1, 500]]})",
-       "a ball of 12 mm can rest off its edges"},
+       "a ball of 38 mm can rest off its edges"},
       {"BoxTurnedInsideOut", with("/features/14/inside/box", {{0, 0, 9}, {9, 9, 0}}),
        K::out_of_range, "/features/14/inside/box", "[[0, 0, 9], [9, 9, 0]]",
        "the lesser x, y and z"},

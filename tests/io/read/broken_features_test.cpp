@@ -252,7 +252,7 @@ std::vector<Broken> broken_lists() {
        {"p.csv:2:17: got \"20\", expected for length more than the width"}},
       {"a slot along its axis",
        "name,x,y,z,type,width,length,depth,along_i,along_j,along_k\np,1,2,3,slot,5,20,6,0,0,2\n",
-       {"p.csv:2:22: got \"0\", expected for along_i a direction across the slot's axis; this one "
+       {"p.csv:2:21: got \"0\", expected for along_i a direction across the slot's axis; this one "
         "runs along it"}},
       {"a cone that goes on past its tip",
        "name,x,y,z,type,diameter,length,angle,side\np,1,2,3,cone,50,51,90,inside\n",
