@@ -16,6 +16,7 @@ struct Axis {
   double start_radius = 0;
   double slope = 0;
   double cosine = 1;  ///< sqrt(1 - slope^2)
+  double greatest_radius = 0;
 
   explicit Axis(const RoundCone& cone) : start(cone.start), start_radius(cone.start_radius) {
     const Vec3 along = cone.end - cone.start;
@@ -23,6 +24,7 @@ struct Axis {
     direction = length > 0 ? Vec3(along / length) : Vec3(Vec3::Zero());
     slope = length > 0 ? (cone.end_radius - cone.start_radius) / length : 0.0;
     cosine = std::sqrt(std::max(0.0, 1 - slope * slope));
+    greatest_radius = std::max(cone.start_radius, cone.end_radius);
   }
 };
 
@@ -35,21 +37,40 @@ class LeastMargin {
 
   /// The margin of one point, `q` from the axis' start (docs/beam.md, eq. 2).
   void offer(const Vec3& q) {
-    const double z = q.dot(axis_.direction);
     // The cross product, not a difference of squares: exact to the last places also on the axis.
-    const double rho = axis_.length > 0 ? axis_.direction.cross(q).norm() : q.norm();
+    const double rho2 = axis_.length > 0 ? axis_.direction.cross(q).squaredNorm() : q.squaredNorm();
+    if (rho2 > reach2_) return;
+    const double z = q.dot(axis_.direction);
+    const double rho = std::sqrt(rho2);
     const double lean = axis_.cosine > 0 ? rho * axis_.slope / axis_.cosine : 0.0;
     const double t = std::clamp(z + lean, 0.0, axis_.length);
     const double distance = axis_.length > 0 ? std::sqrt((z - t) * (z - t) + rho * rho) : rho;
     const double margin = distance - (axis_.start_radius + axis_.slope * t);
-    if (margin < best_.margin) best_ = {margin, t, axis_.start + q};
+    if (!(margin < best_.margin)) return;
+    best_ = {margin, t, axis_.start + q};
+    const double reach =
+        margin + axis_.greatest_radius + kRounding * (std::abs(margin) + axis_.greatest_radius);
+    reach2_ = reach > 0 ? reach * reach : 0;
+  }
+
+  /// Whether no point at this distance from the axis' line, squared, or farther has a smaller
+  /// margin, for a distance worked out from lengths whose squares add up to `lengths2`.
+  [[nodiscard]] bool is_out_of_reach(double rho2, double lengths2) const {
+    return rho2 > reach2_ + kRounding * lengths2;
   }
 
   [[nodiscard]] const Nearest& best() const { return best_; }
 
  private:
+  /// Share of lengths (squared, too) above all roundings of what is compared: some forty units in
+  /// the last place. What it lets through for nothing is only looked at in full.
+  static constexpr double kRounding = 1e-12;
+
   const Axis& axis_;
   Nearest best_;
+  /// A margin is at least the distance from the axis' line less the greatest radius: beyond this
+  /// distance, squared, none is smaller than the least so far.
+  double reach2_ = std::numeric_limits<double>::infinity();
 };
 
 /// Offers the points of the edge p + s e, s in 0..1, that can carry the least margin: one for each
@@ -60,19 +81,22 @@ void offer_edge(const Axis& axis, const Vec3& p, const Vec3& e, LeastMargin& lea
   const auto offer_at = [&](double s) {
     if (s > 0 && s < 1) least.offer(p + s * e);
   };
-  offer_at(-p.dot(e) / e2);
-  if (axis.length == 0) return;
-  const Vec3 from_end = p - axis.length * axis.direction;
-  offer_at(-from_end.dot(e) / e2);
-
+  if (axis.length == 0) return offer_at(-p.dot(e) / e2);
   const double ez = e.dot(axis.direction);
   const Vec3 e_across = e - ez * axis.direction;
   const Vec3 p_across = p - p.dot(axis.direction) * axis.direction;
   const double w2 = e_across.squaredNorm();
+  const double s0 = w2 > 0 ? -p_across.dot(e_across) / w2 : 0.0;
+  // Most edges pass nowhere near enough: told before anything is worked out exactly.
+  const Vec3 nearest_across = p_across + std::clamp(s0, 0.0, 1.0) * e_across;
+  if (least.is_out_of_reach(nearest_across.squaredNorm(), p.squaredNorm() + e2)) return;
+
+  offer_at(-p.dot(e) / e2);
+  const Vec3 from_end = p - axis.length * axis.direction;
+  offer_at(-from_end.dot(e) / e2);
   const double curvature = axis.cosine * axis.cosine * w2 - axis.slope * axis.slope * ez * ez;
   if (w2 == 0 || curvature <= 0) return;  // monotone between the caps: an end of it is offered
   const double w = std::sqrt(w2);
-  const double s0 = -p_across.dot(e_across) / w2;
   const double h = p_across.cross(e_across).norm() / w;
   offer_at(s0 + axis.slope * ez * h / (w * std::sqrt(curvature)));
 }
@@ -142,6 +166,26 @@ Nearest nearest_on_triangle(const RoundCone& cone, const std::array<Vec3, 3>& tr
     offer_face(axis, c, ca, -bc, least);
   }
   return least.best();
+}
+
+/// Height over the plane and radius both change in proportion to the way along the axis: what holds
+/// at both ends holds between. With n the cross product of the edges, the n.p are off by at most 32
+/// units in the last place of |e1| |e2| (|p| + |radius + margin|) together with what |n| is off by.
+bool is_surely_beyond_plane(const RoundCone& cone, const std::array<Vec3, 3>& triangle,
+                            double margin) {
+  constexpr double kUnits = 64 * 0x1p-53;
+  const Vec3 e1 = triangle[1] - triangle[0], e2 = triangle[2] - triangle[0];
+  const Vec3 normal = e1.cross(e2);
+  const double length = normal.norm();
+  const double unsure = kUnits * std::sqrt(e1.squaredNorm() * e2.squaredNorm());
+  const Vec3 start = cone.start - triangle[0], end = cone.end - triangle[0];
+  const double at_start = normal.dot(start), at_end = normal.dot(end);
+  const double side = at_start < 0 ? -1 : 1;
+  const auto is_beyond = [&](double height, const Vec3& p, double radius) {
+    const double wanted = radius + margin;
+    return side * height - unsure * (p.norm() + std::abs(wanted)) > wanted * length;
+  };
+  return is_beyond(at_start, start, cone.start_radius) && is_beyond(at_end, end, cone.end_radius);
 }
 
 double first_entry(const RoundCone& cone, const std::array<Vec3, 3>& triangle,

@@ -24,8 +24,9 @@ struct Walk {
   Probe probe;
   Tube tube;
   const RoundCone* cone = nullptr;
-  double threshold = 0;    ///< a margin below it blocks
-  float radius = 0;        ///< what is farther from the axis cannot block
+  double threshold = 0;    ///< a margin below it blocks, as computed in double
+  double clear_from = 0;   ///< a true margin from here on is surely computed as no less
+  Radii radii;             ///< what is farther from the axis cannot block
   float sure_radius = 0;   ///< what is surely nearer does
   float surely_below = 0;  ///< a margin whose bound in float is below this blocks,
   float maybe_below = 0;   ///< and only one whose bound is below this can
@@ -43,8 +44,8 @@ struct Walk {
     probe = make_probe(layout, *query.cone, true);
     cone = query.cone;
     threshold = query.margin + query.error;
-    radius =
-        static_cast<float>(std::min(threshold, kFarthest)) + probe.greatest_radius + probe.slack;
+    clear_from = threshold + query.error;
+    radii = Radii(probe, static_cast<float>(std::min(threshold, kFarthest)));
     // What is this near to the axis between its ends has at most the margin asked for, whatever
     // the radius there: in double it would be found less than margin + error.
     const double least = std::min(cone->start_radius, cone->end_radius);
@@ -52,31 +53,35 @@ struct Walk {
     const auto rounded = static_cast<float>(std::min(threshold, kFarthest));
     surely_below = rounded - probe.slack;
     maybe_below = rounded + probe.slack;
-    tube = Tube(probe, radius);
+    tube = Tube(probe, radii.greatest);
     next = 0;
     top = 0;
-    return !layout.nodes.empty() && radius >= 0;
+    return !layout.nodes.empty() && radii.greatest >= 0;
   }
 };
 
 /// Decides triangles that their outlines leave undecided, mostly near the ends and where the radius
-/// changes much. Bounds in float tell nearly all. Rare: kept out of the walk's own loop.
+/// changes much. Bounds in float tell most. A body that a stylus rests on is nearer than they can
+/// tell; there its plane does, in double. Rare: kept out of the walk's own loop.
 HWY_NOINLINE bool any_blocks(const Layout& layout, const Walk& walk, const Block& block,
                              std::uint32_t undecided) {
   alignas(64) float lower[kWidth], upper[kWidth];
   float least_upper = walk.maybe_below;
   undecided &= bound_margins(block, walk.probe, least_upper, lower, upper);
   if (least_upper < walk.surely_below) return true;
+  if (undecided != 0 && any_end_within(block, walk.probe, walk.surely_below, undecided)) {
+    return true;
+  }
   for (; undecided != 0; undecided &= undecided - 1) {
-    const std::uint32_t triangle = block.triangle[__builtin_ctz(undecided)];
-    if (nearest_on_triangle(*walk.cone, layout.corners(triangle)).margin < walk.threshold)
-      return true;
+    const std::array<Vec3, 3> corners = layout.corners(block.triangle[__builtin_ctz(undecided)]);
+    if (is_surely_beyond_plane(*walk.cone, corners, walk.clear_from)) continue;
+    if (nearest_on_triangle(*walk.cone, corners).margin < walk.threshold) return true;
   }
   return false;
 }
 
 HWY_INLINE bool blocks(const Layout& layout, const Walk& walk, const Block& block) {
-  const Verdicts verdicts = look_at_block(block, walk.probe, walk.radius, walk.sure_radius);
+  const Verdicts verdicts = look_at_block(block, walk.probe, walk.radii, walk.sure_radius);
   if (verdicts.sure != 0) return true;
   return verdicts.maybe != 0 && any_blocks(layout, walk, block, verdicts.maybe);
 }

@@ -279,10 +279,9 @@ void FindEachNearest(const Layout& layout, std::span<const NearestQuery> queries
 }
 
 bool AnyWithin(const Layout& layout, const Probe& probe, double below, Visitor& visitor) {
-  const float radius =
-      static_cast<float>(std::min(below, kFarthest)) + probe.greatest_radius + probe.slack;
-  if (layout.nodes.empty() || radius < 0) return false;
-  const Tube tube(probe, radius);
+  const Radii radii(probe, static_cast<float>(std::min(below, kFarthest)));
+  if (layout.nodes.empty() || radii.greatest < 0) return false;
+  const Tube tube(probe, radii.greatest);
   std::uint32_t stack[kStack];
   int top = 0;
   stack[top++] = 0;
@@ -297,7 +296,7 @@ bool AnyWithin(const Layout& layout, const Probe& probe, double below, Visitor& 
       continue;
     }
     const Block& block = layout.blocks[next & ~kBlockBit];
-    std::uint32_t maybe = look_at_block(block, probe, radius, -1).maybe;
+    std::uint32_t maybe = look_at_block(block, probe, radii, -1).maybe;
     for (; maybe != 0; maybe &= maybe - 1) {
       if (visitor.visit(block.triangle[__builtin_ctz(maybe)])) return true;
     }

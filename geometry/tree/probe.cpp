@@ -47,6 +47,7 @@ Probe make_probe(const Layout& layout, const RoundCone& cone, bool from_end) {
       layout.half_extent + std::max(first.cwiseAbs().maxCoeff(), last.cwiseAbs().maxCoeff());
   probe.length = static_cast<float>(length);
   probe.start_radius = static_cast<float>(start_radius);
+  probe.end_radius = static_cast<float>(end_radius);
   probe.slope = static_cast<float>(slope);
   probe.cosine = static_cast<float>(std::sqrt(std::max(0.0, 1 - slope * slope)) * (1 - 1e-6));
   probe.least_radius = static_cast<float>(std::min(start_radius, end_radius));

@@ -13,6 +13,7 @@ struct Probe {
   float offset[3];    ///< frame * corner + offset is the corner as seen from the start
   float length = 0;   ///< of the axis
   float start_radius = 0;
+  float end_radius = 0;
   float slope = 0;            ///< radius at t is start_radius + slope t
   float cosine = 1;           ///< sqrt(1 - slope^2), rounded down
   float least_radius = 0;     ///< of both ends

@@ -1,5 +1,9 @@
 #include "geometry/tree/tree.h"
 
+#include <mutex>
+#include <optional>
+#include <utility>
+
 #include "geometry/tolerances.h"
 #include "geometry/tree/kernel.h"
 #include "geometry/tree/layout.h"
@@ -38,11 +42,20 @@ std::optional<Contact> contact_of(const tree::Layout& layout,
 }  // namespace
 
 struct Tree::Parts {
+  explicit Parts(std::vector<const Mesh*> bodies)
+      : layout(tree::build(std::move(bodies))), links(layout.bodies.size()) {}
+
+  struct Links {
+    std::once_flag once;
+    std::optional<EdgeLinks> made;
+  };
+
   tree::Layout layout;
+  mutable std::vector<Links> links;  ///< of each body
 };
 
 Tree::Tree(std::vector<const Mesh*> bodies)
-    : parts_(std::make_unique<const Parts>(Parts{tree::build(std::move(bodies))})) {}
+    : parts_(std::make_unique<const Parts>(std::move(bodies))) {}
 Tree::~Tree() = default;
 Tree::Tree(Tree&&) noexcept = default;
 Tree& Tree::operator=(Tree&&) noexcept = default;
@@ -104,6 +117,12 @@ std::array<Vec3, 3> Tree::corners(BodyId body, TriangleId triangle) const {
 
 const Mesh& Tree::mesh(BodyId body) const {
   return *parts_->layout.bodies[body.index];
+}
+
+const EdgeLinks& Tree::edge_links(BodyId body) const {
+  Parts::Links& links = parts_->links[body.index];
+  std::call_once(links.once, [&] { links.made.emplace(mesh(body)); });
+  return *links.made;
 }
 
 std::size_t Tree::triangle_count() const {

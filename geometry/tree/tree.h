@@ -6,6 +6,7 @@
 #include <span>
 #include <vector>
 
+#include "geometry/edge_links.h"
 #include "geometry/round_cone.h"
 #include "standpoint/shapes.h"
 
@@ -105,6 +106,9 @@ class Tree {
   /// The corners of one triangle, world frame, mm.
   [[nodiscard]] std::array<Vec3, 3> corners(BodyId body, TriangleId triangle) const;
   [[nodiscard]] const Mesh& mesh(BodyId body) const;
+  /// Which of a body's triangles meet at an edge. Worked out when it is first asked for, O(n log n)
+  /// in the body's triangles, 12 bytes each; later O(1).
+  [[nodiscard]] const EdgeLinks& edge_links(BodyId body) const;
   [[nodiscard]] std::size_t triangle_count() const;
   /// Memory of the tree itself, bytes, without the meshes.
   [[nodiscard]] std::size_t bytes() const;

@@ -48,12 +48,24 @@ struct Seen {
   }
 };
 
+/// How near to the axis a triangle must come to have a margin below some limit, mm, with the slack
+/// added: anywhere, and at the axis' ends.
+struct Radii {
+  float greatest = 0, at_start = 0, at_end = 0;
+
+  Radii() = default;
+  HWY_INLINE Radii(const Probe& probe, float below)
+      : greatest(below + probe.greatest_radius + probe.slack),
+        at_start(below + probe.start_radius + probe.slack),
+        at_end(below + probe.end_radius + probe.slack) {}
+};
+
 /// On which sides of each triangle's plane the axis' ends lie (docs/beam.md, eq. 9 and 10).
 struct Sides {
   hn::Mask<Tag> opposite;  ///< surely on opposite sides
-  hn::Mask<Tag> beyond;    ///< surely on one side, both farther than `radius`
+  hn::Mask<Tag> beyond;    ///< surely on one side, each farther than its radius
 
-  HWY_INLINE Sides(const Seen& seen, const Probe& probe, float radius) {
+  HWY_INLINE Sides(const Seen& seen, const Probe& probe, const Radii& radii) {
     const Tag tag;
     const auto sum3 = [](const Vector& a, const Vector& b, const Vector& c)
                           HWY_ATTR { return hn::Add(hn::Abs(a), hn::Add(hn::Abs(b), hn::Abs(c))); };
@@ -65,39 +77,45 @@ struct Sides {
     const Vector nz = hn::MulSub(ax, by, hn::Mul(ay, bx));
     const Vector edges = hn::Add(sum3(ax, ay, az), sum3(bx, by, bz));
     const Vector unsure = hn::Mul(hn::Set(tag, 3 * probe.slack), edges);
-    const Vector away = hn::Mul(hn::Set(tag, radius), sum3(nx, ny, nz));
+    // The normal's length, with what its error may add.
+    const Vector longest =
+        hn::Add(unsure, hn::Sqrt(hn::MulAdd(nx, nx, hn::MulAdd(ny, ny, hn::Mul(nz, nz)))));
+    const Vector away_start = hn::Mul(hn::Set(tag, radii.at_start), longest);
+    const Vector away_end = hn::Mul(hn::Set(tag, radii.at_end), longest);
     const Vector x = seen.x[0], y = seen.y[0], z = seen.z[0];
     const Vector z_end = hn::Sub(z, hn::Set(tag, probe.length));
     const Vector across = hn::MulAdd(x, nx, hn::Mul(y, ny));
     const Vector at_start = hn::MulAdd(z, nz, across), at_end = hn::MulAdd(z_end, nz, across);
     const Vector off_start = hn::Mul(unsure, hn::Add(edges, sum3(x, y, z)));
     const Vector off_end = hn::Mul(unsure, hn::Add(edges, sum3(x, y, z_end)));
-    const auto above = [&](const Vector& start, const Vector& end, const Vector& by_more) HWY_ATTR {
-      return hn::And(hn::Gt(start, hn::Add(off_start, by_more)),
-                     hn::Gt(end, hn::Add(off_end, by_more)));
+    const auto above = [&](const Vector& start, const Vector& end) HWY_ATTR {
+      return hn::And(hn::Gt(start, off_start), hn::Gt(end, off_end));
+    };
+    const auto far_above = [&](const Vector& start, const Vector& end) HWY_ATTR {
+      return hn::And(hn::Gt(start, hn::Add(off_start, away_start)),
+                     hn::Gt(end, hn::Add(off_end, away_end)));
     };
     const Vector down_start = hn::Neg(at_start), down_end = hn::Neg(at_end);
-    const Vector zero = hn::Zero(tag);
-    opposite = hn::Or(above(at_start, down_end, zero), above(down_start, at_end, zero));
-    beyond = hn::Or(above(at_start, at_end, away), above(down_start, down_end, away));
+    opposite = hn::Or(above(at_start, down_end), above(down_start, at_end));
+    beyond = hn::Or(far_above(at_start, at_end), far_above(down_start, down_end));
   }
 };
 
-/// Triangles of a block that may come within `radius` of the axis, and those that surely come
+/// Triangles of a block that may come within the radii of the axis, and those that surely come
 /// within `sure_radius` of it between its ends; bits of lanes.
 struct Verdicts {
   std::uint32_t maybe = 0;
   std::uint32_t sure = 0;
 };
 
-/// Radii in mm, `radius` with the slack added and `sure_radius` with the slack taken off; where the
-/// latter is negative nothing is sure. docs/beam.md, section 4, shows that `maybe` misses none and
-/// `sure` names none wrongly.
-HWY_INLINE Verdicts look_at_block(const Block& block, const Probe& probe, float radius,
+/// Radii in mm, `sure_radius` with the slack taken off; where it is negative nothing is sure.
+/// docs/beam.md, section 4, shows that `maybe` misses none and `sure` names none wrongly.
+HWY_INLINE Verdicts look_at_block(const Block& block, const Probe& probe, const Radii& radii,
                                   float sure_radius) {
   const Tag tag;
   Verdicts verdicts;
   const Vector slack2 = hn::Set(tag, probe.slack * probe.slack);
+  const float radius = radii.greatest;
   const Vector radius2 = hn::Set(tag, radius * radius);
   const Vector sure2 = hn::Set(tag, sure_radius < 0 ? -1.0f : sure_radius * sure_radius);
   const Vector zero = hn::Zero(tag);
@@ -131,7 +149,7 @@ HWY_INLINE Verdicts look_at_block(const Block& block, const Probe& probe, float 
     const auto around = hn::Or(hn::Ge(turn_low, zero), hn::Le(turn_high, zero));
     const auto maybe = hn::And(is_near, hn::Or(around, touched));
     if (hn::AllFalse(tag, maybe)) continue;
-    const Sides sides(seen, probe, radius);
+    const Sides sides(seen, probe, radii);
     const auto between = hn::And(hn::Ge(seen.z_low, hn::Set(tag, probe.slack)),
                                  hn::Le(seen.z_high, hn::Set(tag, probe.length - probe.slack)));
     const auto pierced =
@@ -158,19 +176,19 @@ HWY_INLINE Vector sum(const Vector* a) {
   return hn::Add(hn::Abs(a[0]), hn::Add(hn::Abs(a[1]), hn::Abs(a[2])));
 }
 
-/// Bounds of the distances of a block's triangles from the probe's start, without the slack
-/// (docs/beam.md, eq. 11).
+/// Bounds of the distances of a block's triangles from the probe's start (or from another point of
+/// its axis), without the slack (docs/beam.md, eq. 11).
 struct FromStart {
   Vector lower, upper;
 
-  HWY_INLINE FromStart(const Seen& seen, const Probe& probe) {
+  HWY_INLINE FromStart(const Seen& seen, const Probe& probe, float along = 0) {
     const Tag tag;
     const Vector zero = hn::Zero(tag), one = hn::Set(tag, 1.0f), slack = hn::Set(tag, probe.slack);
     Vector corner[3][3], edge[3][3], normal[3];
     for (int c = 0; c < 3; ++c) {
       corner[c][0] = seen.x[c];
       corner[c][1] = seen.y[c];
-      corner[c][2] = seen.z[c];
+      corner[c][2] = hn::Sub(seen.z[c], hn::Set(tag, along));
     }
     for (int c = 0; c < 3; ++c) {
       for (int i = 0; i < 3; ++i) edge[c][i] = hn::Sub(corner[(c + 1) % 3][i], corner[c][i]);
@@ -314,6 +332,23 @@ HWY_INLINE std::uint32_t bound_margins(const Block& block, const Probe& probe, f
     in_question |= lower[lane] <= below ? 1u << lane : 0u;
   }
   return in_question;
+}
+
+/// Whether one of some triangles (bits of lanes) has a margin surely below `below` at one of the
+/// axis' ends.
+HWY_INLINE bool any_end_within(const Block& block, const Probe& probe, float below,
+                               std::uint32_t lanes) {
+  const Tag tag;
+  const Vector limit = hn::Set(tag, below - probe.slack);
+  for (std::size_t lane = 0; lane < kWidth; lane += hn::Lanes(tag)) {
+    const Seen seen(block, probe, lane);
+    const FromStart start(seen, probe), end(seen, probe, probe.length);
+    const auto is_within =
+        hn::Or(hn::Lt(hn::Sub(start.upper, hn::Set(tag, probe.start_radius)), limit),
+               hn::Lt(hn::Sub(end.upper, hn::Set(tag, probe.end_radius)), limit));
+    if ((bits_of(tag, is_within) & (lanes >> lane)) != 0) return true;
+  }
+  return false;
 }
 
 }  // namespace HWY_NAMESPACE

@@ -47,8 +47,11 @@ void look_from_all(const SwapSearch& search, const std::vector<CandidateId>& wan
     if (is_new) missing.emplace_back(c, &place->second);
   }
   tbb::parallel_for(std::size_t{0}, missing.size(), [&](std::size_t i) {
-    *missing[i].second =
-        look_without_causes(search.cell, stance_of(search.candidates[missing[i].first.index]));
+    const CandidateId c = missing[i].first;
+    // What is blocked has no part in a plan's quality.
+    *missing[i].second = look_without_causes(
+        search.cell, stance_of(search.candidates[c.index]),
+        [&](FeatureId f) { return search.table.feature(c, f) == Verdict::blocked; });
   });
 }
 

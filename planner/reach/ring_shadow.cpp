@@ -80,10 +80,11 @@ int BallRing::sector_of(const Vec3& direction) const {
 BallRing::Sectors BallRing::sectors_of(const DirectionPatch& patch) const {
   const Vec3& centre = patch.centre();
   const double flat = hypotenuse(centre.dot(across_), centre.dot(up_));
-  const double radius_sine = sine(patch.radius_rad());
+  const double share = patch.radius_chord() / flat;  // the chord is a little more than the sine
   constexpr double kNearlyAll = 0.99;
-  if (radius_sine >= kNearlyAll * flat) return {};
-  const double width = arc_sine(radius_sine / flat) + tolerance::kSineSlack;
+  if (!(share < kNearlyAll)) return {};
+  // asin(q) <= q + (pi/2 - 1) q^3
+  const double width = share + 0.571 * share * share * share + tolerance::kSineSlack;
   const double azimuth = azimuth_rad(centre);
   const int first = static_cast<int>(std::floor((azimuth - width) / kSectorWidth));
   const int last = static_cast<int>(std::floor((azimuth + width) / kSectorWidth));

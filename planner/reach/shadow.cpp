@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 #include "planner/model/tolerances.h"
 
@@ -14,8 +15,8 @@ constexpr std::uint32_t kNone = UINT32_MAX;
 /// Where a bundle is wider than this share of its length the beams go very different ways.
 constexpr double kWidest = 0.5;
 
-/// Among so many triangles a search costs about as much as asking each direction. Where they are
-/// more, the patches within are searched.
+/// A surface of so many triangles costs about as much as asking each direction. Where it has more,
+/// smaller bundles are searched.
 constexpr std::size_t kMostPieces = 40'000;
 
 /// Corners from the station, mm: across the bundle, and along it.
@@ -145,91 +146,76 @@ class ShadowSearch::Outlook {
   double length_, radius_;
 };
 
-struct ShadowSearch::Edge {
-  BodyId body;
-  std::uint32_t low, high;  ///< the numbers of its ends
-
-  bool operator==(const Edge&) const = default;
-};
-
-ShadowSearch::Edge ShadowSearch::edge(std::uint32_t side) const {
-  const Piece& piece = pieces_[side / 3];
-  const std::uint32_t a = piece.corners[side % 3], b = piece.corners[(side + 1) % 3];
-  return {piece.body, std::min(a, b), std::max(a, b)};
-}
-
-std::uint32_t& ShadowSearch::first_side_like(const Edge& edge) {
-  // Odd multipliers with well mixed bits; the upper half of the product is the best mixed.
-  const std::uint64_t mixed = edge.low * 0x9E3779B97F4A7C15u ^ edge.high * 0xC2B2AE3D27D4EB4Fu ^
-                              edge.body.index * 0x165667B19E3779F9u;
-  return first_side_[(mixed >> 32) & (first_side_.size() - 1)];
-}
-
-/// Takes all triangles about the bundle for pieces, with none of them entered yet; false where they
-/// are too many.
-bool ShadowSearch::gathers(const BeamBundle& bundle) {
-  pieces_.clear();
-  entries_.clear();
-  const RoundCone cone{station_, station_ + bundle.length * bundle.along, 0, bundle.radius};
-  const bool are_too_many =
-      tree_->any_near(cone, 2 * tolerance::kWholePatchSlack, [&](BodyId body, TriangleId triangle) {
-        if (std::find(crossed_.begin(), crossed_.end(), std::pair(body, triangle)) !=
-            crossed_.end()) {
-          entries_.push_back(static_cast<std::uint32_t>(pieces_.size()));
-        }
-        pieces_.push_back({body, tree_->mesh(body).triangles[triangle.index], kNone});
-        return pieces_.size() > kMostPieces;
-      });
-  if (are_too_many) return false;
-  std::size_t chains = 16;
-  while (chains < 3 * pieces_.size()) chains *= 2;
-  first_side_.assign(chains, kNone);
-  next_side_.resize(3 * pieces_.size());
-  for (std::uint32_t side = 0; side < next_side_.size(); ++side) {
-    std::uint32_t& first = first_side_like(edge(side));
-    next_side_[side] = first;
-    first = side;
-  }
-  return true;
-}
-
-/// Adds the pieces at one side's edge to the surface. False where their number is odd, or one of
-/// them belongs to a surface already given up.
-bool ShadowSearch::enters_pieces_at(std::uint32_t side, std::uint32_t surface) {
-  const Edge shared = edge(side);
-  bool is_even = true;
-  for (std::uint32_t other = first_side_like(shared); other != kNone; other = next_side_[other]) {
-    if (edge(other) != shared) continue;
-    is_even = !is_even;
-    Piece& piece = pieces_[other / 3];
-    if (piece.surface == kNone) {
-      piece.surface = surface;
-      to_visit_.push_back(other / 3);
-    } else if (piece.surface != surface) {
-      return false;
+/// Of the triangles that the middle axis crosses before the disc, each may be the entry of a
+/// surface: one that hides the bundle is crossed by its middle axis.
+void ShadowSearch::find_crossed(const BeamBundle& bundle, const Outlook& outlook) {
+  crossed_.clear();
+  const auto axis = RoundCone::capsule(station_, station_ + bundle.length * bundle.along, 0);
+  tree_->any_near(axis, 0, [&](BodyId body, TriangleId triangle) {
+    const Mesh& mesh = tree_->mesh(body);
+    const Corners corners = outlook.see(mesh, mesh.triangles[triangle.index]);
+    if (outlook.is_before_disc(corners) && crosses_middle(corners, outlook.length()) == true) {
+      crossed_.push_back({body, triangle, static_cast<std::uint32_t>(crossed_.size())});
     }
+    return false;
+  });
+}
+
+void ShadowSearch::make_slots(std::size_t count) {
+  slots_.assign(count, kNone);
+  const auto entered = std::exchange(pieces_, {});
+  for (const Piece& piece : entered) (void)enter(piece.body, piece.triangle, piece.surface);
+}
+
+/// The surface that a triangle was entered for: `surface`, now, where it was for none.
+std::uint32_t ShadowSearch::enter(BodyId body, TriangleId triangle, std::uint32_t surface) {
+  // Odd multipliers with well mixed bits; the upper half of the product is the best mixed.
+  const std::uint64_t mixed =
+      (triangle.index + (static_cast<std::uint64_t>(body.index) << 32)) * 0x9E3779B97F4A7C15u;
+  std::size_t slot = (mixed >> 32) & (slots_.size() - 1);
+  for (; slots_[slot] != kNone; slot = (slot + 1) & (slots_.size() - 1)) {
+    const Piece& piece = pieces_[slots_[slot]];
+    if (piece.triangle == triangle && piece.body == body) return piece.surface;
+  }
+  slots_[slot] = static_cast<std::uint32_t>(pieces_.size());
+  pieces_.push_back({body, triangle, surface});
+  if (2 * pieces_.size() > slots_.size()) make_slots(4 * slots_.size());
+  return surface;
+}
+
+/// Adds the pieces at one edge to the surface. False where their number is odd, or one of them
+/// belongs to a surface already given up.
+bool ShadowSearch::enters_pieces_at(const Piece& piece, std::uint32_t corner,
+                                    const EdgeLinks& links) {
+  const std::uint32_t side = 3 * piece.triangle.index + corner;
+  bool is_even = false;
+  for (std::uint32_t other = links.next(side); other != side; other = links.next(other)) {
+    is_even = !is_even;
+    if (enter(piece.body, TriangleId(other / 3), piece.surface) != piece.surface) return false;
   }
   return is_even;
 }
 
 /// Whether the pieces that hang together with `entry`, across edges that some axis may cross, are a
 /// surface that the middle axis crosses an odd number of times.
-bool ShadowSearch::is_odd_surface(std::uint32_t entry, const Outlook& outlook) {
+bool ShadowSearch::is_odd_surface(const Piece& entry, const Outlook& outlook) {
+  // An edge joins triangles of one body.
+  const Mesh& mesh = tree_->mesh(entry.body);
+  const EdgeLinks& links = tree_->edge_links(entry.body);
   bool is_odd = false;
-  pieces_[entry].surface = entry;
-  to_visit_.assign(1, entry);
-  while (!to_visit_.empty()) {
-    const std::uint32_t number = to_visit_.back();
-    to_visit_.pop_back();
-    const Piece& piece = pieces_[number];
-    const Corners corners = outlook.see(tree_->mesh(piece.body), piece.corners);
+  std::size_t next = pieces_.size();
+  if (enter(entry.body, entry.triangle, entry.surface) != entry.surface) return false;
+  for (; next < pieces_.size(); ++next) {
+    if (pieces_.size() > kMostPieces) return false;
+    const Piece piece = pieces_[next];
+    const Corners corners = outlook.see(mesh, mesh.triangles[piece.triangle.index]);
     if (!outlook.is_before_disc(corners)) return false;
     const std::optional<bool> crosses = crosses_middle(corners, outlook.length());
     if (!crosses) return false;
     is_odd = is_odd != *crosses;
     for (std::uint32_t k = 0; k < 3; ++k) {
       if (outlook.may_cross(corners[k], corners[(k + 1) % 3]) &&
-          !enters_pieces_at(3 * number + k, entry)) {
+          !enters_pieces_at(piece, k, links)) {
         return false;
       }
     }
@@ -239,22 +225,13 @@ bool ShadowSearch::is_odd_surface(std::uint32_t entry, const Outlook& outlook) {
 
 bool ShadowSearch::finds_one_over(const BeamBundle& bundle) {
   const Outlook outlook(station_, bundle);
-  crossed_.clear();
-  // A surface that hides the bundle is crossed by its middle axis: only where there is something
-  // before the disc the rest is looked at.
-  const auto axis = RoundCone::capsule(station_, station_ + bundle.length * bundle.along, 0);
-  tree_->any_near(axis, 0, [&](BodyId body, TriangleId triangle) {
-    const Mesh& mesh = tree_->mesh(body);
-    const Corners corners = outlook.see(mesh, mesh.triangles[triangle.index]);
-    if (outlook.is_before_disc(corners) && crosses_middle(corners, outlook.length()) == true) {
-      crossed_.emplace_back(body, triangle);
-    }
-    return false;
-  });
-  if (crossed_.empty() || !gathers(bundle)) return false;
-  return std::any_of(entries_.begin(), entries_.end(), [&](std::uint32_t entry) {
-    return pieces_[entry].surface == kNone && is_odd_surface(entry, outlook);
-  });
+  find_crossed(bundle, outlook);
+  if (crossed_.empty()) return false;
+  constexpr std::size_t kFewSlots = 64;
+  pieces_.clear();
+  make_slots(kFewSlots);
+  return std::any_of(crossed_.begin(), crossed_.end(),
+                     [&](const Piece& entry) { return is_odd_surface(entry, outlook); });
 }
 
 }  // namespace standpoint

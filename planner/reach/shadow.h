@@ -39,34 +39,30 @@ class ShadowSearch {
   ShadowSearch(const Tree& tree, const Vec3& station) : tree_(&tree), station_(station) {}
 
   /// Whether a surface was found that breaks the axis of every beam of the bundle. O(triangles
-  /// about the bundle), and given up where they are very many.
+  /// of the surfaces about the bundle), and given up where they are very many.
   [[nodiscard]] bool finds_one_over(const BeamBundle& bundle);
 
  private:
   class Outlook;
-  /// A triangle about the bundle.
+  /// A triangle, and the surface that it was entered for.
   struct Piece {
     BodyId body;
-    std::array<std::uint32_t, 3> corners;  ///< vertices of the body's mesh
-    std::uint32_t surface;                 ///< the piece that its surface was entered at
+    TriangleId triangle;
+    std::uint32_t surface = 0;
   };
-  struct Edge;
 
-  [[nodiscard]] Edge edge(std::uint32_t side) const;
-  [[nodiscard]] std::uint32_t& first_side_like(const Edge& edge);
-  [[nodiscard]] bool gathers(const BeamBundle& bundle);
-  [[nodiscard]] bool is_odd_surface(std::uint32_t entry, const Outlook& outlook);
-  [[nodiscard]] bool enters_pieces_at(std::uint32_t side, std::uint32_t surface);
+  void find_crossed(const BeamBundle& bundle, const Outlook& outlook);
+  [[nodiscard]] std::uint32_t enter(BodyId body, TriangleId triangle, std::uint32_t surface);
+  void make_slots(std::size_t count);
+  [[nodiscard]] bool is_odd_surface(const Piece& entry, const Outlook& outlook);
+  [[nodiscard]] bool enters_pieces_at(const Piece& piece, std::uint32_t corner,
+                                      const EdgeLinks& links);
 
   const Tree* tree_;
   Vec3 station_;
-  std::vector<std::pair<BodyId, TriangleId>> crossed_;  ///< by the middle axis
-  std::vector<std::uint32_t> entries_;                  ///< the pieces of those
-  std::vector<Piece> pieces_;
-  // Sides of pieces by their edges: side 3 i + k goes from corner k of piece i to the next. Those
-  // whose edges fall together in `first_side_` hang in a chain.
-  std::vector<std::uint32_t> first_side_, next_side_;
-  std::vector<std::uint32_t> to_visit_;
+  std::vector<Piece> crossed_;        ///< by the middle axis, each the entry of a surface
+  std::vector<Piece> pieces_;         ///< entered so far, for any surface
+  std::vector<std::uint32_t> slots_;  ///< numbers of pieces, by a hash of their triangles
 };
 
 }  // namespace standpoint

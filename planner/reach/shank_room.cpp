@@ -15,7 +15,7 @@ namespace {
 constexpr int kCoarsest = 2;
 
 /// How many pieces of a stylus an answer can tell apart (`PatchAnswer::open`).
-constexpr std::size_t kMostPieces = 4;
+constexpr std::size_t kMostParts = 4;
 
 /// All that the room about a tip depends on, beside the bodies.
 std::vector<double> question(const Vec3& tip_centre, const std::vector<StylusPiece>& pieces,
@@ -69,22 +69,18 @@ bool ShankRoom::is_blocked_all_over(const DirectionPatch& patch, StylusPiece pie
 
 /// `open`: the pieces that are not free all over the patch above.
 PatchAnswer ShankRoom::decide(const DirectionPatch& patch, std::uint8_t open) {
-  const auto is_open = [&](std::size_t k) { return (open >> k & 1) != 0; };
-  for (std::size_t k = 0; k < pieces_.size(); ++k) {
-    if (is_open(k) && is_blocked_all_over(patch, pieces_[k])) return {true, open};
-  }
   std::uint8_t still_open = 0;
   for (std::size_t k = 0; k < pieces_.size(); ++k) {
-    if (is_open(k) && !is_free_all_over(patch, pieces_[k])) {
-      still_open = static_cast<std::uint8_t>(still_open | 1u << k);
-    }
+    if ((open >> k & 1) == 0 || is_free_all_over(patch, pieces_[k])) continue;
+    if (is_blocked_all_over(patch, pieces_[k])) return {true, open};
+    still_open = static_cast<std::uint8_t>(still_open | 1u << k);
   }
   return {false, still_open};
 }
 
 KnownDirections& ShankRoom::known() {
   if (!known_) {
-    assert(pieces_.size() <= kMostPieces);
+    assert(pieces_.size() <= kMostParts);
     known_ = cell_->direction_memory().about(
         question(tip_centre_, pieces_, cell_->scene().rules.fit_tolerance));
   }
@@ -112,6 +108,14 @@ bool ShankRoom::is_free(std::uint32_t finest_index) {
   }
   known().keep(finest_index, is_free);
   return is_free;
+}
+
+bool ShankRoom::is_known_blocked(const DirectionPatch& patch) {
+  if (patch.level == DirectionPatch::kFinestLevel) {
+    return known().direction(patch.index()) == false;
+  }
+  const auto kept = known().patch(patch);
+  return kept && kept->is_no;
 }
 
 bool ShankRoom::is_all_blocked(const DirectionPatch& patch) {

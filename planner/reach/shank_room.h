@@ -38,6 +38,9 @@ class ShankRoom {
 
   /// Whether the centre of the finest patch with this index is free.
   [[nodiscard]] bool is_free(std::uint32_t finest_index);
+  /// Whether no centre of a finest patch within `patch` is free, as far as it was found out before:
+  /// costs next to nothing.
+  [[nodiscard]] bool is_known_blocked(const DirectionPatch& patch);
   /// Whether no centre of a finest patch within `patch` is free. False may also mean: not found
   /// out without asking each of them.
   [[nodiscard]] bool is_all_blocked(const DirectionPatch& patch);

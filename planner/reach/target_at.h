@@ -31,7 +31,8 @@ using TargetAt = std::variant<FullTargetAt, MirrorStylusAt, TwoBallStylusAt>;
                                                              const Stance& station) {
   return std::visit([&](auto& t) { return t.margin_if_reached(station); }, target);
 }
-[[nodiscard]] inline Outcome look(TargetAt& target, const Stance& station, Causes causes) {
+[[nodiscard]] inline Outcome look(TargetAt& target, const Stance& station,
+                                  Causes causes = Causes::told) {
   return std::visit([&](auto& t) { return t.look(station, causes); }, target);
 }
 

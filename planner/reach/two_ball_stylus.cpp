@@ -70,9 +70,10 @@ double TwoBallStylusAt::margin_of_beams(const TwoBallView& view, const Vec3& dir
 }
 
 bool TwoBallStylusAt::reaches_held(const TwoBallView& view, std::uint32_t finest_index) {
-  const Vec3& direction = finest_directions()[finest_index];
-  return !view.rule_that_fails(direction) && room_.is_free(finest_index) &&
-         is_clear(view, direction, cell_->scene().rules.min_margin);
+  const auto patch = DirectionPatch::of_index(DirectionPatch::kFinestLevel, finest_index);
+  const Vec3& direction = patch.centre();
+  return !room_.is_known_blocked(patch) && !view.rule_that_fails(direction) &&
+         room_.is_free(finest_index) && is_clear(view, direction, cell_->scene().rules.min_margin);
 }
 
 /// One walk over the patches of directions, as one station sees them, for what has beams clear by
@@ -82,6 +83,8 @@ struct TwoBallStylusAt::Search {
   ShadowSearch& shadows;
   RingShadow* ring;  ///< nothing where the ring is not thin; then patches have shadows of their own
   double& wanted;    ///< mm; grows while better directions are found
+  /// Whether any direction will do: then most are in some shadow, and it is asked first.
+  bool is_verdict;
   const Visit& visit;
   /// How many patches of each level were searched for a shadow in vain, one after the other.
   std::array<int, DirectionPatch::kFinestLevel + 1> in_vain{};
@@ -107,7 +110,7 @@ bool TwoBallStylusAt::is_ruled_out(const DirectionPatch& patch, Search& search) 
     }
   }
   if (!is_shadow_possible) return false;
-  if (search.ring != nullptr) return search.ring->hides(patch);
+  if (search.ring != nullptr) return !search.is_verdict && search.ring->hides(patch);
   int& in_vain = search.in_vain[patch.level];
   if (patch.level > kFinestShadow || in_vain >= kMostInVain) return false;
   for (const std::size_t ball : {first_tried_, 1 - first_tried_}) {
@@ -123,12 +126,18 @@ bool TwoBallStylusAt::is_ruled_out(const DirectionPatch& patch, Search& search) 
 }
 
 bool TwoBallStylusAt::any_below(const DirectionPatch& patch, Search& search) {
+  // What is known already is asked first, then what the rules say, and what stands about the tip or
+  // in a beam last: that costs the most.
+  if (room_.is_known_blocked(patch)) return false;
   if (patch.level == DirectionPatch::kFinestLevel) {
     const std::uint32_t index = patch.index();
     return !search.view.rule_that_fails(patch.centre()) && room_.is_free(index) &&
            search.visit(index);
   }
-  if (!search.view.may_pass(patch) || room_.is_all_blocked(patch)) return false;
+  if (!search.view.may_pass(patch)) return false;
+  const bool is_shadow_first = search.is_verdict && search.ring != nullptr;
+  if (is_shadow_first && patch.level >= kCoarsestJudged && search.ring->hides(patch)) return false;
+  if (room_.is_all_blocked(patch)) return false;
   if (patch.level >= kCoarsestJudged && is_ruled_out(patch, search)) return false;
   for (int which = 0; which < 4; ++which) {
     if (any_below(patch.child(which), search)) return true;
@@ -139,10 +148,10 @@ bool TwoBallStylusAt::any_below(const DirectionPatch& patch, Search& search) {
 /// Visits all directions in which the stylus can be held and passes the rules, less those whose
 /// beams are surely not clear by what is wanted.
 bool TwoBallStylusAt::any_held(const TwoBallView& view, ShadowSearch& shadows, double& wanted,
-                               const Visit& visit) {
+                               bool is_verdict, const Visit& visit) {
   std::optional<RingShadow> ring;
   if (const auto thin = view.ring()) ring.emplace(*thin, shadows);
-  Search search{view, shadows, ring ? &*ring : nullptr, wanted, visit};
+  Search search{view, shadows, ring ? &*ring : nullptr, wanted, is_verdict, visit};
   for (std::uint8_t face = 0; face < 6; ++face) {
     if (any_below({face, 0, 0, 0}, search)) return true;
   }
@@ -178,7 +187,7 @@ bool TwoBallStylusAt::reaches(const Stance& station) {
     last_reaching_ = index;
     return true;
   };
-  return any_held(view, shadows, wanted, visit);
+  return any_held(view, shadows, wanted, true, visit);
 }
 
 std::optional<double> TwoBallStylusAt::margin_if_reached(const Stance& station) {
@@ -213,8 +222,11 @@ double TwoBallStylusAt::margin_at_least(const TwoBallView& view) {
   for (std::uint32_t k = 0; k < kCount; ++k) {
     const std::uint32_t index =
         finest_at_middle(DirectionPatch::of_index(kLevel, k * kStride % kCount));
-    const Vec3& direction = finest_directions()[index];
-    if (view.rule_that_fails(direction) || !room_.is_free(index)) continue;
+    const auto patch = DirectionPatch::of_index(DirectionPatch::kFinestLevel, index);
+    const Vec3& direction = patch.centre();
+    if (room_.is_known_blocked(patch) || view.rule_that_fails(direction) || !room_.is_free(index)) {
+      continue;
+    }
     if (is_clear(view, direction, most)) most = std::max(most, margin_of_beams(view, direction));
   }
   return std::isinf(most) ? least : std::max(least, most - tolerance::kMarginToSpare);
@@ -241,7 +253,7 @@ Reached TwoBallStylusAt::best_held(const Stance& station) {
     wanted = margin;
     return std::isinf(margin);
   };
-  (void)any_held(view, shadows, wanted, visit);
+  (void)any_held(view, shadows, wanted, false, visit);
   return *best;
 }
 

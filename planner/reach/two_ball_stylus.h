@@ -40,7 +40,7 @@ class TwoBallStylusAt {
   [[nodiscard]] bool reaches_held(const TwoBallView& view, std::uint32_t finest_index);
   [[nodiscard]] bool any_below(const DirectionPatch& patch, Search& search);
   [[nodiscard]] bool any_held(const TwoBallView& view, ShadowSearch& shadows, double& wanted,
-                              const Visit& visit);
+                              bool is_verdict, const Visit& visit);
   [[nodiscard]] bool is_ruled_out(const DirectionPatch& patch, Search& search);
   [[nodiscard]] Reached best_held(const Stance& station);
   [[nodiscard]] double margin_at_least(const TwoBallView& view);

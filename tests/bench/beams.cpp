@@ -101,6 +101,12 @@ std::vector<bool> beam_margin_alone(const Stage& stage, std::span<const RoundCon
 std::vector<bool> axis_embree(const Stage& stage, std::span<const RoundCone> beams) {
   return each(beams, [&](const RoundCone& beam) { return !stage.embree->is_axis_blocked(beam); });
 }
+std::vector<bool> stream_embree(const Stage& stage, std::span<const RoundCone> beams) {
+  return stage.embree->clear_axes_by_stream(beams);
+}
+std::vector<bool> packets_embree(const Stage& stage, std::span<const RoundCone> beams) {
+  return stage.embree->clear_axes_by_packets(beams);
+}
 std::vector<bool> bundle_embree(const Stage& stage, std::span<const RoundCone> beams) {
   return each(beams, [&](const RoundCone& beam) { return !stage.embree->is_bundle_blocked(beam); });
 }
@@ -172,13 +178,15 @@ void measure(benchmark::State& state, Query query, std::size_t triangles, Set se
 void register_all() {
   const std::array<std::pair<const char*, std::size_t>, 3> sizes = {
       {{"20k", 20'000}, {"1M", 1'000'000}, {"10M", 10'000'000}}};
-  const std::array<std::pair<const char*, Query>, 8> queries = {
+  const std::array<std::pair<const char*, Query>, 10> queries = {
       {{"beam_clear", beam_clear},
        {"beam_margin", beam_margin},
        {"beam_clear_alone", beam_clear_alone},
        {"beam_clear_hinted", beam_clear_hinted},
        {"beam_margin_alone", beam_margin_alone},
        {"axis_embree", axis_embree},
+       {"stream_embree", stream_embree},
+       {"packets_embree", packets_embree},
        {"bundle_embree", bundle_embree},
        {"segment_cgal", segment_cgal}}};
   const std::array<std::pair<const char*, Set>, 2> sets = {

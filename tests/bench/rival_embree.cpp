@@ -1,5 +1,7 @@
 #include <embree3/rtcore.h>
 
+#include <algorithm>
+#include <array>
 #include <atomic>
 #include <chrono>
 #include <cmath>
@@ -44,9 +46,7 @@ void attach(RTCDevice device, RTCScene scene, const Mesh& mesh) {
   rtcReleaseGeometry(geometry);
 }
 
-bool is_blocked(RTCScene scene, const Vec3& from, const Vec3& to) {
-  RTCIntersectContext context;
-  rtcInitIntersectContext(&context);
+RTCRay ray_between(const Vec3& from, const Vec3& to) {
   RTCRay ray;
   ray.org_x = static_cast<float>(from.x());
   ray.org_y = static_cast<float>(from.y());
@@ -59,7 +59,15 @@ bool is_blocked(RTCScene scene, const Vec3& from, const Vec3& to) {
   ray.tfar = 1;
   ray.time = 0;
   ray.mask = ~0u;
+  ray.id = 0;
   ray.flags = 0;
+  return ray;
+}
+
+bool is_blocked(RTCScene scene, const Vec3& from, const Vec3& to) {
+  RTCIntersectContext context;
+  rtcInitIntersectContext(&context);
+  RTCRay ray = ray_between(from, to);
   rtcOccluded1(scene, &context, &ray);
   return ray.tfar < 0;
 }
@@ -87,6 +95,50 @@ EmbreeScene::~EmbreeScene() {
 
 bool EmbreeScene::is_axis_blocked(const RoundCone& beam) const {
   return is_blocked(parts_->scene, beam.start, beam.end);
+}
+
+std::vector<bool> EmbreeScene::clear_axes_by_stream(std::span<const RoundCone> beams) const {
+  RTCIntersectContext context;
+  rtcInitIntersectContext(&context);
+  context.flags = RTC_INTERSECT_CONTEXT_FLAG_INCOHERENT;
+  std::vector<RTCRay> rays;
+  rays.reserve(beams.size());
+  for (const RoundCone& beam : beams) rays.push_back(ray_between(beam.start, beam.end));
+  rtcOccluded1M(parts_->scene, &context, rays.data(), static_cast<unsigned>(rays.size()),
+                sizeof(RTCRay));
+  std::vector<bool> clear(beams.size());
+  for (std::size_t i = 0; i < rays.size(); ++i) clear[i] = !(rays[i].tfar < 0);
+  return clear;
+}
+
+std::vector<bool> EmbreeScene::clear_axes_by_packets(std::span<const RoundCone> beams) const {
+  constexpr std::size_t kRays = 16;
+  RTCIntersectContext context;
+  rtcInitIntersectContext(&context);
+  std::vector<bool> clear(beams.size());
+  for (std::size_t first = 0; first < beams.size(); first += kRays) {
+    const std::size_t count = std::min(kRays, beams.size() - first);
+    alignas(64) int valid[kRays] = {};
+    RTCRay16 rays;
+    for (std::size_t i = 0; i < count; ++i) {
+      const RTCRay ray = ray_between(beams[first + i].start, beams[first + i].end);
+      valid[i] = -1;
+      rays.org_x[i] = ray.org_x;
+      rays.org_y[i] = ray.org_y;
+      rays.org_z[i] = ray.org_z;
+      rays.dir_x[i] = ray.dir_x;
+      rays.dir_y[i] = ray.dir_y;
+      rays.dir_z[i] = ray.dir_z;
+      rays.tnear[i] = ray.tnear;
+      rays.tfar[i] = ray.tfar;
+      rays.time[i] = ray.time;
+      rays.mask[i] = ray.mask;
+      rays.flags[i] = ray.flags;
+    }
+    rtcOccluded16(valid, parts_->scene, &context, &rays);
+    for (std::size_t i = 0; i < count; ++i) clear[first + i] = !(rays.tfar[i] < 0);
+  }
+  return clear;
 }
 
 bool EmbreeScene::is_bundle_blocked(const RoundCone& beam) const {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <memory>
+#include <span>
 #include <vector>
 
 #include "geometry/round_cone.h"
@@ -19,6 +20,10 @@ class EmbreeScene {
 
   /// Whether the axis meets anything between its ends.
   [[nodiscard]] bool is_axis_blocked(const RoundCone& beam) const;
+  /// Which axes meet nothing, asked for in one stream (rtcOccluded1M, incoherent).
+  [[nodiscard]] std::vector<bool> clear_axes_by_stream(std::span<const RoundCone> beams) const;
+  /// The same in packets of sixteen (rtcOccluded16).
+  [[nodiscard]] std::vector<bool> clear_axes_by_packets(std::span<const RoundCone> beams) const;
   /// The axis and 16 lines along the rim, stopping at the first that is blocked.
   [[nodiscard]] bool is_bundle_blocked(const RoundCone& beam) const;
   [[nodiscard]] double build_seconds() const;

@@ -38,7 +38,7 @@ tl::expected<RawBody, std::string> read_raw(const BodyRequest& request, FileKind
     case FileKind::iges:
       return read_iges(cad);
     default:
-      return read_mesh(request.file);
+      return read_mesh(request.file, request.within);
   }
 }
 

@@ -19,6 +19,7 @@ struct BodyRequest {
   double default_mm_per_unit = 1;     ///< where neither states a unit: the scene's
   double chord_tolerance = 0.1;       ///< mm, for STEP and IGES
   Pose world_from_body = Pose::Identity();
+  std::filesystem::path within{};  ///< a folder; a mesh that names a file outside is an error
 };
 
 /// What a body's file is like.

@@ -129,7 +129,9 @@ class Gatherer {
   }
 
   std::string packed_mesh(const fs::path& file) {
-    if (in_lower_case(file.extension().string()) != ".gltf") return packed_file(file);
+    const std::string extension = in_lower_case(file.extension().string());
+    if (extension == ".obj") look_for_materials(file);
+    if (extension != ".gltf") return packed_file(file);
     const auto [entry, is_new] = packed_.try_emplace(fs::weakly_canonical(file));
     if (is_new) {
       // A folder of its own keeps the paths to its buffers as they are.
@@ -155,15 +157,40 @@ class Gatherer {
     for (const std::string& uri : uris) add_buffer(file, uri, folder);
   }
 
+  /// Materials are colours: they stay behind. But what names a file outside is refused when the
+  /// packed scene is read, so it is refused here.
+  void look_for_materials(const fs::path& obj) {
+    if (packed_.count(fs::weakly_canonical(obj)) > 0) return;  // told of already
+    std::ifstream in(obj, std::ios::binary);
+    for (std::string line; std::getline(in, line);) {
+      constexpr std::string_view kWord = "mtllib ";
+      if (line.compare(0, kWord.size(), kWord) != 0) continue;
+      const std::size_t begin = line.find_first_not_of(" \t\r", kWord.size());
+      if (begin == std::string::npos) continue;
+      std::string name = line.substr(begin);
+      name.erase(name.find_last_not_of(" \t\r") + 1);
+      if (is_outside(from_utf8(name)))
+        refuse(obj, name, "an OBJ file whose materials stand beside it");
+    }
+  }
+
+  static bool is_outside(const fs::path& named) {
+    const fs::path inside = named.lexically_normal();
+    return inside.is_absolute() || inside.empty() || *inside.begin() == "..";
+  }
+
+  void refuse(const fs::path& file, const std::string& name, const char* allowed) {
+    faults_.push_back({file.string(),
+                       Json(name).dump(-1, ' ', false, Json::error_handler_t::replace), allowed,
+                       FaultKind::other, ""});
+  }
+
   void add_buffer(const fs::path& gltf, const std::string& uri, const std::string& folder) {
     if (uri.compare(0, 5, "data:") == 0) return;
     // As it stands, percent signs and all: so the meshes' reader takes it.
     const fs::path inside = from_utf8(uri).lexically_normal();
-    if (inside.is_absolute() || inside.empty() || *inside.begin() == ".." ||
-        uri.find(':') != std::string::npos) {
-      faults_.push_back(
-          {gltf.string(), Json(uri).dump(-1, ' ', false, Json::error_handler_t::replace),
-           "a glTF file whose buffers stand beside it or in it", FaultKind::other, ""});
+    if (is_outside(inside) || uri.find(':') != std::string::npos) {
+      refuse(gltf, uri, "a glTF file whose buffers stand beside it or in it");
       return;
     }
     if (auto bytes = bytes_of(gltf.parent_path() / inside))

@@ -8,6 +8,7 @@
 #include <new>
 #include <utility>
 
+#include <assimp/DefaultIOSystem.h>
 #include <assimp/config.h>
 #include <assimp/scene.h>
 #include <fmt/format.h>
@@ -288,6 +289,31 @@ class Listening {
   LossListener listener_;
 };
 
+/// Opens files of one folder alone, and keeps the first other that an importer asks for.
+class FilesWithin : public Assimp::DefaultIOSystem {
+ public:
+  FilesWithin(std::filesystem::path folder, std::string& first_outside)
+      : folder_(folder.lexically_normal()), first_outside_(first_outside) {}
+
+  bool Exists(const char* file) const override {
+    return is_inside(file) && DefaultIOSystem::Exists(file);
+  }
+  Assimp::IOStream* Open(const char* file, const char* mode) override {
+    return is_inside(file) ? DefaultIOSystem::Open(file, mode) : nullptr;
+  }
+
+ private:
+  bool is_inside(const std::filesystem::path& file) const {
+    const std::filesystem::path inside = file.lexically_normal().lexically_relative(folder_);
+    if (!inside.empty() && *inside.begin() != "..") return true;
+    if (first_outside_.empty()) first_outside_ = file.filename().string();
+    return false;
+  }
+
+  std::filesystem::path folder_;
+  std::string& first_outside_;
+};
+
 std::string one_line(std::string text) {
   constexpr std::size_t kMost = 200;
   for (char& c : text) {
@@ -308,13 +334,19 @@ bool is_mesh_extension(std::string_view extension) {
   return importer.IsExtensionSupported(std::string(extension));
 }
 
-tl::expected<RawBody, std::string> read_mesh(const std::filesystem::path& file) {
-  std::string first_loss;
+tl::expected<RawBody, std::string> read_mesh(const std::filesystem::path& file,
+                                             const std::filesystem::path& within) {
+  std::string first_loss, first_outside;
   const Listening listening(first_loss);
   Assimp::Importer importer;
+  if (!within.empty()) importer.SetIOHandler(new FilesWithin(within, first_outside));  // it owns it
   // Else a file of bones alone, or one it did not understand, comes with a surface made up for it.
   importer.SetPropertyBool(AI_CONFIG_IMPORT_NO_SKELETON_MESHES, true);
   const aiScene* scene = importer.ReadFile(file.string(), 0);
+  if (!first_outside.empty()) {
+    return tl::unexpected("it names a file outside of the packed scene: \"" +
+                          one_line(first_outside) + "\"");
+  }
   if (scene == nullptr || scene->mRootNode == nullptr) {
     const std::string why = importer.GetErrorString();
     if (why.find("bad_alloc") != std::string::npos) {

@@ -22,6 +22,11 @@ namespace standpoint {
 /// Vertices may be not finite. The error is one plain sentence. Importers hold coordinates as
 /// floats: 24 bits, 0.5 um at 10 m. Throws std::bad_alloc. Prints nothing. About 250 bytes a
 /// triangle while reading.
-[[nodiscard]] tl::expected<RawBody, std::string> read_mesh(const std::filesystem::path& file);
+///
+/// Some formats name other files (buffers of glTF, materials of OBJ). With `within`, a folder that
+/// holds `file`, one that lies outside of it is not opened, and that is the error. By names alone:
+/// the folder must hold no links.
+[[nodiscard]] tl::expected<RawBody, std::string> read_mesh(
+    const std::filesystem::path& file, const std::filesystem::path& within = {});
 
 }  // namespace standpoint

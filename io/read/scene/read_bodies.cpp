@@ -64,6 +64,7 @@ void read_mesh_file(const ObjectCursor& object, const Pose& world_from_body, Bod
   const auto file = read_path(at, *reading.document, *reading.sources);
   if (!file) return;
   request.file = *file;
+  request.within = reading.sources->within;
   load_mesh(at, request, body, reading);
 }
 

@@ -117,6 +117,20 @@ Json file_object(const PartAnswer& part) {
   return object;
 }
 
+/// What of QIF documents is sound but cannot be listed.
+Json passed_over(const FeaturesAnswer& answer) {
+  Json list = Json::array();
+  for (const PartAnswer& part : answer.parts) {
+    for (const PassedOver& one : part.passed_over)
+      list.push_back(Json{{"file", json::text(part.file.string())},
+                          {"where", json::text(one.where)},
+                          {"name", json::text(one.name)},
+                          {"element", json::text(one.what)},
+                          {"why", json::text(one.reason)}});
+  }
+  return list;
+}
+
 }  // namespace
 
 std::string features_json(const FeaturesAnswer& answer) {
@@ -131,6 +145,7 @@ std::string features_json(const FeaturesAnswer& answer) {
     for (const FoundFeature& feature : part.features)
       object["features"].push_back(feature_object(part, feature));
   }
+  object["passed_over"] = passed_over(answer);
   add_annotation(answer, object);
   return json::write(object);
 }

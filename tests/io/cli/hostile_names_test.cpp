@@ -26,6 +26,10 @@ struct Mark {
   bool is_allowed_in_names = true;  ///< the scene's reader refuses C0 and DEL
 };
 
+void PrintTo(const Mark& mark, std::ostream* out) {
+  *out << mark.name;
+}
+
 std::vector<Mark> marks() {
   return {{"Escape", "\x1b[2J", false},
           {"Bell", "\x07", false},

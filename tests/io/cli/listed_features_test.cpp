@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "tests/io/cli/whole_program.h"
+#include "tests/io/read/qif_text.h"
 
 namespace standpoint {
 namespace {
@@ -101,6 +102,20 @@ TEST_F(ListedFeatures, HaveTheSameVerdictsFromCsvAndQif) {
       expect_same(wanted, found, "nests");
     }
   }
+}
+
+TEST_F(ListedFeatures, WhatIsPassedOverStandsInTheJsonToo) {
+  put("part.qif", test::qif_with("<SphereFeatureDefinition id=\"15\"><InternalExternal>EXTERNAL",
+                                 "<SphereFeatureDefinition id=\"15\"><InternalExternal>INTERNAL"));
+  const Outcome found = run({"features", path("part.qif"), "--json"});
+  ASSERT_EQ(found.exit, Exit::done) << found.err;
+  const Json passed = Json::parse(found.out).at("passed_over");
+  ASSERT_EQ(passed.size(), 1U) << passed;
+  EXPECT_EQ(passed[0]["name"], "ball");
+  EXPECT_EQ(passed[0]["element"], "SphereFeatureNominal");
+  EXPECT_EQ(passed[0]["why"], "the inside of a sphere");
+  EXPECT_EQ(passed[0]["file"], path("part.qif"));
+  EXPECT_EQ(passed[0]["where"].get<std::string>().find(path("part.qif") + ":"), 0U) << passed;
 }
 
 TEST_F(ListedFeatures, AreAskedForTheirUnitOutsideAScene) {

@@ -129,40 +129,31 @@ TEST_F(PackRun, TheFileIsAskedForAndItsEndingHeldTo) {
 }
 
 TEST_F(PackRun, BuffersOfAGltfMeshGoWithIt) {
-  const std::string gltf = block_as_gltf();
-  const Json document = Json::parse(gltf);
-  const std::string data = document["buffers"][0]["uri"];
-  // The buffer from inside of the file into one beside it.
-  const std::string base64 = data.substr(data.find(',') + 1);
-  std::string bytes;
-  unsigned bits = 0, count = 0;
-  for (const char c : base64) {
-    const std::string kLetters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-    const auto value = kLetters.find(c);
-    if (value == std::string::npos) break;
-    bits = bits << 6U | static_cast<unsigned>(value);
-    count += 6;
-    if (count < 8) continue;
-    count -= 8;
-    bytes += static_cast<char>(bits >> count & 0xFFU);
-  }
-  Json outside = document;
-  outside["buffers"][0]["uri"] = "data/block.bin";
   fs::create_directories(folder_ / "data");
-  put("data/block.bin", bytes);
-  put("block.gltf", outside.dump());
+  put("data/block.bin", gltf_buffer());
+  put("block.gltf", block_as_gltf("data/block.bin"));
   Json scene = Json::parse(got("job.json"));
   scene["bodies"] = {{{"name", "part"}, {"role", "part"}, {"mesh", "block.gltf"}}};
   put("job.json", scene.dump());
   pack("job.json", "job.zip");
   const Outcome checked = run({"check", path("job.zip")});
   EXPECT_EQ(checked.exit, Exit::done) << checked.err;
-  outside["buffers"][0]["uri"] = "../block.bin";
-  put("block.gltf", outside.dump());
+  put("block.gltf", block_as_gltf("../block.bin"));
   fs::rename(folder_ / "data/block.bin", folder_.parent_path() / "block.bin");
   const Outcome refused = run({"pack", path("job.json"), "-o", path("two.zip")});
   fs::remove(folder_.parent_path() / "block.bin");
   EXPECT_EQ(refused.exit, Exit::wrong_input) << refused.out;
+}
+
+TEST_F(PackRun, AnObjMeshWhoseMaterialsStandElsewhereIsNotPacked) {
+  put("block.obj", "mtllib ../colours.mtl\n" + block_as_obj());
+  const Outcome refused = run({"pack", path("job.json"), "-o", path("job.zip")});
+  EXPECT_EQ(refused.exit, Exit::wrong_input) << refused.out;
+  EXPECT_NE(refused.err.find("block.obj: got \"../colours.mtl\", expected"), std::string::npos)
+      << refused.err;
+  put("block.obj", "mtllib colours.mtl\n" + block_as_obj());
+  pack("job.json", "job.zip");
+  EXPECT_EQ(run({"check", path("job.zip")}).exit, Exit::done) << "nothing but colours is missing";
 }
 
 }  // namespace

@@ -169,7 +169,7 @@ std::string block_as_off() {
   return "OFF\n# invented\n8 12 0\n" + vertex_lines("") + triangle_lines("3 ", 0);
 }
 
-std::string block_as_gltf() {
+std::string gltf_buffer() {
   std::string data;
   for (const Vec3& v : block().vertices) {
     for (const double x : v) {
@@ -181,6 +181,14 @@ std::string block_as_gltf() {
       append(data, static_cast<std::uint16_t>(corner));
     }
   }
+  return data;
+}
+
+std::string block_as_gltf() {
+  return block_as_gltf("data:application/octet-stream;base64," + base64(gltf_buffer()));
+}
+
+std::string block_as_gltf(const std::string& uri) {
   return fmt::format(
       R"({{"asset":{{"version":"2.0"}},"scene":0,"scenes":[{{"nodes":[0]}}],
 "nodes":[{{"name":"place","mesh":0}}],
@@ -188,8 +196,8 @@ std::string block_as_gltf() {
 "accessors":[{{"bufferView":0,"componentType":5126,"count":8,"type":"VEC3","min":[1,2,3],"max":[3,5,7]}},
 {{"bufferView":1,"componentType":5123,"count":36,"type":"SCALAR"}}],
 "bufferViews":[{{"buffer":0,"byteLength":96}},{{"buffer":0,"byteOffset":96,"byteLength":72}}],
-"buffers":[{{"byteLength":168,"uri":"data:application/octet-stream;base64,{}"}}]}})",
-      base64(data));
+"buffers":[{{"byteLength":168,"uri":"{}"}}]}})",
+      uri);
 }
 
 std::string block_as_collada(const std::string& unit, const std::string& up) {

@@ -49,6 +49,9 @@ class TestFolder {
 [[nodiscard]] std::string block_as_ply_binary();
 [[nodiscard]] std::string block_as_off();
 [[nodiscard]] std::string block_as_gltf();
+/// The same with its numbers in a file of their own, `uri`, which holds `gltf_buffer()`.
+[[nodiscard]] std::string block_as_gltf(const std::string& uri);
+[[nodiscard]] std::string gltf_buffer();
 /// `unit` as in <unit meter="0.01"/>, empty for none; `up` as in Z_UP.
 [[nodiscard]] std::string block_as_collada(const std::string& unit, const std::string& up);
 /// `unit` as in unit="inch", empty for none.

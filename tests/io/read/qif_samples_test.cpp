@@ -23,6 +23,10 @@ struct Sample {
   std::map<FoundKind, std::size_t> kinds;
 };
 
+void PrintTo(const Sample& sample, std::ostream* out) {
+  *out << "part " << sample.part;
+}
+
 std::size_t count(const std::string& text, const std::string& pattern) {
   const std::regex regex(pattern);
   return static_cast<std::size_t>(

@@ -65,6 +65,10 @@ struct Part {
   bool is_closed;      ///< holds one or more solids and no loose shell
 };
 
+void PrintTo(const Part& part, std::ostream* out) {
+  *out << part.file;
+}
+
 class SharedCad : public testing::TestWithParam<Part> {};
 
 TEST_P(SharedCad, EveryCornerAndFaceOfTheFileIsInTheMesh) {

@@ -215,5 +215,46 @@ TEST(UnpackedScene, FaultsOfTheSceneNameTheZipFile) {
   EXPECT_EQ(read.error()[1].where, zip.string() + "/hall.json#/units");
 }
 
+TEST(UnpackedScene, AMeshThatNamesAFileOutsideOfTheZipFileIsRefused) {
+  const TestFolder folder;
+  fs::create_directory(folder / "tmp");
+  ::setenv("TMPDIR", (folder / "tmp").c_str(), 1);
+  // Beside the folder that the scene is unpacked into: there all the same, and sound.
+  (void)folder.write("tmp/outside.bin", gltf_buffer());
+  (void)folder.write("tmp/outside.mtl", "newmtl grey\n");
+  struct Case {
+    std::string name, inside, outside;
+  };
+  const std::vector<Case> cases{
+      {"block.gltf", block_as_gltf("data/inside.bin"), block_as_gltf("../outside.bin")},
+      {"block.obj", "mtllib data/inside.mtl\n" + block_as_obj(),
+       "mtllib ../outside.mtl\n" + block_as_obj()}};
+  for (const Case& one : cases) {
+    SCOPED_TRACE(one.name);
+    auto scene = scene_samples::Json::parse(kScene);
+    scene["bodies"] = {{{"name", "a"}, {"role", "part"}, {"mesh", one.name}}};
+    const auto read = [&](const std::string& mesh) {
+      return read_scene_file(
+          folder.write("job.zip", zip_bytes({{"scene.json", scene.dump()},
+                                             {one.name, mesh},
+                                             {"data/inside.bin", gltf_buffer()},
+                                             {"data/inside.mtl", "newmtl grey\n"}})));
+    };
+    const auto sound = read(one.inside);
+    EXPECT_TRUE(sound) << scene_samples::listed(sound);
+    const auto refused = read(one.outside);
+    if (refused) {
+      ADD_FAILURE() << "it was read";
+      continue;
+    }
+    ASSERT_EQ(refused.error().size(), 1u) << scene_samples::listed(refused);
+    EXPECT_EQ(refused.error()[0].where, "/bodies/0/mesh");
+    EXPECT_NE(refused.error()[0].allowed.find("outside of the packed scene: \"outside."),
+              std::string::npos)
+        << refused.error()[0].allowed;
+  }
+  ::unsetenv("TMPDIR");
+}
+
 }  // namespace
 }  // namespace standpoint

@@ -290,6 +290,7 @@ void WrittenByTheProgram::write_features() {
   part.annotation.tolerances = {{}, {}};
   part.annotation.tolerances[1].zone = ZoneShape::sphere;
   part.annotation.not_read = {{7, "flatness", "", "its record is damaged"}};
+  part.passed_over = {{"rib", "CompoundFeatureNominal", "a group", "lid.qif:3:1"}};
   part.annotation.datums = {{"A", {3}, true}};
   part.annotation.sizes = {{}, {}};
   part.annotation.sizes[1].is_angle = true;

@@ -47,6 +47,10 @@ struct Cut {
   int finer;
 };
 
+void PrintTo(const Cut& cut, std::ostream* out) {
+  *out << cut.facets << " facets, " << cut.finer << " times finer";
+}
+
 class TurnedMesh : public testing::TestWithParam<Cut> {};
 
 TEST_P(TurnedMesh, SurfacesAreThoseOfTheDrawing) {

@@ -118,7 +118,11 @@ TEST_P(RoundFit, DistanceIsThatOfTheDefinitionAndPositiveOutside) {
 
 INSTANTIATE_TEST_SUITE_P(Kinds, RoundFit,
                          testing::Values(SurfaceKind::cylinder, SurfaceKind::cone,
-                                         SurfaceKind::sphere));
+                                         SurfaceKind::sphere),
+                         [](const auto& kind) -> std::string {
+                           if (kind.param == SurfaceKind::cylinder) return "Cylinder";
+                           return kind.param == SurfaceKind::cone ? "Cone" : "Sphere";
+                         });
 
 TEST(PlaneFit, IsTheTrueOneAndFacesTheWayAsked) {
   test::Draw draw(3);
