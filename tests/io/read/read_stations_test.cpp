@@ -64,13 +64,13 @@ TEST(ReadStations, AHoleAdapterStandsBetweenFullTargetsAndStyli) {
   EXPECT_EQ(target_name(scene, TargetId(2)), "pin-10");
   EXPECT_EQ(adapter->hole_diameter.low, 9.95);
   EXPECT_EQ(adapter->hole_diameter.high, 10.05);
-  EXPECT_EQ(adapter->ball, TargetId(1));
+  EXPECT_EQ(adapter->ball, TargetId(0));
   EXPECT_EQ(adapter->height, 30);
   EXPECT_EQ(adapter->base_radius, 16);
-  EXPECT_DOUBLE_EQ(adapter->seat_rad, 45 * kDeg);
+  EXPECT_DOUBLE_EQ(adapter->seat_rad, 50 * kDeg);
   EXPECT_TRUE(is_full_target(scene, TargetId(2)));
-  EXPECT_EQ(full_target(scene, TargetId(2)).name, "ball-12");
-  EXPECT_EQ(touching_radius(scene, TargetId(2)), 6);
+  EXPECT_EQ(full_target(scene, TargetId(2)).name, "ball-38");
+  EXPECT_EQ(touching_radius(scene, TargetId(2)), 19);
   EXPECT_FALSE(is_full_target(scene, TargetId(3)));
   EXPECT_EQ(target_name(scene, TargetId(3)), "mirror-6");
   EXPECT_EQ(hole_adapter(scene, TargetId(1)), nullptr);

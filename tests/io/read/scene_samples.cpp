@@ -35,8 +35,8 @@ constexpr std::string_view kFull = R"json({
     {"name": "ball-12", "diameter": 12, "acceptance": 25, "aperture": 40}
   ],
   "hole_adapters": [
-    {"name": "pin-10", "hole_diameter": [9.95, 10.05], "target": "ball-12", "height": 30,
-     "base_diameter": 32, "seat": 45}
+    {"name": "pin-10", "hole_diameter": [9.95, 10.05], "target": "ball-38", "height": 30,
+     "base_diameter": 32, "seat": 50}
   ],
   "offset_styli": [
     {"name": "mirror-6", "kind": "mirror", "tip_diameter": 6, "length": 85, "shank_diameter": 10,
