@@ -48,24 +48,20 @@ class LeastMargin {
     const double margin = distance - (axis_.start_radius + axis_.slope * t);
     if (!(margin < best_.margin)) return;
     best_ = {margin, t, axis_.start + q};
-    const double reach =
-        margin + axis_.greatest_radius + kRounding * (std::abs(margin) + axis_.greatest_radius);
+    const double reach = margin + axis_.greatest_radius +
+                         tolerance::kOutOfReach * (std::abs(margin) + axis_.greatest_radius);
     reach2_ = reach > 0 ? reach * reach : 0;
   }
 
   /// Whether no point at this distance from the axis' line, squared, or farther has a smaller
   /// margin, for a distance worked out from lengths whose squares add up to `lengths2`.
   [[nodiscard]] bool is_out_of_reach(double rho2, double lengths2) const {
-    return rho2 > reach2_ + kRounding * lengths2;
+    return rho2 > reach2_ + tolerance::kOutOfReach * lengths2;
   }
 
   [[nodiscard]] const Nearest& best() const { return best_; }
 
  private:
-  /// Share of lengths (squared, too) above all roundings of what is compared: some forty units in
-  /// the last place. What it lets through for nothing is only looked at in full.
-  static constexpr double kRounding = 1e-12;
-
   const Axis& axis_;
   Nearest best_;
   /// A margin is at least the distance from the axis' line less the greatest radius: beyond this
@@ -173,11 +169,10 @@ Nearest nearest_on_triangle(const RoundCone& cone, const std::array<Vec3, 3>& tr
 /// units in the last place of |e1| |e2| (|p| + |radius + margin|) together with what |n| is off by.
 bool is_surely_beyond_plane(const RoundCone& cone, const std::array<Vec3, 3>& triangle,
                             double margin) {
-  constexpr double kUnits = 64 * 0x1p-53;
   const Vec3 e1 = triangle[1] - triangle[0], e2 = triangle[2] - triangle[0];
   const Vec3 normal = e1.cross(e2);
   const double length = normal.norm();
-  const double unsure = kUnits * std::sqrt(e1.squaredNorm() * e2.squaredNorm());
+  const double unsure = tolerance::kPlaneError * std::sqrt(e1.squaredNorm() * e2.squaredNorm());
   const Vec3 start = cone.start - triangle[0], end = cone.end - triangle[0];
   const double at_start = normal.dot(start), at_end = normal.dot(end);
   const double side = at_start < 0 ? -1 : 1;

@@ -13,6 +13,16 @@ namespace standpoint::tolerance {
   return 64 * 0x1p-53 * reach;
 }
 
+/// Share of lengths, or of their squares, by which a point must be out of reach of the least margin
+/// so far not to be offered: far above the roundings of both, some forty units in the last place.
+/// Larger: more points are looked at for nothing. Smaller: the last bit of a margin might change.
+inline constexpr double kOutOfReach = 1e-12;
+
+/// Error of a height over a triangle's plane times the normal's length, as a share of the product
+/// of both edges and of the distance from the corner: twice the 32 units in the last place that
+/// docs/beam.md names. Larger: more triangles are measured. Smaller: one in a beam might pass.
+inline constexpr double kPlaneError = 64 * 0x1p-53;
+
 /// Error of the culling in float, mm, for coordinates up to `reach` mm from the tree's origin:
 /// docs/beam.md, section 4, adds up 58 units in the last place. Larger: more triangles are looked
 /// at in double. Smaller: a triangle in the beam might be left out.

@@ -95,13 +95,32 @@ class ShadowSearch::Outlook {
            is_plane_before_disc(corners);
   }
 
-  /// False only where no axis of the bundle crosses the edge. Precondition: its triangle is before
-  /// the disc.
-  [[nodiscard]] bool may_cross(const Vec3& a, const Vec3& b) const {
+  /// The corners' edges, first to second and so on, that some axis of the bundle may cross: bits.
+  /// Precondition: the triangle is before the disc.
+  [[nodiscard]] unsigned edges_that_may_cross(const Corners& corners) const {
     const double nearest = tolerance::kShadowNearest * length_;
-    if (a.z() < nearest && b.z() < nearest) return false;
-    const Vec2 p = on_disc(a.z() < nearest ? cut(a, b, nearest) : a);
-    const Vec2 q = on_disc(b.z() < nearest ? cut(b, a, nearest) : b);
+    unsigned edges = 0;
+    if (std::min({corners[0].z(), corners[1].z(), corners[2].z()}) >= nearest) {
+      const std::array<Vec2, 3> at = {on_disc(corners[0]), on_disc(corners[1]),
+                                      on_disc(corners[2])};
+      for (unsigned k = 0; k < 3; ++k) edges |= is_in_disc(at[k], at[(k + 1) % 3]) ? 1u << k : 0u;
+      return edges;
+    }
+    for (unsigned k = 0; k < 3; ++k) {
+      const Vec3 &a = corners[k], &b = corners[(k + 1) % 3];
+      if (a.z() < nearest && b.z() < nearest) continue;
+      const Vec2 p = on_disc(a.z() < nearest ? cut(a, b, nearest) : a);
+      const Vec2 q = on_disc(b.z() < nearest ? cut(b, a, nearest) : b);
+      edges |= is_in_disc(p, q) ? 1u << k : 0u;
+    }
+    return edges;
+  }
+
+ private:
+  static constexpr double kSlack = tolerance::kWholePatchSlack;
+
+  /// Whether a line in the plane of the disc, from p to q, has a point in it.
+  [[nodiscard]] bool is_in_disc(const Vec2& p, const Vec2& q) const {
     const Vec2 edge = q - p;
     const double squared = edge.squaredNorm(), foot = -p.dot(edge);
     const double reach2 = (radius_ + kSlack) * (radius_ + kSlack);
@@ -110,9 +129,6 @@ class ShadowSearch::Outlook {
     const double turn = p.x() * edge.y() - p.y() * edge.x();
     return turn * turn <= reach2 * squared;
   }
-
- private:
-  static constexpr double kSlack = tolerance::kWholePatchSlack;
 
   /// For a large triangle, whose corners may lie anywhere: whether its plane crosses every axis
   /// before the disc, and passes the station by more than what is too near.
@@ -213,11 +229,9 @@ bool ShadowSearch::is_odd_surface(const Piece& entry, const Outlook& outlook) {
     const std::optional<bool> crosses = crosses_middle(corners, outlook.length());
     if (!crosses) return false;
     is_odd = is_odd != *crosses;
+    const unsigned edges = outlook.edges_that_may_cross(corners);
     for (std::uint32_t k = 0; k < 3; ++k) {
-      if (outlook.may_cross(corners[k], corners[(k + 1) % 3]) &&
-          !enters_pieces_at(piece, k, links)) {
-        return false;
-      }
+      if ((edges >> k & 1) != 0 && !enters_pieces_at(piece, k, links)) return false;
     }
   }
   return is_odd;

@@ -31,14 +31,16 @@ std::vector<double> question(const Vec3& tip_centre, const std::vector<StylusPie
 
 bool ShankRoom::is_free(const Vec3& direction) {
   const double least = -cell_->scene().rules.fit_tolerance;
-  return std::all_of(pieces_.begin(), pieces_.end(), [&](const StylusPiece& piece) {
-    return cell_->tree().is_clear(solid(piece, direction), least, &hint_);
-  });
+  for (std::size_t k = 0; k < pieces_.size(); ++k) {
+    if (!cell_->tree().is_clear(solid(pieces_[k], direction), least, &hints_[k])) return false;
+  }
+  return true;
 }
 
 /// A point of the axis at t from the tip moves by at most t times the chord of the patch's radius
 /// when the direction changes within the patch: a piece swollen by so much holds them all.
-bool ShankRoom::is_free_all_over(const DirectionPatch& patch, StylusPiece piece) {
+bool ShankRoom::is_free_all_over(const DirectionPatch& patch, std::size_t number) {
+  StylusPiece piece = pieces_[number];
   const double sway = patch.radius_chord();
   const double least = -cell_->scene().rules.fit_tolerance + tolerance::kWholePatchSlack;
   piece.from_radius += sway * piece.from;
@@ -46,11 +48,12 @@ bool ShankRoom::is_free_all_over(const DirectionPatch& patch, StylusPiece piece)
   const bool is_cone = piece.to_radius - piece.from_radius < piece.to - piece.from;
   const bool is_ball = piece.from == piece.to;
   return (is_cone || is_ball) &&
-         cell_->tree().is_clear(solid(piece, patch.centre()), least, &hint_);
+         cell_->tree().is_clear(solid(piece, patch.centre()), least, &hints_[number]);
 }
 
 /// What comes into a piece thinned by that much comes into it in every direction of the patch.
-bool ShankRoom::is_blocked_all_over(const DirectionPatch& patch, StylusPiece piece) {
+bool ShankRoom::is_blocked_all_over(const DirectionPatch& patch, std::size_t number) {
+  StylusPiece piece = pieces_[number];
   const double sway = patch.radius_chord();
   const double least = -cell_->scene().rules.fit_tolerance - tolerance::kWholePatchSlack;
   piece.from_radius -= sway * piece.from;
@@ -64,15 +67,15 @@ bool ShankRoom::is_blocked_all_over(const DirectionPatch& patch, StylusPiece pie
   const bool is_cone = piece.from_radius - piece.to_radius < piece.to - piece.from;
   const bool is_ball = piece.from == piece.to;
   return (is_cone || is_ball) &&
-         !cell_->tree().is_clear(solid(piece, patch.centre()), least, &hint_);
+         !cell_->tree().is_clear(solid(piece, patch.centre()), least, &hints_[number]);
 }
 
 /// `open`: the pieces that are not free all over the patch above.
 PatchAnswer ShankRoom::decide(const DirectionPatch& patch, std::uint8_t open) {
   std::uint8_t still_open = 0;
   for (std::size_t k = 0; k < pieces_.size(); ++k) {
-    if ((open >> k & 1) == 0 || is_free_all_over(patch, pieces_[k])) continue;
-    if (is_blocked_all_over(patch, pieces_[k])) return {true, open};
+    if ((open >> k & 1) == 0 || is_free_all_over(patch, k)) continue;
+    if (is_blocked_all_over(patch, k)) return {true, open};
     still_open = static_cast<std::uint8_t>(still_open | 1u << k);
   }
   return {false, still_open};
@@ -104,7 +107,7 @@ bool ShankRoom::is_free(std::uint32_t finest_index) {
   const double least = -cell_->scene().rules.fit_tolerance;
   for (std::size_t k = 0; is_free && k < pieces_.size(); ++k) {
     is_free = (above.open >> k & 1) == 0 ||
-              cell_->tree().is_clear(solid(pieces_[k], patch.centre()), least, &hint_);
+              cell_->tree().is_clear(solid(pieces_[k], patch.centre()), least, &hints_[k]);
   }
   known().keep(finest_index, is_free);
   return is_free;

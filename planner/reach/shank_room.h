@@ -34,7 +34,10 @@ class ShankRoom {
  public:
   /// The stylus's solids are those of stylus_pieces().
   ShankRoom(const Cell& cell, const Vec3& tip_centre, const OffsetStylus& stylus)
-      : cell_(&cell), tip_centre_(tip_centre), pieces_(stylus_pieces(stylus)) {}
+      : cell_(&cell),
+        tip_centre_(tip_centre),
+        pieces_(stylus_pieces(stylus)),
+        hints_(pieces_.size()) {}
 
   /// Whether the centre of the finest patch with this index is free.
   [[nodiscard]] bool is_free(std::uint32_t finest_index);
@@ -59,8 +62,8 @@ class ShankRoom {
     return solid_of(piece, tip_centre_, direction);
   }
   [[nodiscard]] KnownDirections& known();
-  [[nodiscard]] bool is_free_all_over(const DirectionPatch& patch, StylusPiece piece);
-  [[nodiscard]] bool is_blocked_all_over(const DirectionPatch& patch, StylusPiece piece);
+  [[nodiscard]] bool is_free_all_over(const DirectionPatch& patch, std::size_t number);
+  [[nodiscard]] bool is_blocked_all_over(const DirectionPatch& patch, std::size_t number);
   [[nodiscard]] PatchAnswer decide(const DirectionPatch& patch, std::uint8_t open);
   [[nodiscard]] PatchAnswer answer(const DirectionPatch& patch);
 
@@ -68,7 +71,7 @@ class ShankRoom {
   Vec3 tip_centre_;
   std::vector<StylusPiece> pieces_;
   std::shared_ptr<KnownDirections> known_;  ///< from the first question on
-  BlockerHint hint_;
+  std::vector<BlockerHint> hints_;          ///< of each piece: what blocked it last
 };
 
 }  // namespace standpoint

@@ -191,34 +191,33 @@ bool TwoBallStylusAt::reaches(const Stance& station) {
 }
 
 std::optional<double> TwoBallStylusAt::margin_if_reached(const Stance& station) {
-  if (!reaches(station)) return std::nullopt;
-  return best_held(station).margin;
+  if (misfit_ || is_hopeless(station)) return std::nullopt;
+  const auto best = best_held(station);
+  return best ? std::optional(best->margin) : std::nullopt;
 }
 
 Outcome TwoBallStylusAt::look(const Stance& station, Causes causes) {
-  if (causes == Causes::left_out) {
-    if (reaches(station)) return best_held(station);
-    return untold_cause(target_);
-  }
+  const bool is_told = causes == Causes::told;
+  if (!is_told && (misfit_ || is_hopeless(station))) return untold_cause(target_);
   if (misfit_)
     return body_cause(*cell_, target_, Rule::no_fit, station.at, place_.optical_centre, *misfit_,
                       RoundCone::ball(place_.optical_centre, stylus_->shank.tip_radius));
   if (is_hopeless(station)) {
     return plain_cause(target_, Rule::out_of_range, station.at, place_.optical_centre);
   }
-  if (!reaches(station)) return nearest_miss(station);
-  return best_held(station);
+  if (auto best = best_held(station)) return *std::move(best);
+  return is_told ? nearest_miss(station) : untold_cause(target_);
 }
 
 /// A margin that some direction has to spare: the search for the largest need not climb to it step
 /// by step, each a measurement in full. From one direction in 64, scattered, so that few steps
-/// lead up.
-double TwoBallStylusAt::margin_at_least(const TwoBallView& view) {
+/// lead up; nothing where none of those reaches.
+std::optional<double> TwoBallStylusAt::margin_at_least(const TwoBallView& view) {
   constexpr int kLevel = DirectionPatch::kFinestLevel - 3;
   constexpr std::uint32_t kCount = DirectionPatch::count_at(kLevel);
   constexpr std::uint32_t kStride = 617;  // prime to kCount: meets each once
   const double least = cell_->scene().rules.min_margin;
-  double most = least;
+  std::optional<double> found;
   for (std::uint32_t k = 0; k < kCount; ++k) {
     const std::uint32_t index =
         finest_at_middle(DirectionPatch::of_index(kLevel, k * kStride % kCount));
@@ -227,17 +226,21 @@ double TwoBallStylusAt::margin_at_least(const TwoBallView& view) {
     if (room_.is_known_blocked(patch) || view.rule_that_fails(direction) || !room_.is_free(index)) {
       continue;
     }
-    if (is_clear(view, direction, most)) most = std::max(most, margin_of_beams(view, direction));
+    if (!is_clear(view, direction, found.value_or(least))) continue;
+    found = std::max(found.value_or(least), margin_of_beams(view, direction));
   }
-  return std::isinf(most) ? least : std::max(least, most - tolerance::kMarginToSpare);
+  if (!found) return std::nullopt;
+  return std::isinf(*found) ? least : std::max(least, *found - tolerance::kMarginToSpare);
 }
 
-/// Of the directions that reach the one with the largest margin, of equal ones the first.
-/// Precondition: reaches(station).
-Reached TwoBallStylusAt::best_held(const Stance& station) {
+/// Of the directions that reach the one with the largest margin, of equal ones the first; nothing
+/// where none reaches. Precondition: it fits, and the station is not hopeless.
+std::optional<Reached> TwoBallStylusAt::best_held(const Stance& station) {
   const TwoBallView view = view_from(station);
+  const std::optional<double> found = margin_at_least(view);
+  if (!found && !reaches(station)) return std::nullopt;
   ShadowSearch shadows(cell_->tree(), station.at);
-  double wanted = margin_at_least(view);
+  double wanted = found.value_or(cell_->scene().rules.min_margin);
   std::optional<Reached> best;
   const Visit visit = [&](std::uint32_t index) {
     const Vec3& direction = finest_directions()[index];
@@ -254,7 +257,7 @@ Reached TwoBallStylusAt::best_held(const Stance& station) {
     return std::isinf(margin);
   };
   (void)any_held(view, shadows, wanted, false, visit);
-  return *best;
+  return best;
 }
 
 /// Of some directions that the rules allow and the beams stop, the one with the largest margin of

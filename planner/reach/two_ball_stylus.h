@@ -42,8 +42,8 @@ class TwoBallStylusAt {
   [[nodiscard]] bool any_held(const TwoBallView& view, ShadowSearch& shadows, double& wanted,
                               bool is_verdict, const Visit& visit);
   [[nodiscard]] bool is_ruled_out(const DirectionPatch& patch, Search& search);
-  [[nodiscard]] Reached best_held(const Stance& station);
-  [[nodiscard]] double margin_at_least(const TwoBallView& view);
+  [[nodiscard]] std::optional<Reached> best_held(const Stance& station);
+  [[nodiscard]] std::optional<double> margin_at_least(const TwoBallView& view);
   [[nodiscard]] Vec3 least_broken(const TwoBallView& view, std::span<const std::uint32_t> held);
   [[nodiscard]] Vec3 least_cut(std::span<const std::uint32_t> blocked);
   [[nodiscard]] Cause nearest_miss(const Stance& station);
