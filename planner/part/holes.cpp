@@ -110,6 +110,15 @@ class Holes {
         chain.walls.insert(up ? chain.walls.end() : chain.walls.begin(), at);
       }
     }
+    // A short step that is fitted to a mesh has an ill-held axis: the longest wall's is the hole's.
+    const auto length = [&](std::size_t w) { return walls_[w].high.level - walls_[w].low.level; };
+    const std::size_t best =
+        *std::max_element(chain.walls.begin(), chain.walls.end(),
+                          [&](std::size_t a, std::size_t b) { return length(a) < length(b); });
+    if (best != wall) {
+      const Axis& axis = walls_[best].axis;
+      chain.axis = axis_along(axis.at, alike(best, wall) ? axis.direction : Vec3(-axis.direction));
+    }
     return chain;
   }
 

@@ -26,12 +26,17 @@ std::vector<std::size_t> tangent_planes(const PartFaces& part, const RoundWall& 
       for (const Edge& edge : loop) {
         if (!edge.beyond) continue;
         const Surface& s = part.faces[*edge.beyond].surface;
-        if (s.kind != SurfaceKind::plane ||
-            std::abs(s.axis.dot(wall.axis.direction)) > tolerance::kSameDirection)
+        if (s.kind != SurfaceKind::plane) continue;
+        // A side that is fitted to few corners may be off by what the mesh cuts of the round.
+        const double slack = 2 * wall.slack + (part.faces[*edge.beyond].fit ? part.chord : 0);
+        const double lean = std::abs(s.axis.dot(wall.axis.direction));
+        if (lean > tolerance::kSameDirection &&
+            (!part.faces[*edge.beyond].fit || lean * (wall.high.level - wall.low.level) > slack))
           continue;
         // The normal points out of the material, so toward the axis.
-        const double off = s.axis.dot(wall.axis.at - s.at);
-        if (std::abs(off - wall.radius) <= 2 * wall.slack) sides.push_back(*edge.beyond);
+        const Vec3 middle = wall.axis.on((wall.low.level + wall.high.level) / 2);
+        const double off = s.axis.dot(middle - s.at);
+        if (std::abs(off - wall.radius) <= slack) sides.push_back(*edge.beyond);
       }
   std::sort(sides.begin(), sides.end());
   sides.erase(std::unique(sides.begin(), sides.end()), sides.end());

@@ -15,8 +15,8 @@ bool goes_round(const PatchedMesh& in, const Region& region) {
   const Vec3 u = any_perpendicular(region.surface.axis), v = region.surface.axis.cross(u);
   constexpr double kSectors = 24;
   std::array<bool, 24> is_met{};
-  for (const std::uint32_t p : region.patches) {
-    for (const std::uint32_t i : in.patches.all[p].vertices) {
+  for (const std::uint32_t t : region.triangles) {
+    for (const std::uint32_t i : in.mesh.triangles[t]) {
       const Vec3 from = in.mesh.vertices[i] - region.surface.at;
       const double turn = arc_tangent(from.dot(v), from.dot(u)) / 6.283185307179586 + 0.5;
       is_met[static_cast<std::size_t>(turn * kSectors) % is_met.size()] = true;
@@ -30,19 +30,10 @@ bool goes_round(const PatchedMesh& in, const Region& region) {
   return widest < 4;
 }
 
-/// Whether a sphere's vertices are seen over a wide enough cap from its centre.
-bool is_wide_cap(const PatchedMesh& in, const Region& region) {
-  Vec3 middle = Vec3::Zero();
-  for (const std::uint32_t p : region.patches) middle += in.patches.all[p].area;
-  if (region.hollow) middle = -middle;
-  if (!(middle.norm() > 1e-6 * region.area)) return true;
-  double widest = 0;
-  for (const std::uint32_t p : region.patches) {
-    for (const std::uint32_t i : in.patches.all[p].vertices) {
-      widest = std::max(widest, angle_between(in.mesh.vertices[i] - region.surface.at, middle));
-    }
-  }
-  return widest > tolerance::kLeastCap;
+/// Of a cone: whether a patch reaches so much farther from its rim than its neighbour does that the
+/// two are no rows of one torus. Along the rim both are as long: their areas are as their widths.
+bool is_long_row(const Patch& patch, const Patch& other) {
+  return patch.area.norm() > tolerance::kRowWidths * other.area.norm();
 }
 
 /// Share of a region's rim over which its surface goes on smoothly.
@@ -59,6 +50,7 @@ double smooth_share(const PatchedMesh& in, const Region& region,
       const double angle = angle_between(patch.area, other.area);
       all += beside.length;
       if (angle > tolerance::kWideStep) continue;
+      if (region.surface.kind == SurfaceKind::cone && is_long_row(patch, other)) continue;
       // The first row of a round stands half a step off the plane or cylinder that it leaves.
       double rise = rise_over(patch, beside.length, angle);
       if (angle > tolerance::kHalfStep || region.surface.kind != SurfaceKind::cone) {
@@ -71,6 +63,26 @@ double smooth_share(const PatchedMesh& in, const Region& region,
 }
 
 }  // namespace
+
+bool is_wide_cap(const JoinedMesh& mesh, const Surface& sphere,
+                 const std::vector<std::uint32_t>& triangles) {
+  Vec3 middle = Vec3::Zero();
+  double area = 0;
+  for (const std::uint32_t t : triangles) {
+    middle += mesh.area_vectors[t];
+    area += mesh.area_vectors[t].norm();
+  }
+  if (triangles.empty() || !(middle.norm() > 1e-6 * area)) return !triangles.empty();
+  const Vec3& first = mesh.vertices[mesh.triangles[triangles.front()][0]];
+  if (mesh.area_vectors[triangles.front()].dot(first - sphere.at) < 0) middle = -middle;
+  double widest = 0;
+  for (const std::uint32_t t : triangles) {
+    for (const std::uint32_t i : mesh.triangles[t]) {
+      widest = std::max(widest, angle_between(mesh.vertices[i] - sphere.at, middle));
+    }
+  }
+  return widest > tolerance::kLeastCap;
+}
 
 double rise_over(const Patch& patch, double length, double angle) {
   return patch.area.norm() / std::max(length, 1e-9) * angle / 8;
@@ -89,7 +101,7 @@ std::vector<Region> without_free_forms(const PatchedMesh& in, std::vector<Region
   for (std::uint32_t r = 0; r < rounds.size(); ++r) {
     const SurfaceKind kind = rounds[r].surface.kind;
     if (kind == SurfaceKind::sphere) {
-      if (!is_wide_cap(in, rounds[r])) continue;
+      if (!is_wide_cap(in.mesh, rounds[r].surface, rounds[r].triangles)) continue;
       if (chord > 0 && rounds[r].chord > tolerance::kSphereChord * chord) continue;
     }
     if (smooth_share(in, rounds[r], region_of, r) > 0.5 &&

@@ -14,6 +14,11 @@ namespace standpoint {
 [[nodiscard]] std::vector<Region> without_free_forms(const PatchedMesh& in,
                                                      std::vector<Region> rounds);
 
+/// Whether a sphere's triangles are seen over a wide enough cap from its centre to tell it
+/// (`tolerance::kLeastCap`).
+[[nodiscard]] bool is_wide_cap(const JoinedMesh& mesh, const Surface& sphere,
+                               const std::vector<std::uint32_t>& triangles);
+
 /// How far an arc over a patch would rise that bends by `angle` at an edge of this length, mm.
 [[nodiscard]] double rise_over(const Patch& patch, double length, double angle);
 

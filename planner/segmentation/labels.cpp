@@ -35,7 +35,7 @@ class Sets {
 class Labeller {
  public:
   Labeller(const PatchedMesh& in, const std::vector<Region>& rounds)
-      : in_(in), stretch_of_(in.patches.all.size(), kNobody) {
+      : in_(in), rounds_(rounds), stretch_of_(in.patches.all.size(), kNobody) {
     std::vector<double> chords;
     for (std::uint32_t r = 0; r < rounds.size(); ++r) {
       if (rounds[r].bends >= kManyFacets) chords.push_back(rounds[r].chord);
@@ -47,7 +47,7 @@ class Labeller {
     // The upper quartile: one wrong region must not tell how coarse all is.
     const double chord = chords.empty() ? tolerance::kChordShare * diagonal(in.mesh)
                                         : 2 * chords[3 * chords.size() / 4];
-    facet_rise_ = chord + in.within;
+    facet_rise_ = chord + in.scatter;
     piece_within_ = in.within + (chords.empty() ? 0 : chord / 2);
   }
 
@@ -76,10 +76,43 @@ class Labeller {
     for (std::uint32_t t = 0; t < labels_.of_triangle.size(); ++t) {
       labels_.of_triangle[t] = stretch_of_[in_.patches.of_triangle[t]];
     }
+    part_loose();
     return std::move(labels_);
   }
 
  private:
+  /// Triangles in a round region's patches that its surface does not hold are rest for now.
+  void part_loose() {
+    std::vector<bool> is_held(in_.mesh.triangles.size(), false);
+    for (const Region& region : rounds_) {
+      for (const std::uint32_t t : region.triangles) is_held[t] = true;
+    }
+    const auto is_loose = [&](std::uint32_t t) {
+      return labels_.of_triangle[t] < rounds_.size() && !is_held[t];
+    };
+    std::vector<std::uint32_t> loose;
+    for (std::uint32_t t = 0; t < is_held.size(); ++t) {
+      if (is_loose(t)) loose.push_back(t);
+    }
+    for (const std::uint32_t first : loose) {
+      if (!is_loose(first)) continue;
+      const auto mine = static_cast<std::uint32_t>(labels_.stretches.size());
+      labels_.stretches.emplace_back();
+      std::vector<std::uint32_t> open = {first};
+      labels_.of_triangle[first] = mine;
+      while (!open.empty()) {
+        const std::uint32_t t = open.back();
+        open.pop_back();
+        for (std::uint32_t s = 3 * t; s < 3 * t + 3; ++s) {
+          const std::uint32_t other = in_.mesh.across[s];
+          if (other == kNobody || !is_loose(other / 3)) continue;
+          labels_.of_triangle[other / 3] = mine;
+          open.push_back(other / 3);
+        }
+      }
+    }
+  }
+
   [[nodiscard]] double bend(std::uint32_t a, std::uint32_t b) const {
     return angle_between(in_.patches.all[a].area, in_.patches.all[b].area);
   }
@@ -172,6 +205,7 @@ class Labeller {
   }
 
   const PatchedMesh& in_;
+  const std::vector<Region>& rounds_;
   std::vector<std::uint32_t> stretch_of_;
   Labels labels_;
   std::uint32_t first_plane_ = 0;
@@ -191,21 +225,6 @@ std::vector<std::vector<std::uint32_t>> triangles_of(const Labels& labels) {
     all[labels.of_triangle[t]].push_back(t);
   }
   return all;
-}
-
-std::vector<Vec3> corners_of(const JoinedMesh& mesh, const std::vector<std::uint32_t>& triangles,
-                             std::size_t most) {
-  std::vector<std::uint32_t> numbers;
-  for (const std::uint32_t t : triangles) {
-    numbers.insert(numbers.end(), mesh.triangles[t].begin(), mesh.triangles[t].end());
-  }
-  std::sort(numbers.begin(), numbers.end());
-  numbers.erase(std::unique(numbers.begin(), numbers.end()), numbers.end());
-  const std::size_t every = numbers.size() / most + 1;
-  std::vector<Vec3> points;
-  for (std::size_t i = 0; i < numbers.size(); i += every)
-    points.push_back(mesh.vertices[numbers[i]]);
-  return points;
 }
 
 Surface refitted(const Surface& surface, std::span<const Vec3> points) {

@@ -36,11 +36,6 @@ void settle_borders(const PatchedMesh& in, Labels& labels);
 /// The triangles of each stretch, ascending.
 [[nodiscard]] std::vector<std::vector<std::uint32_t>> triangles_of(const Labels& labels);
 
-/// The vertices of some triangles, each once, ascending; of many, every so-manieth.
-[[nodiscard]] std::vector<Vec3> corners_of(const JoinedMesh& mesh,
-                                           const std::vector<std::uint32_t>& triangles,
-                                           std::size_t most);
-
 /// The surface fitted anew to points; as it was where that fails.
 [[nodiscard]] Surface refitted(const Surface& surface, std::span<const Vec3> points);
 

@@ -6,13 +6,19 @@
 #include <map>
 #include <optional>
 
+#include "planner/segmentation/free_forms.h"
 #include "planner/segmentation/labels.h"
+#include "planner/segmentation/rim_layers.h"
 #include "planner/segmentation/tolerances.h"
 
 namespace standpoint {
 namespace {
 
 constexpr std::size_t kPoints = 4000;
+constexpr int kMostLayers = 12;
+/// What a triangle beside the rest may cost where it is, in squares of scatters: three corners cost
+/// 3 on average, and 1 of 7000 costs 25 and its lean.
+constexpr double kOutside = 25;
 constexpr double kNever = std::numeric_limits<double>::infinity();
 
 class Settler {
@@ -25,12 +31,14 @@ class Settler {
       const bool has_absorbed = absorb_crumbs();
       const bool has_moved = sweep() || has_absorbed;
       const bool has_joined = join_neighbours();
-      if (!has_moved && !has_joined) break;
-      refit();
+      if (has_moved || has_joined) refit();
+      const bool has_peeled = in_.is_scattered && peel_borders();
+      if (!has_moved && !has_joined && !has_peeled) break;
     }
     part_pieces();
     absorb_crumbs();
     for (int round = 0; round < 2 && sweep(); ++round) refit();
+    if (in_.is_scattered) peel_borders();
     drop_empty();
   }
 
@@ -112,7 +120,9 @@ class Settler {
       const std::uint32_t other = labels_.of_triangle[in_.mesh.across[s] / 3];
       if (other == mine || other == best) continue;
       if (!now) least = *(now = cost(t, mine));
-      const double there = cost(t, other);
+      const bool is_rest = stretch(other).surface.kind == SurfaceKind::other;
+      const double there =
+          is_rest && in_.is_scattered && !is_sliver[other] ? kOutside : cost(t, other);
       if (there < least - 0.5 || (there < kNever && least == kNever)) {
         least = there;
         best = other;
@@ -120,6 +130,78 @@ class Settler {
     }
     labels_.of_triangle[t] = best;
     return best != mine;
+  }
+
+  /// Gives rows of what a stretch is tangent to back to it, or to the rest: those along a border
+  /// whose vertices lie on one side of the stretch, and not so of its neighbour.
+  bool peel_borders() {
+    bool has_peeled = false;
+    for (int layer = 0; layer < kMostLayers; ++layer) {
+      const auto triangles = triangles_of(labels_);
+      std::vector<std::uint32_t> changed;
+      for (const auto& [pair, vertices] : borders()) {
+        if (!changed.empty() && changed.back() == pair.first) continue;  // one at a time
+        if (is_row_of(pair.first, pair.second, vertices) &&
+            give_row(triangles[pair.first], pair.first, pair.second, vertices)) {
+          changed.push_back(pair.first);
+        }
+      }
+      if (changed.empty()) break;
+      has_peeled = true;
+      refit();
+    }
+    return has_peeled;
+  }
+
+  /// The vertices, ascending, at which a fitted stretch ends at another.
+  using Borders = std::map<std::pair<std::uint32_t, std::uint32_t>, std::vector<std::uint32_t>>;
+  [[nodiscard]] Borders borders() const {
+    Borders all;
+    for (std::uint32_t s = 0; s < in_.mesh.across.size(); ++s) {
+      if (in_.mesh.across[s] == kNobody) continue;
+      const std::uint32_t mine = labels_.of_triangle[s / 3];
+      const std::uint32_t other = labels_.of_triangle[in_.mesh.across[s] / 3];
+      if (mine == other || stretch(mine).surface.kind == SurfaceKind::other) continue;
+      auto& vertices = all[{mine, other}];
+      vertices.push_back(in_.mesh.corner(s));
+      vertices.push_back(in_.mesh.end(s));
+    }
+    for (auto& [pair, vertices] : all) {
+      std::sort(vertices.begin(), vertices.end());
+      vertices.erase(std::unique(vertices.begin(), vertices.end()), vertices.end());
+    }
+    return all;
+  }
+
+  [[nodiscard]] bool is_row_of(std::uint32_t mine, std::uint32_t other,
+                               const std::vector<std::uint32_t>& vertices) const {
+    const double bias = std::abs(bias_of(in_, stretch(mine).surface, vertices));
+    if (bias < tolerance::kLayerBias) return false;
+    const Surface& beyond = stretch(other).surface;
+    return beyond.kind == SurfaceKind::other || 2 * std::abs(bias_of(in_, beyond, vertices)) < bias;
+  }
+
+  bool give_row(const std::vector<std::uint32_t>& from, std::uint32_t mine, std::uint32_t to,
+                const std::vector<std::uint32_t>& vertices) {
+    const Surface& surface = stretch(mine).surface;
+    const double bias = bias_of(in_, surface, vertices);
+    std::vector<std::uint32_t> row;
+    double area = 0, all = 0;
+    for (const std::uint32_t t : from) {
+      all += in_.mesh.area_vectors[t].norm();
+      const auto& corners = in_.mesh.triangles[t];
+      const bool is_on_border = std::any_of(corners.begin(), corners.end(), [&](auto v) {
+        return is_off_with(in_, surface, v, bias) &&
+               std::binary_search(vertices.begin(), vertices.end(), v);
+      });
+      if (!is_on_border) continue;
+      if (stretch(to).surface.kind != SurfaceKind::other && cost(t, to) == kNever) continue;
+      row.push_back(t);
+      area += in_.mesh.area_vectors[t].norm();
+    }
+    if (row.empty() || area > tolerance::kLayerShare * all) return false;
+    for (const std::uint32_t t : row) labels_.of_triangle[t] = to;
+    return true;
   }
 
   /// Scatter tears small stretches out of surfaces; each goes back to the neighbour it lies on.
@@ -256,13 +338,15 @@ class Settler {
     forget_crumbs();
   }
 
-  /// Too few vertices to be a surface of their own.
+  /// Too few vertices, or too little of a sphere, to be a surface of their own.
   void forget_crumbs() {
     const auto triangles = triangles_of(labels_);
     for (std::size_t s = 0; s < triangles.size(); ++s) {
       Surface& surface = labels_.stretches[s].surface;
       if (surface.kind == SurfaceKind::other || surface.kind == SurfaceKind::plane) continue;
       if (corners_of(in_.mesh, triangles[s], kPoints).size() < 8) surface = Surface();
+      if (surface.kind == SurfaceKind::sphere && !is_wide_cap(in_.mesh, surface, triangles[s]))
+        surface = Surface();
     }
   }
 

@@ -58,7 +58,8 @@ class Moving {
     slope[1] = -cosine_ * ev;
     slope[2] = (-cosine_ * height * eu - sine_ * level.dot(u_)) / size_;
     slope[3] = (-cosine_ * height * ev - sine_ * level.dot(v_)) / size_;
-    if (axis_ == AxisFit::kept) slope[2] = slope[3] = 0;
+    if (axis_ != AxisFit::free) slope[2] = slope[3] = 0;
+    if (axis_ == AxisFit::line) slope[0] = slope[1] = 0;
     slope[4] = -cosine_;
     if (surface_.kind == SurfaceKind::cone) slope[5] = (-sine_ * off - cosine_ * height) / size_;
     return cosine_ * off - sine_ * height;
@@ -172,18 +173,21 @@ std::optional<Surface> fit_plane(std::span<const Vec3> points, const Vec3& out) 
   return plane;
 }
 
-std::optional<Surface> fit_round(const Surface& guess, std::span<const Vec3> points, AxisFit axis) {
+std::optional<Surface> fit_round(const Surface& guess, std::span<const Vec3> points, AxisFit axis,
+                                 double hopeless) {
   if (points.size() < 4) return std::nullopt;
   const Vec3 mean = mean_of(points);
   const double size = extent_of(points, mean);
   if (!(size > 0)) return std::nullopt;
   Moving moving(guess, mean, size, axis);
+  const double hopeless_sum = hopeless * hopeless * static_cast<double>(points.size());
   double damping = 1e-6;
   for (int step = 0; step < 50; ++step) {
     if (!is_sane(moving.surface(), size)) return std::nullopt;
     const Normal normal = normal_equations(moving, points);
     Moving best = moving;
     Vec6 by = Vec6::Zero();
+    double after = normal.sum;
     bool is_better = false;
     for (int tries = 0; tries < 8 && !is_better; ++tries) {
       Mat6 damped = normal.matrix;
@@ -194,12 +198,14 @@ std::optional<Surface> fit_round(const Surface& guess, std::span<const Vec3> poi
       by = damped.ldlt().solve(normal.right);
       best = moving;
       best.move(by);
-      is_better = by.allFinite() && sum_of_squares(best, points) <= normal.sum;
+      after = sum_of_squares(best, points);
+      is_better = by.allFinite() && after <= normal.sum;
       damping = is_better ? std::max(damping / 10, 1e-15) : damping * 10;
     }
     if (!is_better) break;
     moving = best;
-    if (by.norm() < 1e-10 * size) break;
+    if (after > hopeless_sum && after > 0.99 * normal.sum) return std::nullopt;
+    if (by.norm() < 1e-10 * size || after >= (1 - 1e-9) * normal.sum) break;
   }
   if (!is_sane(moving.surface(), size)) return std::nullopt;
   return moving.surface();

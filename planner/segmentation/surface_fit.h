@@ -1,5 +1,6 @@
 #pragma once
 
+#include <limits>
 #include <optional>
 #include <span>
 #include <vector>
@@ -27,10 +28,14 @@ namespace standpoint {
 /// goes beyond `tolerance::kFlattestRadius` times the points' extent (it is a plane then), or
 /// where a cone narrows to a cylinder or opens to a plane within `tolerance::kLeastConeAngle`.
 /// O(n) a step, 50 steps at most. Pure. With `AxisFit::kept` the direction of the guess's axis
-/// stays.
-enum class AxisFit { free, kept };
-[[nodiscard]] std::optional<Surface> fit_round(const Surface& guess, std::span<const Vec3> points,
-                                               AxisFit axis = AxisFit::free);
+/// stays, with `AxisFit::line` the axis itself.
+///
+/// `hopeless`: mm; nothing, too, as soon as steps make it better by less than a hundredth while the
+/// root mean square is above this: most guesses fail, and slowly.
+enum class AxisFit { free, kept, line };
+[[nodiscard]] std::optional<Surface> fit_round(
+    const Surface& guess, std::span<const Vec3> points, AxisFit axis = AxisFit::free,
+    double hopeless = std::numeric_limits<double>::infinity());
 
 /// First guesses from points with the outward normals of the patches that they lie in; each may be
 /// far off where the points are of another kind of surface.

@@ -20,6 +20,27 @@ namespace standpoint::tolerance {
 /// other. Smaller: holes appear in noisy surfaces.
 inline constexpr double kScattersWithin = 4.5;
 
+/// By how many of its own deviations the mean square of a surface's distances may be above that of
+/// scatter: of a thousand surfaces none is, where scatter is known. Larger: surfaces with a strip
+/// of their neighbour count as sound. Smaller: sound ones are dropped.
+inline constexpr double kSpreadOfRms = 4;
+
+/// How much larger than its estimate scatter may be in a place. Larger, smaller: as above.
+inline constexpr double kScatterKnown = 1.05;
+
+/// By how many deviations the mean distance of a rim's vertices may be off none before the layer
+/// along it counts as a row of what the surface is tangent to. Larger: walls take the first rows of
+/// the rounds that they run into. Smaller: sound walls lose rows.
+inline constexpr double kLayerBias = 4;
+
+/// And how far that mean must be off, in scatters: a surface is nowhere held better than this.
+/// Larger, smaller: as above.
+inline constexpr double kLayerOff = 0.5;
+
+/// The largest share of a region's area that may go with one layer. Larger: coarse planes lose the
+/// large triangles that reach their rims. Smaller: rows stay on short walls.
+inline constexpr double kLayerShare = 0.1;
+
 /// What joining two flat patches may add to the sum of squared distances, in scatters squared: the
 /// three numbers of a plane that fall away take 3 on average, and 1 in 6000 takes 20. Larger:
 /// curved surfaces are cut coarser. Smaller: noisy planes fall to pieces.
@@ -81,6 +102,11 @@ inline constexpr double kHalfStep = 0.2094;
 /// different from other curved surfaces, and its centre is ill held.
 inline constexpr double kLeastCap = 0.4363;
 
+/// How many times as wide as its neighbour across the rim a facet may be for the two to be rows of
+/// one surface. Larger: tapers that run into rounds are taken for rows of these. Smaller: rows of a
+/// torus are taken for cones.
+inline constexpr double kRowWidths = 2;
+
 /// Least size of a facet's neighbour that tells of a free form, as a share of the facet's own. What
 /// is smaller beside a plane is the round of its edge, or a piece of it that coarsening has left.
 inline constexpr double kFacetShare = 0.125;
@@ -112,6 +138,11 @@ inline constexpr double kChordShare = 5e-4;
 /// that are drafted by little are put square. Smaller: short walls keep what scatter says of them.
 inline constexpr double kSquareGrowth = 12;
 
+/// What putting a wall on its neighbour's axis may add to the sum of squared distances, in scatters
+/// squared: the four numbers that fall away take 4 on average, and 1 in 10000 takes 24. Larger:
+/// steps that are off their hole's axis are put on it. Smaller: drill tips keep axes of their own.
+inline constexpr double kSharedGrowth = 24;
+
 /// How far (1 - cosine; 10 degrees) an axis may be from a plane's normal to be tried square to it.
 inline constexpr double kNearlySquare = 0.015;
 
@@ -123,6 +154,11 @@ inline constexpr double kNearlyAlong = 0.174;
 /// shallow chamfers vanish from the rims. Smaller: noise makes corners of tangent faces.
 inline constexpr double kSmoothFitted = 0.1047;
 inline constexpr double kSmoothFacets = 0.4363;
+
+/// A face is told as doubtful where more than this share of its area has a vertex that is off it
+/// by twice what a vertex may be. Larger: planes of few triangles that a coarser mesh has moved are
+/// told as sure. Smaller: large ones are doubtful for their rims.
+inline constexpr double kDoubtfulShare = 0.1;
 
 /// A round face whose points a plane fits within this many scatters, root mean square, is told as
 /// doubtful: its radius is little more than noise.

@@ -8,34 +8,21 @@
 #include <string>
 
 #include <gtest/gtest.h>
-#include <meshoptimizer.h>
 
-#include "io/read/bodies/body_reader.h"
 #include "io/read/bodies/part_reader.h"
 #include "planner/part/find_features.h"
 #include "planner/segmentation/fit_faces.h"
-#include "tests/draw.h"
 #include "tests/io/read/body_files.h"
+#include "tests/io/read/mesh_cuts.h"
 
 namespace standpoint {
 namespace {
 
-struct Cut {
-  const char* name;
-  double chord;    ///< mm, that the CAD is cut with
-  double scatter;  ///< mm, put on every coordinate
-  double coarser;  ///< mm, that the mesh may be moved by when it is made coarser; 0: it is not
-};
-
-/// What stands in the name of a test.
-void PrintTo(const Cut& cut, std::ostream* out) {
-  *out << cut.name;
-}
-
-constexpr Cut kFine = {"fine", 0.02, 0, 0};
-constexpr Cut kCoarse = {"coarse", 0.5, 0, 0};
-constexpr Cut kNoisy = {"noisy", 0.1, 0.05, 0};
-constexpr Cut kSimplified = {"simplified", 0.02, 0, 0.05};
+using test::Cut;
+using test::kCoarse;
+using test::kFine;
+using test::kNoisy;
+using test::kSimplified;
 
 /// Holes by diameter, as the parts are known for: those over 60 mm come as cylinders.
 using Holes = std::map<double, std::size_t>;
@@ -58,43 +45,6 @@ const Part kPart4 = {"nist/nist_ctc_04_asme1_ap242-e1.stp",
                      {{6.65, 12}, {10, 4}, {10.2, 4}, {12, 4}, {12.1, 2}, {14, 30}}};
 const Part kPart5 = {"nist/nist_ctc_05_asme1_ap242-e1.stp", {{7.938, 4}, {10.716, 6}, {19.05, 10}}};
 
-Mesh made_coarser(const Mesh& mesh, double error) {
-  std::vector<float> places;
-  for (const Vec3& v : mesh.vertices) {
-    for (int i = 0; i < 3; ++i) places.push_back(static_cast<float>(v[i]));
-  }
-  std::vector<unsigned> all, kept(3 * mesh.triangles.size());
-  for (const auto& t : mesh.triangles) all.insert(all.end(), t.begin(), t.end());
-  const std::size_t n = mesh.vertices.size();
-  const float scale = meshopt_simplifyScale(places.data(), n, 12);
-  kept.resize(meshopt_simplify(kept.data(), all.data(), all.size(), places.data(), n, 12, 3,
-                               static_cast<float>(error) / scale, 0, nullptr));
-  Mesh coarser;
-  coarser.vertices = mesh.vertices;
-  for (std::size_t i = 0; i < kept.size(); i += 3) {
-    coarser.triangles.push_back({kept[i], kept[i + 1], kept[i + 2]});
-  }
-  return coarser;
-}
-
-std::vector<FoundFeature> found_on_mesh(const std::filesystem::path& file, const Cut& cut) {
-  BodyRequest request;
-  request.file = file;
-  request.chord_tolerance = cut.chord;
-  auto body = read_body(request);
-  if (!body) return {};
-  Mesh mesh = std::move(body->mesh);
-  if (cut.coarser > 0) mesh = made_coarser(mesh, cut.coarser);
-  test::Draw draw(11);
-  for (Vec3& v : mesh.vertices) {
-    for (int i = 0; i < 3; ++i) {
-      // As an STL file holds it.
-      v[i] = static_cast<float>(v[i] + cut.scatter * draw.normal());
-    }
-  }
-  return find_features(fit_faces(mesh));
-}
-
 class MeshFeatures : public testing::TestWithParam<std::pair<Part, Cut>> {};
 
 TEST_P(MeshFeatures, HolesAreThoseOfTheCad) {
@@ -105,7 +55,7 @@ TEST_P(MeshFeatures, HolesAreThoseOfTheCad) {
   const auto cad = read_part_faces(*file);
   ASSERT_TRUE(cad) << cad.error();
   const std::vector<FoundFeature> wanted = find_features(cad->part);
-  const std::vector<FoundFeature> found = found_on_mesh(*file, cut);
+  const std::vector<FoundFeature> found = find_features(fit_faces(test::mesh_cut(*file, cut)));
 
   Holes holes;
   for (const auto& [diameter, count] : part.holes) holes[diameter] = 0;

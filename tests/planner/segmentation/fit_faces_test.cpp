@@ -164,6 +164,46 @@ TEST(FacesOfMesh, ARoundedEdgeStaysApartFromPlaneAndCylinder) {
   EXPECT_EQ(bends, (std::vector<EdgeBend>{EdgeBend::convex, EdgeBend::smooth}));
 }
 
+TEST(FacesOfMesh, AWallDoesNotTakeTheRowsOfTheRoundThatItRunsInto) {
+  // A boss of 40 on a plate; the round of 12 at its foot leaves it by 0.03 mm in its first row.
+  std::vector<ProfilePoint> profile = {{0, 0}, {45, 0}, {45, 10}, {32, 10}};
+  for (const ProfilePoint& p : test::arc(32, 22, 12, 270, 180, 24)) profile.push_back(p);
+  profile.push_back({20, 70});
+  profile.push_back({0, 70});
+  for (unsigned seed = 1; seed <= 4; ++seed) {
+    SCOPED_TRACE(testing::Message() << "seed " << seed);
+    const PartFaces part = fit_faces(
+        test::scattered(test::moved(test::turned(profile, 72), any_pose(seed)), 0.05, seed));
+    const auto cylinders = of_kind(part, SurfaceKind::cylinder);
+    const auto boss = std::find_if(cylinders.begin(), cylinders.end(), [](const Face& face) {
+      return std::abs(face.surface.radius - 20) < 2;
+    });
+    ASSERT_NE(boss, cylinders.end());
+    EXPECT_NEAR(boss->surface.radius, 20, 0.02);
+    EXPECT_NEAR(boss->area, 2 * std::numbers::pi * 20 * 48, 2 * std::numbers::pi * 20 * 1.5);
+    EXPECT_LT(boss->fit->rms, 0.062);
+    EXPECT_FALSE(boss->fit->doubtful);
+  }
+}
+
+TEST(FacesOfMesh, ADrillTipIsOnTheAxisOfItsHoleUnderScatter) {
+  const std::vector<ProfilePoint> profile = {{0, 0},   {30, 0},  {30, 40},
+                                             {10, 40}, {10, 16}, {0, 10}};
+  for (unsigned seed = 1; seed <= 4; ++seed) {
+    SCOPED_TRACE(testing::Message() << "seed " << seed);
+    const PartFaces part = fit_faces(test::scattered(
+        test::moved(test::turned(test::finer(profile, 3), 36), any_pose(seed)), 0.05, seed));
+    const auto cones = of_kind(part, SurfaceKind::cone);
+    const auto cylinders = of_kind(part, SurfaceKind::cylinder);
+    ASSERT_EQ(cones.size(), 1U);
+    ASSERT_EQ(cylinders.size(), 2U);
+    const Face& hole = cylinders[cylinders[0].hollow ? 0 : 1];
+    EXPECT_LT(cones[0].surface.axis.cross(hole.surface.axis).norm(), 1e-9);
+    EXPECT_LT(off_axis(cones[0].surface, hole.surface.at, hole.surface.axis), 1e-9);
+    EXPECT_NEAR(cones[0].surface.half_angle_rad, std::atan2(10, 6), 0.05);
+  }
+}
+
 /// Everything that must not depend on the file's order, as numbers.
 std::vector<double> numbers_of(const PartFaces& part) {
   std::vector<double> all;
