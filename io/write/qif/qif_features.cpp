@@ -186,6 +186,7 @@ class FeatureLists {
     std::uint32_t number = 0;
     for (const PointFeature& touch : surface.touches) {
       pugi::xml_node point = points.append_child("DefiningPoint");
+      identify(point, ids_);
       add(point, "Point", place_text_of(scene_, touch.at));
       add(point, "Normal", direction_text_of(touch.normal));
       add(point, "SequenceNumber", ++number);
