@@ -9,6 +9,7 @@
 #include "geometry/trigonometry.h"
 #include "io/words/lengths.h"
 #include "io/words/names.h"
+#include "io/words/stance_words.h"
 #include "io/words/words.h"
 
 namespace standpoint {
@@ -94,9 +95,10 @@ std::string action_words(const Scene& scene, const Cure& cure) {
     case CureKind::remove_body:
       return fmt::format("Take {} away", scene.bodies[cure.body->index].name);
     case CureKind::planned_station:
-      return "Measure it from the plan's station " + place_words(scene, cure);
+      return "Measure it from the plan's station " + place_words(scene, cure) +
+             after_place(cure.up);
     case CureKind::add_station:
-      return "Add a station at " + place_words(scene, cure);
+      return "Add a station at " + place_words(scene, cure) + after_place(cure.up);
   }
   return {};
 }

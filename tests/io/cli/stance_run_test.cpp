@@ -121,6 +121,7 @@ TEST_F(StanceRun, CuresKeepTheStandingAxisButForPlacesOfTheScene) {
     if (cure["kind"] == "add-station") {
       is_added = true;
       EXPECT_TRUE(cure.contains("up"));
+      EXPECT_THAT(cure["sentence"].get<std::string>(), HasSubstr("the instrument hanging"));
     } else {
       EXPECT_FALSE(cure.contains("up")) << cure;
     }

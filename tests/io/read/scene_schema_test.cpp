@@ -365,7 +365,7 @@ Json innermost_of(Json node) {
 TEST(SceneSchema, EveryPropertyIsDescribedAndEveryNumberHasItsUnit) {
   static const std::vector<std::string> kUnits{
       "scene units", "degrees", "mrad",        "any length but zero", "standard uncertainties",
-      "kelvin",      "pascal",  "micrometres", "a fraction of 1"};
+      "kelvin",      "pascal",  "micrometres", "a fraction of 1",     "a ratio of costs"};
   for_each_value([&](const Json& node, const Json& value, const std::string& pointer) {
     if (!value.is_object()) return;
     for (const auto& [key, unresolved] : node["properties"].items()) {
