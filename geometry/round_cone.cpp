@@ -31,8 +31,10 @@ struct Axis {
 /// Collects the least margin over points offered to it, all of which lie on the triangle.
 class LeastMargin {
  public:
-  explicit LeastMargin(const Axis& axis) : axis_(axis) {
+  /// Points whose margin is above `limit` need not be looked at.
+  LeastMargin(const Axis& axis, double limit) : axis_(axis) {
     best_.margin = std::numeric_limits<double>::infinity();
+    if (limit < best_.margin) set_reach(limit);
   }
 
   /// The margin of one point, `q` from the axis' start (docs/beam.md, eq. 2).
@@ -48,9 +50,7 @@ class LeastMargin {
     const double margin = distance - (axis_.start_radius + axis_.slope * t);
     if (!(margin < best_.margin)) return;
     best_ = {margin, t, axis_.start + q};
-    const double reach = margin + axis_.greatest_radius +
-                         tolerance::kOutOfReach * (std::abs(margin) + axis_.greatest_radius);
-    reach2_ = reach > 0 ? reach * reach : 0;
+    set_reach(margin);
   }
 
   /// Whether no point at this distance from the axis' line, squared, or farther has a smaller
@@ -62,6 +62,12 @@ class LeastMargin {
   [[nodiscard]] const Nearest& best() const { return best_; }
 
  private:
+  void set_reach(double margin) {
+    const double reach = margin + axis_.greatest_radius +
+                         tolerance::kOutOfReach * (std::abs(margin) + axis_.greatest_radius);
+    reach2_ = std::min(reach2_, reach > 0 ? reach * reach : 0);
+  }
+
   const Axis& axis_;
   Nearest best_;
   /// A margin is at least the distance from the axis' line less the greatest radius: beyond this
@@ -141,11 +147,16 @@ void offer_face(const Axis& axis, const Vec3& p, const Vec3& e, const Vec3& f, L
 }  // namespace
 
 Nearest nearest_on_triangle(const RoundCone& cone, const std::array<Vec3, 3>& triangle) {
+  return nearest_if_at_most(cone, triangle, std::numeric_limits<double>::infinity());
+}
+
+Nearest nearest_if_at_most(const RoundCone& cone, const std::array<Vec3, 3>& triangle,
+                           double limit) {
   const Axis axis(cone);
   const Vec3 a = triangle[0] - cone.start;
   const Vec3 b = triangle[1] - cone.start;
   const Vec3 c = triangle[2] - cone.start;
-  LeastMargin least(axis);
+  LeastMargin least(axis, limit);
   least.offer(a);
   least.offer(b);
   least.offer(c);

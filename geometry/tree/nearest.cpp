@@ -104,7 +104,10 @@ class NearestSearch {
   }
 
   void measure(std::uint32_t triangle) {
-    const Nearest nearest = nearest_on_triangle(*cone_, layout_->corners(triangle));
+    // Of a triangle that shares the nearest corner or edge with one measured before only that is
+    // looked at in full.
+    const double limit = found_ ? found_->nearest.margin : asked_;
+    const Nearest nearest = nearest_if_at_most(*cone_, layout_->corners(triangle), limit);
     if (!(nearest.margin < asked_)) return;
     if (found_ && (nearest.margin > found_->nearest.margin ||
                    (nearest.margin == found_->nearest.margin && triangle > found_->triangle))) {

@@ -46,6 +46,25 @@ double error_bound(const RoundCone& beam, const std::array<Vec3, 3>& triangle) {
   return tolerance::margin_error(reach);
 }
 
+TEST(RoundCone, UpToALimitTheMarginIsTheSameToTheBit) {
+  Draw draw(77);
+  int above = 0;
+  for_each_pair(3, [&](const RoundCone& beam, const std::array<Vec3, 3>& triangle) {
+    const Nearest plain = nearest_on_triangle(beam, triangle);
+    // As a tie asks, and with some space.
+    for (const double limit : {plain.margin, plain.margin + draw.size(1e-9, 1e3)}) {
+      const Nearest limited = nearest_if_at_most(beam, triangle, limit);
+      ASSERT_EQ(limited.margin, plain.margin);
+      ASSERT_EQ(limited.along, plain.along);
+      ASSERT_EQ(limited.at, plain.at);
+    }
+    const double below = plain.margin - draw.size(1e-9, 1e3);
+    ASSERT_GT(nearest_if_at_most(beam, triangle, below).margin, below);
+    above += nearest_if_at_most(beam, triangle, below).margin > plain.margin ? 1 : 0;
+  });
+  EXPECT_GT(above, 1000) << "the limit spares something";
+}
+
 TEST(RoundCone, MarginIsThatOfGoldenSectionOverCgalDistances) {
   double worst = 0;
   for_each_pair(6, [&](const RoundCone& beam, const std::array<Vec3, 3>& triangle) {
