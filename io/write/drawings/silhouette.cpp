@@ -38,10 +38,10 @@ class Grid {
   }
 
   void cover_row(int y, double from, double to) {
-    if (y < 0 || y >= rows_ * kFine) return;
-    const int first = static_cast<int>(std::ceil(std::max(from - 0.5, 0.0)));
-    const int last = static_cast<int>(std::floor(std::min(to - 0.5, columns_ * kFine - 1.0)));
-    for (int x = first; x <= last; ++x) cover(x, y);
+    const double first = std::max(from - 0.5, 0.0);
+    const double last = std::min(to - 0.5, columns_ * kFine - 1.0);
+    if (y < 0 || y >= rows_ * kFine || first > last) return;  // or too far for an int
+    for (int x = static_cast<int>(std::ceil(first)); x <= last; ++x) cover(x, y);
   }
 
   [[nodiscard]] double share(int column, int row) const {
@@ -92,9 +92,10 @@ void cover_line(Grid& grid, Vec2 a, Vec2 b) {
 
 void cover_triangle(Grid& grid, const std::array<Vec2, 3>& corners) {
   const auto [low, high] = std::minmax({corners[0].y(), corners[1].y(), corners[2].y()});
-  const int first = static_cast<int>(std::floor(std::max(low, 0.0)));
-  const int last = static_cast<int>(std::floor(std::min(high, grid.rows() * double{kFine})));
-  for (int y = first; y <= last; ++y) {
+  const double first = std::max(low, 0.0);
+  const double last = std::min(high, grid.rows() * double{kFine});
+  if (first > last) return;  // outside, and then maybe too far for an int
+  for (int y = static_cast<int>(std::floor(first)); y <= last; ++y) {
     const double at = y + 0.5;
     double from = HUGE_VAL, to = -HUGE_VAL;
     for (int i = 0; i < 3; ++i) {

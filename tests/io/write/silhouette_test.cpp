@@ -101,6 +101,24 @@ TEST(Silhouette, IsCutByTheWindow) {
   EXPECT_TRUE(silhouette(Mesh{}, kAbove, kWindow, 4).empty());
 }
 
+// Once a place beyond what an int counts was taken for the window's left or lower side.
+TEST(Silhouette, WhatLiesBillionsOfCellsAsideCoversNothing) {
+  const auto seen_beside = [](const Vec2& low) {
+    std::vector<Vec3> corners;
+    add_rectangle(corners, {-3, -3}, {3, 3}, 0);
+    const Outlines alone = silhouette(triangles(corners), kAbove, kWindow, 4);
+    add_rectangle(corners, low, low + Vec2(6, 6), 0);
+    return std::pair(alone, silhouette(triangles(corners), kAbove, kWindow, 4));
+  };
+  for (const Vec2& low : {Vec2(1e11, 20), Vec2(-1e11, 20), Vec2(20, 1e11), Vec2(20, -1e11)}) {
+    const auto [alone, beside] = seen_beside(low);
+    EXPECT_EQ(beside.size(), alone.size()) << low.transpose();
+    EXPECT_FALSE(is_inside(beside, {23, 23})) << low.transpose();
+    EXPECT_FALSE(is_inside(beside, {-500, 23})) << low.transpose();
+    EXPECT_TRUE(is_inside(beside, {0, 0})) << low.transpose();
+  }
+}
+
 TEST(Silhouette, LooksFromTheSideToo) {
   const Mesh wall = triangles({{0, 5, 0}, {400, 5, 0}, {0, 5, 300}});
   const Outlines outlines = silhouette(wall, kSide, kWindow, 4);
