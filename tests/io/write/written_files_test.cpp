@@ -234,13 +234,13 @@ void WrittenByTheProgram::write_leaning() {
   written({"plan", far, "-o", path("far-leaning")});
   written({"why", far, "--at", "0,-4000,1019.05", "--up", "0.1,0,1", "--feature", "block-top"});
   written({"sight", far, "--at", "0,-4000,1019.05", "--up", "0.1,0,1"});
-  Json tied = Json::parse(got("nests/tied.json"));
+  // From the bench no change that is tried would fix it.
+  written({"why", path("dowel/scene.json"), "--station", "bench", "--up", "0.1,0,1", "--feature",
+           "dowel"});
+  const Json tied = Json::parse(got("nests/tied.json"));
   written({"sight", path("nests/tied.json"), "--measured",
            put_readings(tied["nests"], {300, -5000, 1500}, 0), "--at", "300,-5000,1500", "--up",
            "0.1,0,1"});
-  // One more station would stand as its place says.
-  for (Json& place : tied["stations"]["fixed"]) place["instrument_up"] = {0.05, 0, 1};
-  written({"plan", put_beside("nests/leaning.json", tied), "-o", path("tied-leaning")});
 }
 
 /// A plan of the program beside one in which everything has changed.
@@ -310,7 +310,8 @@ void WrittenByTheProgram::write_start() {
 void WrittenByTheProgram::write_further_stations() {
   Json scene = Json::parse(got("nests/tied.json"));
   scene["nest_sites"].clear();
-  scene["stations"]["fixed"].push_back({{"name", "west end"}, {"at", {-5000, 0, 1500}}});
+  scene["stations"]["fixed"].push_back(
+      {{"name", "west end"}, {"at", {-5000, 0, 1500}}, {"instrument_up", {0.05, 0, 1}}});
   written({"plan", put_beside("nests/west.json", scene), "-o", path("west-plan")});
   scene["stations"]["fixed"].erase(std::size_t{2});
   scene["stations"]["zones"] = Json::parse(
