@@ -8,17 +8,19 @@
 
 namespace standpoint {
 
-/// How a set of candidates stands in the aims that are counted (contract section 4): the first and
-/// the third. The second is the size of the set.
+/// How a set of candidates stands in the aims that are counted (contract section 4): the first
+/// three.
 struct AimCount {
-  int covered = 0;  ///< sum over required features of min(times reached, times asked)
-  int full = 0;     ///< features, required or not, reached by full target
+  int covered = 0;     ///< sum over required features of min(times reached, times asked)
+  long long cost = 0;  ///< of all of them, in millionths
+  int full = 0;        ///< features, required or not, reached by full target
 
   friend auto operator<=>(const AimCount&, const AimCount&) = default;
 };
 
+/// A feature that none of them takes alone counts where they take it together. `chosen` ascending.
 /// O(features x chosen).
-[[nodiscard]] AimCount count_aims(const Scene& scene, const ReachTable& table,
-                                  const std::vector<CandidateId>& chosen);
+[[nodiscard]] AimCount count_aims(const Scene& scene, const std::vector<Candidate>& candidates,
+                                  const ReachTable& table, const std::vector<CandidateId>& chosen);
 
 }  // namespace standpoint

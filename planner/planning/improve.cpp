@@ -66,7 +66,7 @@ Quality judge(const SwapSearch& search, const std::vector<CandidateId>& chosen,
 std::vector<Swap> swaps_worth_a_look(const SwapSearch& search,
                                      const std::vector<CandidateId>& chosen) {
   const Scene& scene = search.cell.scene();
-  const AimCount now = count_aims(scene, search.table, chosen);
+  const AimCount now = count_aims(scene, search.candidates, search.table, chosen);
   std::vector<Swap> swaps;
   for (std::size_t position = 0; position < chosen.size(); ++position) {
     const Candidate& here = search.candidates[chosen[position].index];
@@ -75,7 +75,8 @@ std::vector<Swap> swaps_worth_a_look(const SwapSearch& search,
     for (std::size_t c = 0; c < search.candidates.size(); ++c) {
       if (std::binary_search(chosen.begin(), chosen.end(), CandidateId(c))) continue;
       const auto after = swapped(chosen, {position, CandidateId(c)});
-      if (count_aims(scene, search.table, after) == now && search.is_tied(after)) {
+      if (count_aims(scene, search.candidates, search.table, after) == now &&
+          search.is_tied(after)) {
         others.emplace_back(c);
       }
     }

@@ -2,6 +2,8 @@
 
 #include <vector>
 
+#include <Eigen/Core>
+
 #include "planner/model/touch.h"
 #include "standpoint/scene.h"
 
@@ -18,6 +20,11 @@ namespace standpoint {
 /// Precondition: reached.size() == touches.touches.size(). O(touches).
 [[nodiscard]] bool is_enough(const Feature& feature, const TouchSet& touches,
                              const std::vector<bool>& reached);
+
+/// How the surface moves along its normal at each touch (rows) when the element's parameters change
+/// (columns); lengths are scaled by the element's size. The least-squares fit of the element solves
+/// these equations. O(touches).
+[[nodiscard]] Eigen::MatrixXd element_rows(const Feature& feature, const TouchSet& touches);
 
 /// The least number of touches that fixes the element of this shape taken this way: point 1,
 /// plane 3, rim 1, wall (a circle) 3, cylinder 5, sphere 4.

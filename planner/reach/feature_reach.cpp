@@ -2,9 +2,12 @@
 
 #include <algorithm>
 #include <iterator>
+#include <numeric>
+#include <utility>
 
 #include "planner/reach/element.h"
 #include "planner/reach/first_taker.h"
+#include "planner/reach/split.h"
 #include "planner/reach/touch_mark.h"
 
 namespace standpoint {
@@ -84,19 +87,22 @@ struct Progress {
   std::size_t station = 0;
   std::vector<bool> reached, possible;
   std::ptrdiff_t reached_count = 0, possible_count = 0;
+  bool is_hopeless = false;  ///< it does not take the feature, and is asked for what it reaches
 };
 
 }  // namespace
 
 /// Touch by touch, each from all stations that are still open. A station is done as soon as the
 /// touches left cannot change its answer: more touches never make what is enough too few.
-std::vector<bool> FeatureReach::takes_from(ProbingMethod& method, std::span<const Vec3> stations) {
+std::vector<bool> FeatureReach::takes_from(ProbingMethod& method, std::span<const Vec3> stations,
+                                           std::vector<std::vector<bool>>* all_reached) {
   const std::size_t touches = method.at.size();
   const std::ptrdiff_t needed = feature().enough_touches && method.set.way != Way::rim
                                     ? *feature().enough_touches
                                     : least_touches(feature(), method.set.way);
   std::vector<bool> takes(stations.size(), false);
   const auto count = static_cast<std::ptrdiff_t>(touches);
+  if (all_reached != nullptr) all_reached->assign(stations.size(), {});
   if (count < needed) return takes;
   if (touches == 1 && is_enough(method, {true})) return reaches_from(method.at.front(), stations);
   // Beyond what is remembered, asking whether touches are enough costs more than it saves.
@@ -104,7 +110,8 @@ std::vector<bool> FeatureReach::takes_from(ProbingMethod& method, std::span<cons
   std::vector<Progress> open;
   open.reserve(stations.size());
   for (std::size_t i = 0; i < stations.size(); ++i) {
-    open.push_back({i, std::vector<bool>(touches), std::vector<bool>(touches, true), 0, count});
+    open.push_back(
+        {i, std::vector<bool>(touches), std::vector<bool>(touches, true), 0, count, false});
   }
   for (std::size_t touch = 0; touch < touches && !open.empty(); ++touch) {
     std::vector<Vec3> asked;
@@ -115,14 +122,16 @@ std::vector<bool> FeatureReach::takes_from(ProbingMethod& method, std::span<cons
       if (is_reached) {
         progress.reached[touch] = true;
         ++progress.reached_count;
+        if (progress.is_hopeless) return false;
         if (!is_cheap || progress.reached_count < needed) return false;
         takes[progress.station] = is_enough(method, progress.reached);
         return static_cast<bool>(takes[progress.station]);
       }
       progress.possible[touch] = false;
       --progress.possible_count;
-      return progress.possible_count < needed ||
-             (is_cheap && !is_enough(method, progress.possible));
+      progress.is_hopeless = progress.is_hopeless || progress.possible_count < needed ||
+                             (is_cheap && !is_enough(method, progress.possible));
+      return progress.is_hopeless && all_reached == nullptr;
     };
     std::vector<Progress> left;
     for (std::size_t k = 0; k < open.size(); ++k) {
@@ -130,8 +139,11 @@ std::vector<bool> FeatureReach::takes_from(ProbingMethod& method, std::span<cons
     }
     open = std::move(left);
   }
-  for (const Progress& progress : open)
-    takes[progress.station] = is_enough(method, progress.reached);
+  for (Progress& progress : open) {
+    takes[progress.station] = !progress.is_hopeless && is_enough(method, progress.reached);
+    if (all_reached != nullptr && !takes[progress.station] && progress.reached_count > 0)
+      (*all_reached)[progress.station] = std::move(progress.reached);
+  }
   return takes;
 }
 
@@ -141,6 +153,49 @@ std::vector<Verdict> FeatureReach::verdicts(std::span<const Vec3> stations) {
       stations, methods_.size(),
       [&](std::size_t t, std::span<const Vec3> asked) { return takes_from(methods_[t], asked); },
       [&](std::size_t t) { return verdict_by(cell_->scene(), methods_[t].target); });
+}
+
+FeatureReach::VerdictsAndParts FeatureReach::verdicts_and_parts(std::span<const Vec3> stations) {
+  VerdictsAndParts result{std::vector<Verdict>(stations.size(), Verdict::blocked), {}};
+  std::vector<std::size_t> open(stations.size());
+  std::iota(open.begin(), open.end(), std::size_t{0});
+  for (ProbingMethod& method : methods_) {
+    std::vector<Vec3> asked;
+    asked.reserve(open.size());
+    for (const std::size_t station : open) asked.push_back(stations[station]);
+    const bool is_full = is_full_target(cell_->scene(), method.target);
+    std::vector<std::vector<bool>> reached;
+    const std::vector<bool> takes = takes_from(method, asked, is_full ? &reached : nullptr);
+    Part part{method.target, &method.set, std::vector<std::vector<bool>>(stations.size())};
+    std::vector<std::size_t> left;
+    for (std::size_t k = 0; k < open.size(); ++k) {
+      if (takes[k]) {
+        result.verdicts[open[k]] = verdict_by(cell_->scene(), method.target);
+        continue;
+      }
+      left.push_back(open[k]);
+      if (is_full) part.reached[open[k]] = std::move(reached[k]);
+    }
+    open = std::move(left);
+    if (is_full) result.parts.push_back(std::move(part));
+  }
+  // Who takes it after all, by a later target, needs no help.
+  for (std::size_t station = 0; station < stations.size(); ++station) {
+    if (result.verdicts[station] == Verdict::blocked) continue;
+    for (Part& part : result.parts) part.reached[station].clear();
+  }
+  return result;
+}
+
+std::vector<FeatureReach::Part> FeatureReach::stylus_parts(std::span<const Vec3> stations) {
+  std::vector<Part> parts;
+  for (ProbingMethod& method : methods_) {
+    if (is_full_target(cell_->scene(), method.target)) continue;
+    Part part{method.target, &method.set, {}};
+    (void)takes_from(method, stations, &part.reached);
+    parts.push_back(std::move(part));
+  }
+  return parts;
 }
 
 /// Only what takes the feature is measured, and of each target its first way that does.
@@ -259,12 +314,64 @@ FeatureMark FeatureReach::mark(const Vec3& station) {
     mark.margin = shown->margin;
     return mark;
   }
+  if (is_split_allowed(scene, feature())) add_parts(attempts, mark);
   for (const TouchMark& touch : mark.touches) {
     if (touch.verdict == Verdict::blocked && touch.margin) {
       mark.margin = std::max(mark.margin.value_or(*touch.margin), *touch.margin);
     }
   }
   return mark;
+}
+
+std::vector<FeatureReach::PartMargins> FeatureReach::part_margins(const Vec3& station) {
+  std::vector<PartMargins> parts;
+  if (!is_split_allowed(cell_->scene(), feature())) return parts;
+  for (ProbingMethod& method : methods_) {
+    PartMargins part{method.target, {}};
+    bool is_any_reached = false;
+    for (TargetAt& target : method.at) {
+      part.margins.push_back(margin_if_reached(target, station));
+      is_any_reached = is_any_reached || part.margins.back();
+    }
+    if (is_any_reached) parts.push_back(std::move(part));
+  }
+  return parts;
+}
+
+FeatureMark FeatureReach::mark_of(const std::vector<PartMargins>& parts) const {
+  FeatureMark mark;
+  mark.feature = feature_;
+  for (const PartMargins& part : parts) {
+    const auto method =
+        std::find_if(methods_.begin(), methods_.end(),
+                     [&](const ProbingMethod& one) { return one.target == part.target; });
+    if (method == methods_.end() || method->set.touches.size() != part.margins.size()) continue;
+    PartMark& as_mark = mark.parts.emplace_back(PartMark{part.target, {}});
+    for (std::size_t i = 0; i < part.margins.size(); ++i) {
+      TouchMark& touch = as_mark.touches.emplace_back();
+      touch.at = method->set.touches[i].at;
+      touch.normal = method->set.touches[i].normal;
+      touch.optical_centre = method->set.touches[i].optical_centre;
+      if (!part.margins[i]) continue;
+      touch.verdict = verdict_by(cell_->scene(), part.target);
+      touch.margin = part.margins[i];
+      touch.best = Reached{part.target, *part.margins[i], std::nullopt, {}, touch.optical_centre};
+    }
+  }
+  return mark;
+}
+
+/// What each target that reaches some touches makes of all of them.
+void FeatureReach::add_parts(const std::vector<Attempt>& attempts, FeatureMark& mark) const {
+  for (const Attempt& attempt : attempts) {
+    if (attempt.reached == 0) continue;
+    PartMark part{attempt.method->target, {}};
+    for (std::size_t i = 0; i < attempt.outcomes.size(); ++i) {
+      part.touches.push_back(
+          judge_touch(cell_->scene(), attempt.method->set.touches[i], {attempt.outcomes[i]}));
+    }
+    mark.parts.push_back(std::move(part));
+  }
 }
 
 /// No target can take it any way: every touch is told as not fitting, where it would be.

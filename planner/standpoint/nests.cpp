@@ -27,6 +27,8 @@ Scene with_all_sites(Scene scene, const std::vector<NestSite>& sites) {
 /// The table of the same candidates for some of its nests.
 ReachTable table_among(const ReachTable& table, const std::vector<NestId>& kept) {
   ReachTable some(table.candidate_count(), table.feature_count(), kept.size());
+  for (std::size_t f = 0; f < table.feature_count(); ++f)
+    some.set_parts(FeatureId(f), table.parts(FeatureId(f)));
   for (std::size_t c = 0; c < table.candidate_count(); ++c) {
     for (std::size_t f = 0; f < table.feature_count(); ++f)
       some.set_feature(CandidateId(c), FeatureId(f), table.feature(CandidateId(c), FeatureId(f)));

@@ -159,6 +159,7 @@ struct Feature {
   std::vector<TargetId> targets{};      ///< the only ones that may be used; empty means any
   std::optional<int> touch_count{};     ///< how many touches to take; default by shape
   std::optional<int> enough_touches{};  ///< how many of them are enough; default: docs/touches.md
+  bool split = true;  ///< several stations may take it together, where its shape allows it
 };
 
 /// A fixed seat for full targets.
@@ -184,6 +185,7 @@ struct FixedStation {
   std::string name;   ///< no other fixed place has it
   Vec3 at;            ///< of the measuring centre, mm
   bool keep = false;  ///< part of every plan
+  double cost = 1;    ///< what standing there costs, in the measure of the second aim
 };
 
 /// Floor on which the instrument may stand anywhere.
@@ -193,6 +195,7 @@ struct Zone {
   std::vector<Vec2> polygon;    ///< its border, mm; simple, either orientation
   std::vector<double> heights;  ///< of the measuring centre above the floor, mm
   double spacing = 0;           ///< of the grid of places that are tried, mm, > 0
+  double cost = 1;              ///< what standing there costs, in the measure of the second aim
 };
 
 /// Floor on which people walk: beams that cross it at eye height are told.
@@ -228,6 +231,7 @@ struct Rules {
   int stations_per_feature = 1;  ///< from how many stations each feature is to be measured
   int shared_nests = 3;          ///< how many nests two stations must share to be tied
   bool ties_by_stylus = false;   ///< a nest reached by stylus counts as shared
+  bool split_features = true;    ///< several stations may take a feature together
   Interval rim_contact_rad;      ///< contact half-angles at which a ball centres itself on a rim
   std::optional<double> max_expanded;  ///< bound on every feature's expanded uncertainty, mm
 };

@@ -82,6 +82,12 @@ struct TouchMark {
   std::vector<Cause> causes;  ///< one for each target tried; empty when reached
 };
 
+/// How one target sees a feature that it does not reach enough of.
+struct PartMark {
+  TargetId target;                 ///< which one
+  std::vector<TouchMark> touches;  ///< of the feature, each by this target alone
+};
+
 /// A feature as seen from one place.
 struct FeatureMark {
   FeatureId feature;                   ///< which one
@@ -95,6 +101,9 @@ struct FeatureMark {
   std::vector<TouchMark> touches;
   /// For each of `touches`, how `target` reaches it; empty where it does not.
   std::vector<std::optional<Reached>> by_target;
+  /// Of a blocked feature that several stations may take together: every target that reaches some
+  /// of its touches from here, in order.
+  std::vector<PartMark> parts;
 };
 
 /// What is decided as a whole, without touches and causes.

@@ -17,10 +17,11 @@ Place place_of(const Vec3& at) {
 std::vector<Candidate> all_generated(const Scene& scene) {
   std::vector<Candidate> raised;
   for (const FixedStation& station : scene.fixed_stations) {
-    raised.push_back({station.at, station.name, std::nullopt, station.keep});
+    raised.push_back({station.at, station.name, std::nullopt, station.keep, station.cost});
   }
   for (std::uint32_t z = 0; z < scene.zones.size(); ++z) {
-    for (const Vec3& at : zone_grid(scene.zones[z])) raised.push_back({at, {}, z, false});
+    const Zone& zone = scene.zones[z];
+    for (const Vec3& at : zone_grid(zone)) raised.push_back({at, {}, z, false, zone.cost});
   }
   return raised;
 }

@@ -188,8 +188,8 @@ Feature read_feature(const Cursor& at, std::size_t index, SceneReading& reading)
   Feature feature;
   feature.name = read_own_name(object, reading.feature_names, index);
   const auto type = read_choice(object.required("type"), kTypes);
-  std::vector<std::string_view> keys{"name",     "type",    "frame",  "tolerance",
-                                     "required", "targets", "touches"};
+  std::vector<std::string_view> keys{"name",     "type",    "frame",   "tolerance",
+                                     "required", "targets", "touches", "split"};
   const auto own_keys = keys_of(type);
   keys.insert(keys.end(), own_keys.begin(), own_keys.end());
   object.allow(keys, kFindings);
@@ -199,6 +199,7 @@ Feature read_feature(const Cursor& at, std::size_t index, SceneReading& reading)
   const auto tolerance = read_number(object.optional("tolerance"), kLength);
   if (tolerance) feature.tolerance = reading.mm(*tolerance);
   feature.required = read_flag(object.optional("required")).value_or(true);
+  feature.split = read_flag(object.optional("split")).value_or(true);
   feature.targets = read_targets_of(object.optional("targets"), reading);
   const auto* plane = std::get_if<PlaneFeature>(&feature.shape);
   const NumberRule count = count_rule(type, plane != nullptr ? plane->points.size() : 0);

@@ -249,6 +249,7 @@ void describe(Archive& a, Feature& x) {
   a("targets", x.targets);
   a("touch_count", x.touch_count);
   a("enough_touches", x.enough_touches);
+  a("split", x.split);
 }
 template <class Archive>
 void describe(Archive& a, Nest& x) {
@@ -268,6 +269,7 @@ void describe(Archive& a, FixedStation& x) {
   a("name", x.name);
   a("at", x.at);
   a("keep", x.keep);
+  a("cost", x.cost);
 }
 template <class Archive>
 void describe(Archive& a, Zone& x) {
@@ -276,6 +278,7 @@ void describe(Archive& a, Zone& x) {
   a("polygon", x.polygon);
   a("heights", x.heights);
   a("spacing", x.spacing);
+  a("cost", x.cost);
 }
 template <class Archive>
 void describe(Archive& a, Walkway& x) {
@@ -307,6 +310,7 @@ void describe(Archive& a, Rules& x) {
   a("stations_per_feature", x.stations_per_feature);
   a("shared_nests", x.shared_nests);
   a("ties_by_stylus", x.ties_by_stylus);
+  a("split_features", x.split_features);
   a("rim_contact_rad", x.rim_contact_rad);
   a("max_expanded", x.max_expanded);
 }

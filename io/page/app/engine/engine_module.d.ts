@@ -19,6 +19,7 @@ declare module "engine-module" {
     _engine_sight_with_reasons(x: number, y: number, z: number): number;
     _engine_marks(x: number, y: number, z: number): number;
     _engine_ties(json: number): number;
+    _engine_together(json: number): number;
     _engine_nearest(json: number): number;
     _engine_can_stand(x: number, y: number, z: number): number;
     _engine_use_at_hand(json: number): number;

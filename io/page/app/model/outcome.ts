@@ -1,4 +1,4 @@
-import type { Sight, Vec3 } from "../data/wire";
+import type { PlanData, Sight, Touch, Vec3 } from "../data/wire";
 import { floorUnder, zoneAt } from "./floor";
 import { toMm } from "./numbers";
 import { missOfPlan, missOfSight, type Miss } from "./reasons";
@@ -37,7 +37,7 @@ export interface Outcome {
 export function outcomeOf(store: Store): Outcome {
   const { plan, scene, setup } = store;
   const known = store.known();
-  const now = statusesOf(plan, setup.stations, known.marks);
+  const now = statusesOf(plan, setup.stations, known.marks, known.shared);
   const changes = changesOf(plan, now);
   const outcome: Outcome = {
     stations: setup.stations,
@@ -67,7 +67,8 @@ export function outcomeOf(store: Store): Outcome {
 }
 
 function countOf(now: readonly Status[], id: number, verdict: Status["verdict"]): number {
-  return now.filter((s) => s.station === id && s.verdict === verdict).length;
+  return now.filter((s) => (s.station === id || s.shared?.includes(id)) && s.verdict === verdict)
+    .length;
 }
 
 function placeNotes(store: Store, station: Station): { isOutside: boolean; floor: number } {
@@ -88,6 +89,20 @@ export function missOf(store: Store, outcome: Outcome, feature: number): Miss | 
   if (there) return missOfSight(there, feature);
   const isHere = outcome.stations.some((station) => planned && sameplace(station.at, planned.at));
   return isHere ? planned : null;
+}
+
+/** The touches of a feature that several stations take, each as taken where one takes it: from the
+ * plan, or from any sight, as all have the same touches. */
+export function sharedTouches(plan: PlanData, outcome: Outcome, feature: number): Touch[] | null {
+  const status = outcome.statuses[feature];
+  const touches =
+    plan.features[feature]?.touches ?? outcome.sights[0]?.features[feature]?.touches ?? null;
+  if (!status?.shared || touches?.length !== status.shared.length) return null;
+  const taken = status.shared;
+  return touches.map((touch, t) => ({
+    ...touch,
+    verdict: taken[t] === null ? "blocked" : status.verdict,
+  }));
 }
 
 /** The name of the station that stands at a place of a sight. */
