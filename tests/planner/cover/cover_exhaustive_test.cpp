@@ -229,6 +229,21 @@ TEST(CoverAgainstExhaustiveSearch, RowsThatColumnsCoverTogether) {
                        15, 400);
 }
 
+/// Two columns that cover a row alone, by stylus, have all that two others have who share it by
+/// full target. They do not stand for them: where they are chosen nobody shares the row.
+TEST(CoverAgainstExhaustiveSearch, WhoCoversByStylusAloneDoesNotStandForWhoSharesFully) {
+  PlainCover plain;
+  plain.counts.assign(3, true);
+  plain.covers = {
+      {true, false, true}, {false, true, true}, {true, false, false}, {false, true, false}};
+  plain.fully.assign(4, std::vector<bool>(3));
+  plain.ways = {{2, true, {{true, true}, {true, true}, {true, false}, {false, true}}, {}, 2}};
+  const CoverSolution solution = solve_cover(problem_from(plain), 100);
+  EXPECT_EQ(solution.columns, (std::vector<std::uint32_t>{2, 3}));
+  EXPECT_EQ(solution.full_rows, 1);
+  EXPECT_EQ(worth_of(plain, solution.columns), exhaustive_cover(plain).worth);
+}
+
 TEST(CoverAgainstExhaustiveSearch, RowsCoveredTogetherByTiedColumns) {
   expect_as_exhaustive({.columns = 10,
                         .rows = 6,
