@@ -1,8 +1,10 @@
 #include "planner/reach/feature_reach.h"
 
 #include <algorithm>
+#include <cmath>
 #include <iterator>
 
+#include "planner/model/tolerances.h"
 #include "planner/reach/element.h"
 #include "planner/reach/first_taker.h"
 #include "planner/reach/touch_mark.h"
@@ -34,6 +36,11 @@ Cause unfit(const Scene& scene, TargetId target, const Touch& touch, const Vec3&
   Cause cause = plain_cause(target, Rule::no_fit, station, touch.at);
   cause.optical_centre = touch.at + touching_radius(scene, target) * touch.normal;
   return cause;
+}
+
+bool are_alike_margins(double a, double b) {
+  return a == b ||  // both may be infinite
+         std::abs(a - b) <= tolerance::kSameMargin;
 }
 
 bool is_reached(const Outcome& outcome) {
@@ -145,21 +152,26 @@ std::vector<Verdict> FeatureReach::verdicts(std::span<const Vec3> stations) {
 
 /// Only what takes the feature is measured, and of each target its first way that does.
 MarkSummary FeatureReach::summary(const Vec3& station) {
-  MarkSummary best;
-  std::optional<TargetId> last_taken;
+  std::vector<MarkSummary> takers;  // of the best verdict
   for (ProbingMethod& method : methods_) {
     const Verdict verdict = verdict_by(cell_->scene(), method.target);
-    if (best.verdict == Verdict::full_target && verdict != Verdict::full_target) break;
-    if (last_taken == method.target || !takes_from(method, {&station, 1}).front()) continue;
-    last_taken = method.target;
+    if (!takers.empty() && takers.back().verdict != verdict) break;
+    const bool is_next_way = !takers.empty() && takers.back().target == method.target;
+    if (is_next_way || !takes_from(method, {&station, 1}).front()) continue;
     std::optional<double> margin;
     for (TargetAt& target : method.at) {
       if (const auto one = margin_if_reached(target, station))
         margin = std::min(margin.value_or(*one), *one);
     }
-    if (!best.target || *margin > *best.margin) best = {verdict, method.target, margin};
+    takers.push_back({verdict, method.target, margin});
   }
-  return best;
+  if (takers.empty()) return {};
+  const auto best =
+      std::max_element(takers.begin(), takers.end(),
+                       [](const auto& a, const auto& b) { return *a.margin < *b.margin; });
+  return *std::find_if(takers.begin(), takers.end(), [&](const MarkSummary& taker) {
+    return are_alike_margins(*taker.margin, *best->margin);
+  });
 }
 
 FeatureReach::Attempt FeatureReach::attempt(ProbingMethod& method, const Vec3& station) {
@@ -210,6 +222,15 @@ bool FeatureReach::is_ahead(const Attempt& a, const Attempt& b) const {
   return a_full != b_full ? a_full : *a.margin > *b.margin;
 }
 
+/// Whether both are enough and neither is better.
+bool FeatureReach::are_alike(const Attempt& a, const Attempt& b) const {
+  if (!a.is_enough || !b.is_enough) return false;
+  const Scene& scene = cell_->scene();
+  if (is_full_target(scene, a.method->target) != is_full_target(scene, b.method->target))
+    return false;
+  return are_alike_margins(*a.margin, *b.margin);
+}
+
 /// What every allowed target makes of one touch of `shown`; of the styli nothing where a full
 /// target reaches it.
 std::vector<Outcome> FeatureReach::outcomes_at(const std::vector<Attempt>& attempts,
@@ -236,7 +257,7 @@ std::vector<Outcome> FeatureReach::outcomes_at(const std::vector<Attempt>& attem
   return outcomes;
 }
 
-FeatureMark FeatureReach::mark(const Vec3& station) {
+FeatureMark FeatureReach::mark(const Vec3& station, std::optional<TargetId> preferred) {
   const Scene& scene = cell_->scene();
   const std::vector<Attempt> attempts = best_attempts(station);
   if (attempts.empty()) return mark_untakable(station);
@@ -244,8 +265,16 @@ FeatureMark FeatureReach::mark(const Vec3& station) {
   for (const Attempt& other : attempts) {
     if (is_ahead(other, *shown)) shown = &other;
   }
+  // Of targets that do not differ the preferred one, else the first, whatever the last bit says.
+  const Attempt* ahead = shown;
+  const auto is_one = [&](const Attempt& a) { return &a == ahead || are_alike(a, *ahead); };
+  shown = &*std::find_if(attempts.begin(), attempts.end(), is_one);
+  for (const Attempt& other : attempts)
+    if (other.method->target == preferred && is_one(other)) shown = &other;
   FeatureMark mark;
   mark.feature = feature_;
+  for (const Attempt& other : attempts)
+    if (&other != shown && is_one(other)) mark.alike.push_back(other.method->target);
   mark.way = shown->method->set.way;
   for (std::size_t i = 0; i < shown->outcomes.size(); ++i) {
     const Touch& touch = shown->method->set.touches[i];

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <span>
 #include <unordered_map>
 #include <vector>
@@ -27,7 +28,9 @@ class FeatureReach {
   [[nodiscard]] MarkSummary summary(const Vec3& station);
   /// The same verdict in full. A stylus is tried where no full target is enough, and on the single
   /// touches that no full target reaches.
-  [[nodiscard]] FeatureMark mark(const Vec3& station);
+  [[nodiscard]] FeatureMark mark(const Vec3& station) { return mark(station, std::nullopt); }
+  /// By `preferred` where that target takes it just as well as the best.
+  [[nodiscard]] FeatureMark mark(const Vec3& station, std::optional<TargetId> preferred);
 
  private:
   /// One target probing method the feature one way.
@@ -52,6 +55,7 @@ class FeatureReach {
   [[nodiscard]] Attempt attempt(ProbingMethod& method, const Vec3& station);
   [[nodiscard]] std::vector<Attempt> best_attempts(const Vec3& station);
   [[nodiscard]] bool is_ahead(const Attempt& a, const Attempt& b) const;
+  [[nodiscard]] bool are_alike(const Attempt& a, const Attempt& b) const;
   [[nodiscard]] std::vector<Outcome> outcomes_at(const std::vector<Attempt>& attempts,
                                                  const Attempt& shown, std::size_t touch,
                                                  const Vec3& station);

@@ -70,11 +70,22 @@ enum class ProofStatus {
   feasible  ///< the time limit ended the search: fewer may do
 };
 
+/// How far the search went among the sets of stations that are equal in the first three aims of
+/// contract section 4.
+struct LaterAims {
+  int judged = 0;       ///< sets whose network was solved and whose margins were measured
+  bool is_all = false;  ///< none of the others is better: each was judged, or ruled out by a bound
+  /// Proven: no such set has a smaller worst expanded uncertainty, mm. Empty: nothing is proven, or
+  /// there are no figures.
+  std::optional<double> worst_at_least;
+};
+
 /// What is proven about the number of stations.
 struct Optimality {
   ProofStatus status = ProofStatus::optimal;  ///< how far the search went
   int stations = 0;                           ///< of the plan
   int lower_bound = 0;                        ///< proven: no plan has fewer
+  LaterAims later;                            ///< about the aims after the first three
 };
 
 /// How many places for the instrument there were.

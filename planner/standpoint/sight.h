@@ -87,6 +87,9 @@ struct FeatureMark {
   FeatureId feature;                   ///< which one
   Verdict verdict = Verdict::blocked;  ///< by the best target that takes enough of its touches
   std::optional<TargetId> target;      ///< that target; empty where blocked
+  /// Further targets that take it just as well: the same verdict, margins that do not differ.
+  /// Ascending.
+  std::vector<TargetId> alike;
   /// The smallest among the touches that `target` reaches; of a blocked feature the largest of its
   /// blocked touches, which is nearest to passing; nothing where no beam was tried. mm.
   std::optional<double> margin;

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <vector>
 
 #include "planner/model/tolerances.h"
@@ -15,6 +16,12 @@ struct Candidates {
   /// inside one.
   std::vector<CandidateId> kept_but_colliding;
 };
+
+/// An order of candidates that the order of the scene's lists does not enter into: by x, then y,
+/// then z.
+[[nodiscard]] inline bool comes_before(const Candidate& a, const Candidate& b) {
+  return std::lexicographical_compare(a.at.begin(), a.at.end(), b.at.begin(), b.at.end());
+}
 
 /// The places of a zone: the points of a grid of `spacing`, anchored at the least corner of the
 /// polygon's bounding box, that lie in or on the polygon, each at floor + every height. x

@@ -194,6 +194,12 @@ Json warning_object(const Scene& scene, const Plan& plan, const Warning& warning
   return object;
 }
 
+Json later_aims_object(const Scene& scene, const LaterAims& later) {
+  Json object{{"sets_judged", later.judged}, {"all_decided", later.is_all}};
+  if (later.worst_at_least) object["worst_at_least"] = json::length(scene, *later.worst_at_least);
+  return object;
+}
+
 Json cautions_object(const Scene& scene, const Plan& plan, const Cautions& cautions) {
   Json list = Json::array();
   for (const CautionText& caution : caution_texts(scene, plan, cautions)) {
@@ -228,7 +234,8 @@ Json plan_object(const Scene& scene, const Plan& plan, const Cautions& cautions)
   for (const Link& link : plan.links) object["links"].push_back(link_object(scene, plan, link));
   object["optimality"] = {{"status", proof_name(plan.optimality.status)},
                           {"stations", plan.optimality.stations},
-                          {"lower_bound", plan.optimality.lower_bound}};
+                          {"lower_bound", plan.optimality.lower_bound},
+                          {"later_aims", later_aims_object(scene, plan.optimality.later)}};
   object["candidates"] = {{"tried", plan.candidates.tried},
                           {"dropped",
                            {{"body-collides", plan.candidates.body_collides},
