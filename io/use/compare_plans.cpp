@@ -99,10 +99,11 @@ bool differs(std::optional<double> before, std::optional<double> after, double s
 bool is_from_elsewhere(const RecordedFeature& before, const RecordedFeature& after,
                        const StationMatch& match) {
   if (before.stations.size() != after.stations.size()) return true;
+  if (before.is_shared != after.is_shared) return true;
   std::set<std::size_t> others;
   for (std::size_t i = 0; i < before.stations.size(); ++i) {
     const auto same = match.after_of(before.stations[i]);
-    if (!same || (i == 0 && *same != after.stations[0])) return true;
+    if (!same || (i == 0 && !before.is_shared && *same != after.stations[0])) return true;
     others.insert(*same);
   }
   return others != std::set<std::size_t>(after.stations.begin(), after.stations.end());

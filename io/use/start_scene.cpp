@@ -117,8 +117,7 @@ Faults faults_of_paths(const Request& request) {
 }
 
 Fault fault_of_nothing(const Request& request, const StartFeatures& features) {
-  const std::size_t left_out =
-      features.on_floor.size() + features.no_place.size();
+  const std::size_t left_out = features.on_floor.size() + features.no_place.size();
   return {request.files.front().string(),
           left_out == 0
               ? "nothing that can be measured"

@@ -18,6 +18,7 @@ std::vector<StationId> stations_for(const WhyPlan& plan, Subject subject) {
   if (const auto* feature = std::get_if<FeatureId>(&subject)) {
     const PlannedFeature& planned = plan.plan.features[feature->index];
     if (planned.station) stations.push_back(*planned.station);
+    stations.insert(stations.end(), planned.stations.begin(), planned.stations.end());
     return stations;
   }
   for (std::size_t s = 0; s < plan.plan.stations.size(); ++s) {
@@ -25,6 +26,24 @@ std::vector<StationId> stations_for(const WhyPlan& plan, Subject subject) {
       stations.emplace_back(s);
   }
   return stations;
+}
+
+std::vector<TouchesFrom> shared_touches(const WhyPlan& plan, Subject subject) {
+  std::vector<TouchesFrom> parts;
+  const auto* feature = std::get_if<FeatureId>(&subject);
+  if (feature == nullptr) return parts;
+  const PlannedFeature& planned = plan.plan.features[feature->index];
+  if (planned.stations.empty()) return parts;
+  for (const StationId station : planned.stations) parts.push_back({station, *planned.target, {}});
+  parts.push_back({std::nullopt, *planned.target, {}});
+  for (std::size_t t = 0; t < planned.touch_stations.size(); ++t) {
+    const auto part = std::find_if(parts.begin(), parts.end(), [&](const TouchesFrom& from) {
+      return from.station == planned.touch_stations[t];
+    });
+    part->touches.push_back(t);
+  }
+  if (parts.back().touches.empty()) parts.pop_back();
+  return parts;
 }
 
 tl::expected<WhyPlan, Faults> look_at_plan(const Cell& cell, const ReadPlan& read,

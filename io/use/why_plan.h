@@ -39,7 +39,18 @@ struct SubjectSeen {
 };
 [[nodiscard]] SubjectSeen seen_from(const PlannedStation& station, Subject subject);
 
-/// The stations that the plan has for the subject: one for a feature, all that see a nest.
+/// The touches of a shared feature that one station takes; those that none takes have no station.
+struct TouchesFrom {
+  std::optional<StationId> station;
+  TargetId target;
+  std::vector<std::size_t> touches;  ///< numbers in its mark, ascending
+};
+/// Of a feature that several stations of the plan take together: by station, those that none takes
+/// last. Empty for every other subject.
+[[nodiscard]] std::vector<TouchesFrom> shared_touches(const WhyPlan& plan, Subject subject);
+
+/// The stations that the plan has for the subject: one for a feature, or those that share it; all
+/// that see a nest.
 [[nodiscard]] std::vector<StationId> stations_for(const WhyPlan& plan, Subject subject);
 
 }  // namespace standpoint

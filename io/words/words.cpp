@@ -236,6 +236,14 @@ std::string optimality_sentence(const Plan& plan) {
   const Optimality& o = plan.optimality;
   if (plan.stations.empty()) return "No station: no candidate reaches a required feature.";
   const std::string stations = counted(plan.stations.size(), "station", "stations");
+  if (o.cost && o.status == ProofStatus::optimal)
+    return fmt::format("{} at a cost of {}, proven the least over all candidates.", stations,
+                       *o.cost);
+  if (o.cost)
+    return fmt::format(
+        "{} at a cost of {}; at least {} is needed, so less may do: the proof was "
+        "not finished.",
+        stations, *o.cost, o.lower_bound);
   if (o.status == ProofStatus::optimal)
     return stations + ", proven the fewest over all candidates.";
   return fmt::format("{}; at least {} {} needed, so fewer may do: the proof was not finished.",

@@ -6,19 +6,39 @@
 
 #include "planner/cover/cover_budget.h"
 #include "planner/cover/cover_core.h"
+#include "planner/cover/cover_cost.h"
 #include "planner/cover/cover_stages.h"
 #include "planner/cover/cover_start.h"
 
 namespace standpoint {
 namespace {
 
+#ifndef NDEBUG
+bool is_ascending_below(const std::vector<std::uint32_t>& list, std::size_t end) {
+  return std::adjacent_find(list.begin(), list.end(), std::greater_equal<>()) == list.end() &&
+         (list.empty() || list.back() < end);
+}
+
+void check_shared(const CoverProblem& problem) {
+  assert(problem.shared.empty() || problem.times == 1);
+  assert(problem.cost.empty() || problem.cost.size() == problem.covers.size());
+  std::uint32_t last = 0;
+  for (const SharedWay& way : problem.shared) {
+    assert(last <= way.row && way.row < problem.rows);
+    last = way.row;
+    assert(is_ascending_below(way.columns, problem.covers.size()));
+    assert(way.taken.rows() == way.columns.size() && way.taken.bits() == way.touches);
+    for (const std::uint32_t c : way.columns) {
+      const Columns& alone = problem.covers[c];
+      assert(!std::binary_search(alone.begin(), alone.end(), way.row));
+    }
+  }
+}
+#endif
+
 /// Asserts what the header asks of a problem.
 void check(const CoverProblem& problem) {
 #ifndef NDEBUG
-  const auto is_ascending_below = [](const std::vector<std::uint32_t>& list, std::size_t end) {
-    return std::adjacent_find(list.begin(), list.end(), std::greater_equal<>()) == list.end() &&
-           (list.empty() || list.back() < end);
-  };
   assert(problem.times >= 1);
   assert(problem.counts.size() == problem.rows);
   assert(problem.fully.size() == problem.covers.size());
@@ -28,6 +48,7 @@ void check(const CoverProblem& problem) {
     const Columns &all = problem.covers[c], &some = problem.fully[c];
     assert(std::includes(all.begin(), all.end(), some.begin(), some.end()));
   }
+  check_shared(problem);
   std::vector<std::uint32_t> keep = problem.keep;
   std::sort(keep.begin(), keep.end());
   assert(is_ascending_below(keep, problem.covers.size()));
@@ -66,15 +87,23 @@ int coverage(const CoverProblem& problem, const Columns& columns) {
   }
   int sum = 0;
   for (std::size_t row = 0; row < problem.rows; ++row) {
-    if (problem.counts[row]) sum += std::min(times[row], problem.times);
+    if (!problem.counts[row]) continue;
+    if (times[row] == 0 && cover_together(problem, static_cast<std::uint32_t>(row), columns, false))
+      times[row] = 1;
+    sum += std::min(times[row], problem.times);
   }
   return sum;
 }
 
 int full_rows(const CoverProblem& problem, const Columns& columns) {
-  std::vector<char> is_full(problem.rows, 0);
+  std::vector<char> is_full(problem.rows, 0), is_alone(problem.rows, 0);
   for (const std::uint32_t c : columns) {
+    for (const std::uint32_t row : problem.covers[c]) is_alone[row] = 1;
     for (const std::uint32_t row : problem.fully[c]) is_full[row] = 1;
+  }
+  for (const SharedWay& way : problem.shared) {
+    if (is_alone[way.row] == 0 && cover_together(problem, way.row, columns, true))
+      is_full[way.row] = 1;
   }
   return static_cast<int>(std::count(is_full.begin(), is_full.end(), 1));
 }
@@ -103,9 +132,10 @@ std::vector<Columns> parts_that_cover_most(const CoverProblem& problem, std::vec
 
 /// The second aim over all parts that reach the first one.
 struct CountStage {
-  int lower_bound = INT32_MAX;
-  Columns columns;  ///< of the fewest; of equal ones the most full rows, then the first
-  std::vector<std::size_t> parts;  ///< that may have as few
+  int lower_bound = INT32_MAX;  ///< steps
+  int cost = 0;                 ///< of the columns, steps
+  Columns columns;  ///< of the cheapest; of equal ones the most full rows, then the first
+  std::vector<std::size_t> parts;  ///< that may be as cheap
 };
 
 CountStage count_stage(const CoverProblem& problem, const std::vector<CoverCore>& cores,
@@ -115,13 +145,14 @@ CountStage count_stage(const CoverProblem& problem, const std::vector<CoverCore>
   int fewest = INT32_MAX;
   for (const CoverCore& core : cores) {
     found.push_back(fewest_columns(core, fewest, budget));
-    fewest = std::min(fewest, static_cast<int>(found.back().names.size()));
+    fewest = std::min(fewest, found.back().cost);
     stage.lower_bound = std::min(stage.lower_bound, found.back().lower_bound);
   }
+  stage.cost = fewest;
   int most_full = -1;
   for (std::size_t i = 0; i < cores.size(); ++i) {
     if (found[i].lower_bound <= fewest) stage.parts.push_back(i);
-    if (static_cast<int>(found[i].names.size()) > fewest) continue;
+    if (found[i].cost > fewest) continue;
     const int full = full_rows(problem, found[i].names);
     if (full <= most_full) continue;
     most_full = full;
@@ -134,7 +165,8 @@ CountStage count_stage(const CoverProblem& problem, const std::vector<CoverCore>
 int any_full_rows(const std::vector<CoverCore>& cores) {
   int most = 0;
   for (const CoverCore& core : cores) {
-    most = std::max(most, std::accumulate(core.weight.begin(), core.weight.end(), 0));
+    most = std::max(most, std::accumulate(core.weight.begin(), core.weight.end(), 0) +
+                              static_cast<int>(core.shared.rows.size()));
   }
   return most;
 }
@@ -155,16 +187,25 @@ void full_stage(const CoverProblem& problem, const std::vector<CoverCore>& cores
   solution.columns = exchanged(cores, solution.columns, budget);
   solution.full_rows = full_rows(problem, solution.columns);
   solution.full_bound = any_full_rows(cores);
-  if (!solution.is_count_proven() || budget.was_interrupted()) return;
+  if (stage.lower_bound < stage.cost || budget.was_interrupted()) return;
   solution.full_bound = solution.full_rows;
-  const auto count = static_cast<int>(solution.columns.size());
   for (const std::size_t i : stage.parts) {
-    const MostFullRows found = most_full_rows(cores[i], count, solution.full_rows, budget);
+    const MostFullRows found = most_full_rows(cores[i], stage.cost, solution.full_rows, budget);
     solution.full_bound = std::max(solution.full_bound, found.upper_bound);
     if (!found.names) continue;
     solution.columns = *found.names;
     solution.full_rows = full_rows(problem, solution.columns);
   }
+}
+
+/// The cost of the solution and its bound, in the problem's measure.
+void tell_cost(const CoverProblem& problem, const CostSteps& cost, const CountStage& stage,
+               CoverSolution& solution) {
+  solution.cost = 0;
+  for (const std::uint32_t c : solution.columns)
+    solution.cost += cost.are_equal ? 1 : problem.cost[c];
+  const double bound = std::min(cost.step * stage.lower_bound, solution.cost - cost.step / 2);
+  solution.lower_bound = stage.lower_bound == stage.cost ? solution.cost : bound;
 }
 
 /// Whether the links connect a set, and it holds what is kept.
@@ -194,13 +235,14 @@ CoverSolution solve_cover(const CoverProblem& problem, double time_limit_s,
   if (!links) parts = parts_that_cover_most(problem, {all}, solution.covered);
   if (solution.covered == 0 && problem.keep.empty()) return solution;
 
+  const CostSteps cost(problem.cost, problem.covers.size());
   std::vector<CoverCore> cores;
   cores.reserve(parts.size());
-  for (const Columns& part : parts) cores.push_back(make_core(problem, part, links));
+  for (const Columns& part : parts) cores.push_back(make_core(problem, cost.of, part, links));
   const CountStage stage = count_stage(problem, cores, budget);
   solution.columns = stage.columns;
-  solution.lower_bound = stage.lower_bound;
   full_stage(problem, cores, stage, budget, solution);
+  tell_cost(problem, cost, stage, solution);
 
   const bool is_proven = solution.is_count_proven() && solution.full_bound == solution.full_rows;
   solution.status = budget.was_interrupted() ? CoverStatus::interrupted

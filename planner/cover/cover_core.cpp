@@ -19,10 +19,13 @@ std::vector<int> needs(const CoverProblem& problem, const Columns& columns) {
 
 }  // namespace
 
-CoverCore make_core(const CoverProblem& problem, const Columns& columns,
-                    const std::optional<LinkGroups>& links) {
+CoverCore make_core(const CoverProblem& problem, const std::vector<int>& cost,
+                    const Columns& columns, const std::optional<LinkGroups>& links) {
   CoverCore core;
   core.names = columns;
+  for (const std::uint32_t column : columns) core.cost.push_back(cost[column]);
+  std::vector<std::uint32_t> shared_number;
+  core.shared = make_shared_rows(problem, columns, shared_number);
   core.forced.assign(columns.size(), 0);
   for (std::size_t i = 0; i < columns.size(); ++i) {
     core.forced[i] = static_cast<char>(
@@ -32,7 +35,7 @@ CoverCore make_core(const CoverProblem& problem, const Columns& columns,
   std::vector<std::uint32_t> number(problem.rows, UINT32_MAX);
   const std::vector<int> need = needs(problem, columns);
   for (std::size_t row = 0; row < problem.rows; ++row) {
-    if (need[row] == 0) continue;
+    if (need[row] == 0 || shared_number[row] != UINT32_MAX) continue;
     number[row] = static_cast<std::uint32_t>(core.need.size());
     core.need.push_back(need[row]);
   }
@@ -42,7 +45,9 @@ CoverCore make_core(const CoverProblem& problem, const Columns& columns,
     for (const std::uint32_t row : problem.covers[columns[i]]) {
       if (number[row] != UINT32_MAX) set_bit(core.covers[i], number[row]);
     }
-    for (const std::uint32_t row : problem.fully[columns[i]]) set_bit(fully_by_row[row], i);
+    for (const std::uint32_t row : problem.fully[columns[i]]) {
+      if (shared_number[row] == UINT32_MAX) set_bit(fully_by_row[row], i);
+    }
   }
   join_equal_rows(fully_by_row, std::vector<int>(problem.rows, 1), core.fully, core.weight);
 
@@ -51,6 +56,12 @@ CoverCore make_core(const CoverProblem& problem, const Columns& columns,
     if (core.graph->is_complete()) core.graph.reset();
   }
   return core;
+}
+
+int cost_of(const CoverCore& core, const Columns& set) {
+  int sum = 0;
+  for (const std::uint32_t column : set) sum += core.cost[column];
+  return sum;
 }
 
 bool is_enough(const CoverCore& core, const Columns& set) {
@@ -62,7 +73,8 @@ bool is_enough(const CoverCore& core, const Columns& set) {
   for (const std::uint32_t column : set) {
     for_each_bit(core.covers[column], [&](std::size_t row) { --open[row]; });
   }
-  return std::all_of(open.begin(), open.end(), [](int left) { return left <= 0; });
+  if (!std::all_of(open.begin(), open.end(), [](int left) { return left <= 0; })) return false;
+  return core.shared.empty() || are_met(core.shared, touched_together(core.shared, set));
 }
 
 bool is_connected(const CoverCore& core, const Columns& set) {
@@ -70,6 +82,10 @@ bool is_connected(const CoverCore& core, const Columns& set) {
 }
 
 int full_weight(const CoverCore& core, const Columns& set) {
+  return class_weight(core, set) + count_full(core.shared, set);
+}
+
+int class_weight(const CoverCore& core, const Columns& set) {
   std::vector<BitWord> full(words_for(core.weight.size()), 0);
   for (const std::uint32_t column : set) {
     const ConstBitSpan more = core.fully[column];

@@ -10,7 +10,7 @@ std::uint32_t BinaryProgram::add_variable(int cost, bool is_fixed_to_one) {
   return static_cast<std::uint32_t>(cost_.size() - 1);
 }
 
-void BinaryProgram::add_row(std::vector<Term> terms, int low, int high) {
+void BinaryProgram::add_row(Terms terms, int low, int high) {
   rows_.push_back({std::move(terms), low, high});
 }
 

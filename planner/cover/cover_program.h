@@ -17,6 +17,7 @@ class BinaryProgram {
     std::uint32_t variable = 0;
     int factor = 1;
   };
+  using Terms = std::vector<Term>;
 
   enum class State {
     optimal,     ///< `values` is proven best
@@ -34,16 +35,17 @@ class BinaryProgram {
   std::uint32_t add_variable(int cost, bool is_fixed_to_one = false);
   /// Asks low <= sum of factor * variable <= high; kNoBound for an open `high`, -kNoBound for an
   /// open `low`. Precondition: each variable at most once.
-  void add_row(std::vector<Term> terms, int low, int high);
+  void add_row(Terms terms, int low, int high);
 
   /// The values of least cost. Silent, one thread, the same each time unless time runs out (s, wall
-  /// clock). Exponential at worst. Throws std::runtime_error in a build without an integer solver
-  /// (docs/webassembly.md).
-  [[nodiscard]] Outcome minimise(double time_limit_s) const;
+  /// clock). `greatest_cost`: of a variable, where costs are counted to be added up: as much larger
+  /// may the solver's bound be off. Exponential at worst. Throws std::runtime_error in a build
+  /// without an integer solver (docs/webassembly.md).
+  [[nodiscard]] Outcome minimise(double time_limit_s, int greatest_cost = 1) const;
 
  private:
   struct Row {
-    std::vector<Term> terms;
+    Terms terms;
     int low = 0, high = 0;
   };
 

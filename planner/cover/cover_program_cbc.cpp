@@ -67,7 +67,7 @@ std::optional<std::vector<char>> rounded(const double* solution, std::size_t var
 
 }  // namespace
 
-BinaryProgram::Outcome BinaryProgram::minimise(double time_limit_s) const {
+BinaryProgram::Outcome BinaryProgram::minimise(double time_limit_s, int greatest_cost) const {
   const std::size_t variables = cost_.size();
   const Compressed matrix = by_variable(rows_, variables);
   const std::vector<double> lower(is_one_.begin(), is_one_.end()), upper(variables, 1.0),
@@ -97,7 +97,8 @@ BinaryProgram::Outcome BinaryProgram::minimise(double time_limit_s) const {
   if (outcome.values && !meets_rows(*outcome.values)) outcome.values.reset();
   const double bound = Cbc_getBestPossibleObjValue(model.get());
   if (std::abs(bound) < 1e9)
-    outcome.bound = static_cast<int>(std::ceil(bound - tolerance::kProgramBoundError));
+    outcome.bound =
+        static_cast<int>(std::ceil(bound - tolerance::kProgramBoundError * greatest_cost));
   if (Cbc_isProvenOptimal(model.get()) != 0 && outcome.values) outcome.state = State::optimal;
   return outcome;
 }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <numeric>
+#include <utility>
 
 namespace standpoint {
 namespace {
@@ -27,9 +28,13 @@ class Growth {
       : core_(core),
         open_need_(core.need),
         open_(words_for(core.need.size()), 0),
+        touches_(words_for(core.shared.touched.bits()), 0),
         in_(core.size(), 0),
         forced_left_(std::count(core.forced.begin(), core.forced.end(), 1)) {
     for (std::size_t row = 0; row < core.need.size(); ++row) set_bit(open_, row);
+    for (const SharedRow& row : core.shared.rows) {
+      if (row.is_needed) open_shared_.push_back(&row);
+    }
   }
 
   void add(std::uint32_t column) {
@@ -40,6 +45,10 @@ class Growth {
     for_each_bit(core_.covers[column], [&](std::size_t row) {
       if (--open_need_[row] == 0) clear_bit(open_, row);
     });
+    if (open_shared_.empty()) return;
+    const ConstBitSpan own = core_.shared.touched[column];
+    for (std::size_t w = 0; w < own.size(); ++w) touches_[w] |= own[w];
+    std::erase_if(open_shared_, [&](const SharedRow* row) { return is_met(*row, touches_); });
   }
 
   /// Adds columns until the choice is enough. Of equally good columns `dice` takes one.
@@ -62,7 +71,9 @@ class Growth {
   }
 
  private:
-  [[nodiscard]] bool is_done() const { return forced_left_ == 0 && count_bits(open_) == 0; }
+  [[nodiscard]] bool is_done() const {
+    return forced_left_ == 0 && count_bits(open_) == 0 && open_shared_.empty();
+  }
 
   [[nodiscard]] std::vector<char> beside_chosen() const {
     if (!core_.graph || chosen_.empty()) return std::vector<char>(core_.size(), 1);
@@ -70,20 +81,38 @@ class Growth {
   }
 
   [[nodiscard]] bool is_useful(std::uint32_t column) const {
-    return in_[column] == 0 &&
-           (core_.forced[column] != 0 || count_common(core_.covers[column], open_) > 0);
+    return in_[column] == 0 && (core_.forced[column] != 0 || gain(column) > 0);
+  }
+
+  /// How many open rows a column covers; of a shared row the share of its touches that come anew,
+  /// by the way that gets most.
+  [[nodiscard]] double gain(std::uint32_t column) const {
+    auto sum = static_cast<double>(count_common(core_.covers[column], open_));
+    for (const SharedRow* row : open_shared_) {
+      double most = 0;
+      for (const SharedRow::Way& way : row->ways) {
+        std::size_t fresh = 0;
+        for (std::size_t w = way.first; w < way.first + words_for(way.touches); ++w) {
+          const BitWord word = core_.shared.touched[column][w] & ~touches_[w];
+          fresh += static_cast<std::size_t>(std::popcount(word));
+        }
+        most = std::max(most, static_cast<double>(fresh) / static_cast<double>(way.touches));
+      }
+      sum += most;
+    }
+    return sum;
   }
 
   [[nodiscard]] std::optional<std::uint32_t> most_useful(const std::vector<char>& beside,
                                                          Dice& dice) const {
     std::optional<std::uint32_t> best;
-    std::uint64_t best_rank = 0;
+    std::pair<double, std::uint64_t> best_rank{0, 0};
     for (std::uint32_t c = 0; c < core_.size(); ++c) {
       if (in_[c] != 0 || beside[c] == 0) continue;
       if (core_.forced[c] != 0) return c;
-      const std::size_t gain = count_common(core_.covers[c], open_);
-      if (gain == 0) continue;
-      const std::uint64_t rank = (std::uint64_t{gain} << 32) | (dice.next() >> 32);
+      const double gained = gain(c);
+      if (gained == 0) continue;
+      const std::pair<double, std::uint64_t> rank{gained / core_.cost[c], dice.next() >> 32};
       if (best && rank <= best_rank) continue;
       best = c;
       best_rank = rank;
@@ -107,12 +136,22 @@ class Growth {
   const CoverCore& core_;
   std::vector<int> open_need_;
   std::vector<BitWord> open_;
+  std::vector<const SharedRow*> open_shared_;
+  std::vector<BitWord> touches_;
   std::vector<char> in_;
   std::ptrdiff_t forced_left_;
   Columns chosen_;
 };
 
-/// Takes columns out as long as the rest is connected and enough, those that cover least first.
+/// What a column has, in rows and touches, for its cost.
+double worth_of(const CoverCore& core, std::uint32_t column) {
+  std::size_t size = count_bits(core.covers[column]);
+  if (!core.shared.empty()) size += count_bits(core.shared.touched[column]);
+  return static_cast<double>(size) / std::max(1, core.cost[column]);
+}
+
+/// Takes columns out as long as the rest is connected and enough, those that cover least for their
+/// cost first.
 Columns thinned(const CoverCore& core, const Columns& choice) {
   std::vector<int> spare(core.need.size());
   for (std::size_t row = 0; row < spare.size(); ++row) spare[row] = -core.need[row];
@@ -121,7 +160,7 @@ Columns thinned(const CoverCore& core, const Columns& choice) {
   }
   Columns order = choice;
   std::stable_sort(order.begin(), order.end(), [&](std::uint32_t a, std::uint32_t b) {
-    return count_bits(core.covers[a]) < count_bits(core.covers[b]);
+    return worth_of(core, a) < worth_of(core, b);
   });
   Columns rest = choice;
   for (const std::uint32_t column : order) {
@@ -133,6 +172,8 @@ Columns thinned(const CoverCore& core, const Columns& choice) {
     std::copy_if(rest.begin(), rest.end(), std::back_inserter(without),
                  [&](std::uint32_t c) { return c != column; });
     if (!is_connected(core, without)) continue;
+    if (!core.shared.empty() && !are_met(core.shared, touched_together(core.shared, without)))
+      continue;
     for_each_bit(core.covers[column], [&](std::size_t row) { --spare[row]; });
     rest = std::move(without);
   }
@@ -159,34 +200,6 @@ Columns remains_of(const CoverCore& core, const Columns& choice, Dice& dice) {
                            [](const auto& a, const auto& b) { return a.size() < b.size(); });
 }
 
-int apart_rows(const CoverCore& core) {
-  const BitMatrix by_row = core.covers.transposed();
-  std::vector<std::size_t> size(by_row.rows()), order(by_row.rows());
-  for (std::size_t row = 0; row < size.size(); ++row) size[row] = count_bits(by_row[row]);
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  std::stable_sort(order.begin(), order.end(),
-                   [&](std::size_t a, std::size_t b) { return size[a] < size[b]; });
-  std::vector<BitWord> taken(words_for(by_row.bits()), 0);
-  int sum = 0;
-  for (const std::size_t row : order) {
-    if (count_common(taken, by_row[row]) > 0) continue;
-    sum += core.need[row];
-    for (std::size_t w = 0; w < taken.size(); ++w) taken[w] |= by_row[row][w];
-  }
-  return sum;
-}
-
-int largest_columns(const CoverCore& core) {
-  std::vector<std::size_t> size(core.size());
-  for (std::size_t c = 0; c < size.size(); ++c) size[c] = count_bits(core.covers[c]);
-  std::sort(size.begin(), size.end(), std::greater<>());
-  const long long need = std::accumulate(core.need.begin(), core.need.end(), 0LL);
-  long long covered = 0;
-  int count = 0;
-  while (covered < need) covered += static_cast<long long>(size[static_cast<std::size_t>(count++)]);
-  return count;
-}
-
 /// The exchange of choice[at] for another column that gives the most full weight, if any gives more
 /// than `weight`.
 std::optional<std::uint32_t> best_exchange(const CoverCore& core, const Columns& choice,
@@ -203,19 +216,23 @@ std::optional<std::uint32_t> best_exchange(const CoverCore& core, const Columns&
     if (open_need[row] > 0) set_bit(open, row);
   }
   std::optional<std::uint32_t> best;
-  const int weight_of_rest = full_weight(core, rest);
+  const int weight_of_rest = class_weight(core, rest);
   for (std::uint32_t c = 0; c < core.size(); ++c) {
     const bool is_chosen = std::find(choice.begin(), choice.end(), c) != choice.end();
-    if (is_chosen || !is_subset(open, core.covers[c])) continue;
+    if (is_chosen || core.cost[c] != core.cost[choice[at]]) continue;
+    if (!is_subset(open, core.covers[c])) continue;
     int gained = weight_of_rest;
     for (std::size_t w = 0; w < full.size(); ++w) {
       const BitWord more = core.fully[c][w] & ~full[w];
       for_each_bit({&more, 1}, [&](std::size_t bit) { gained += core.weight[w * 64 + bit]; });
     }
-    if (gained <= weight) continue;
     Columns exchanged = rest;
     exchanged.push_back(c);
-    if (!is_connected(core, exchanged)) continue;
+    if (!core.shared.empty()) {
+      if (!are_met(core.shared, touched_together(core.shared, exchanged))) continue;
+      gained += count_full(core.shared, exchanged);
+    }
+    if (gained <= weight || !is_connected(core, exchanged)) continue;
     best = c;
     weight = gained;
   }
@@ -223,22 +240,6 @@ std::optional<std::uint32_t> best_exchange(const CoverCore& core, const Columns&
 }
 
 }  // namespace
-
-int least_columns(const CoverCore& core) {
-  const auto forced = static_cast<int>(std::count(core.forced.begin(), core.forced.end(), 1));
-  CoverCore open = core;
-  if (forced > 0) {
-    // What forced columns cover may still stand in the needs: take it off before counting.
-    for (std::uint32_t c = 0; c < core.size(); ++c) {
-      if (core.forced[c] == 0) continue;
-      for_each_bit(core.covers[c], [&](std::size_t row) { --open.need[row]; });
-      const BitSpan done = open.covers[c];
-      std::fill(done.begin(), done.end(), BitWord{0});
-    }
-    for (int& need : open.need) need = std::max(need, 0);
-  }
-  return forced + std::max(apart_rows(open), largest_columns(open));
-}
 
 Columns good_choice(const CoverCore& core, int bound, CoverBudget& budget) {
   constexpr int kAttempts = 300;
@@ -249,14 +250,17 @@ Columns good_choice(const CoverCore& core, int bound, CoverBudget& budget) {
   }
   Columns best = grown(core, start, dice);
   for (int i = 0; i < kAttempts; ++i) {
-    if (static_cast<int>(best.size()) <= bound || budget.is_over()) break;
+    if (cost_of(core, best) <= bound || budget.is_over()) break;
     Columns next = grown(core, remains_of(core, best, dice), dice);
-    if (next.size() <= best.size()) best = std::move(next);
+    if (cost_of(core, next) <= cost_of(core, best)) best = std::move(next);
   }
   return best;
 }
 
-Columns joined_choice(const CoverCore& core, const Columns& parts) {
+namespace {
+
+/// The parts with the columns of short chains between them.
+Columns with_chains(const CoverCore& core, const Columns& parts) {
   Columns joined = parts;
   const std::vector<char> allowed(core.size(), 1);
   while (!is_connected(core, joined)) {
@@ -276,7 +280,18 @@ Columns joined_choice(const CoverCore& core, const Columns& parts) {
     }
     std::sort(joined.begin(), joined.end());
   }
-  return thinned(core, joined);
+  return joined;
+}
+
+}  // namespace
+
+Columns joined_choice(const CoverCore& core, const Columns& parts) {
+  return thinned(core, with_chains(core, parts));
+}
+
+Columns completed_choice(const CoverCore& core, const Columns& some) {
+  Dice dice;
+  return grown(core, with_chains(core, some), dice);
 }
 
 std::optional<Columns> exchanged_for_more(const CoverCore& core, const Columns& choice, int floor) {

@@ -45,8 +45,8 @@ std::vector<char> enough_parts(const CoverCore& core,
 
 }  // namespace
 
-std::vector<TieCut> broken_ties(const CoverCore& core, const Columns& chosen) {
-  std::vector<TieCut> cuts;
+std::vector<ColumnCut> broken_ties(const CoverCore& core, const Columns& chosen) {
+  std::vector<ColumnCut> cuts;
   for (const Columns& part : core.graph->parts_of(chosen)) {
     const Columns wall = between(core, part, chosen);
     std::vector<char> allowed(core.size(), 1);
@@ -70,8 +70,8 @@ std::vector<TieCut> broken_ties(const CoverCore& core, const Columns& chosen) {
       }
     }
   }
-  std::vector<TieCut> distinct;
-  for (TieCut& cut : cuts) {
+  std::vector<ColumnCut> distinct;
+  for (ColumnCut& cut : cuts) {
     if (std::find(distinct.begin(), distinct.end(), cut) == distinct.end()) {
       distinct.push_back(std::move(cut));
     }

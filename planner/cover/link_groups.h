@@ -22,4 +22,28 @@ struct LinkGroups {
   }
 };
 
+/// The same links with the members in another order: member i of the result is `order[i]`. Groups
+/// are numbered by their first members. Precondition: `order` has every member once. O(members +
+/// groups^2).
+[[nodiscard]] inline LinkGroups permuted(const LinkGroups& links,
+                                         const std::vector<std::uint32_t>& order) {
+  LinkGroups result;
+  std::vector<std::uint32_t> old_of, new_of(links.linked.rows(), 0);
+  std::vector<bool> is_numbered(links.linked.rows(), false);
+  for (const std::uint32_t member : order) {
+    const std::uint32_t old = links.group_of[member];
+    if (!is_numbered[old]) {
+      is_numbered[old] = true;
+      new_of[old] = static_cast<std::uint32_t>(old_of.size());
+      old_of.push_back(old);
+    }
+    result.group_of.push_back(new_of[old]);
+  }
+  result.linked = BitMatrix(old_of.size(), old_of.size());
+  for (std::size_t a = 0; a < old_of.size(); ++a)
+    for (std::size_t b = 0; b < old_of.size(); ++b)
+      if (has_bit(links.linked[old_of[a]], old_of[b])) set_bit(result.linked[a], b);
+  return result;
+}
+
 }  // namespace standpoint

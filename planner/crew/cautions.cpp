@@ -80,8 +80,10 @@ void add_beams(const Scene& scene, const Plan& plan, StationId id, Cautions& cau
     BeamOverWalkway beam;
     beam.station = id;
     beam.feature = planned.feature;
-    for (const auto& reached : station.sight.features[planned.feature.index].by_target) {
-      if (!reached) continue;
+    const FeatureMark& mark = mark_at(plan, planned, id);
+    for (std::size_t t = 0; t < mark.by_target.size(); ++t) {
+      const auto& reached = mark.by_target[t];
+      if (!reached || !is_taken_from(planned, id, t)) continue;
       for (const Vec3& end : reached->beam_ends)
         add_beam(scene, station.at, end, beam, cautions.beams);
     }
@@ -104,11 +106,14 @@ double floor_of_scene(const Scene& scene) {
 }
 
 /// How high the touches lie that are taken of one feature from one station.
-FeatureAtHeight height_of(const FeatureMark& mark, FeatureId feature, double floor) {
-  FeatureAtHeight high{feature, 0, 0};
+FeatureAtHeight height_of(const Plan& plan, const PlannedFeature& planned, StationId station,
+                          double floor) {
+  const FeatureMark& mark = mark_at(plan, planned, station);
+  FeatureAtHeight high{planned.feature, 0, 0};
   for (std::size_t t = 0; t < mark.touches.size(); ++t) {
     const double height = mark.touches[t].at.z() - floor;
-    if (!mark.by_target[t] || height <= kWorkAtHeight) continue;
+    if (!mark.by_target[t] || !is_taken_from(planned, station, t)) continue;
+    if (height <= kWorkAtHeight) continue;
     ++high.touches;
     high.height = std::max(high.height, height);
   }
@@ -131,11 +136,11 @@ void add_heights(const Scene& scene, const Plan& plan, const std::vector<Station
     bool is_hand_held = false;
     for (const StationId id : from) {
       if (!is_measured_from(planned, id)) continue;
-      const FeatureMark& mark = plan.stations[id.index].sight.features[planned.feature.index];
-      const FeatureAtHeight high = height_of(mark, planned.feature, cautions.floor);
-      highest.touches = std::max(highest.touches, high.touches);
+      const FeatureAtHeight high = height_of(plan, planned, id, cautions.floor);
+      highest.touches = planned.stations.empty() ? std::max(highest.touches, high.touches)
+                                                 : highest.touches + high.touches;
       highest.height = std::max(highest.height, high.height);
-      is_hand_held |= mark.verdict == Verdict::offset_stylus;
+      is_hand_held |= mark_at(plan, planned, id).verdict == Verdict::offset_stylus;
     }
     if (highest.touches > 0) cautions.features.push_back(highest);
     if (is_hand_held) cautions.by_hand_held.push_back(planned.feature);

@@ -41,7 +41,7 @@ std::vector<TargetTurn> feature_turns(const Scene& scene, const Plan& plan, Stat
   std::map<TargetId, TargetTurn> by_target;
   for (const PlannedFeature& planned : plan.features) {
     if (!is_measured_from(planned, station)) continue;
-    const auto& target = plan.stations[station.index].sight.features[planned.feature.index].target;
+    const auto& target = mark_at(plan, planned, station).target;
     if (!target || is_full_target(scene, *target) != by_full_target) continue;
     by_target[*target].features.push_back(planned.feature);
   }
@@ -144,8 +144,35 @@ std::size_t count_changes(const std::vector<StationWork>& work) {
 }
 
 bool is_measured_from(const PlannedFeature& planned, StationId station) {
-  return planned.station == station ||
+  return is_told_at(planned, station) ||
          std::count(planned.also_from.begin(), planned.also_from.end(), station) > 0;
+}
+
+bool is_told_at(const PlannedFeature& planned, StationId station) {
+  return planned.station == station ||
+         std::count(planned.stations.begin(), planned.stations.end(), station) > 0;
+}
+
+const FeatureMark& mark_at(const Plan& plan, const PlannedFeature& planned, StationId station) {
+  if (planned.shared_mark) return *planned.shared_mark;
+  return plan.stations[station.index].sight.features[planned.feature.index];
+}
+
+bool is_taken_from(const PlannedFeature& planned, StationId station, std::size_t touch) {
+  return planned.stations.empty() || planned.touch_stations[touch] == station;
+}
+
+FeatureMark mark_from(const Plan& plan, const PlannedFeature& planned, StationId station) {
+  FeatureMark mark = mark_at(plan, planned, station);
+  if (planned.stations.empty()) return mark;
+  mark.margin.reset();
+  for (std::size_t t = 0; t < mark.by_target.size(); ++t) {
+    if (!is_taken_from(planned, station, t)) mark.by_target[t].reset();
+    if (!mark.by_target[t]) continue;
+    const double margin = mark.by_target[t]->margin;
+    mark.margin = std::min(mark.margin.value_or(margin), margin);
+  }
+  return mark;
 }
 
 }  // namespace standpoint

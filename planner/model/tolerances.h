@@ -60,6 +60,11 @@ inline constexpr double kUprightTilt = 0.017453292519943295;
 /// the last digits of a prediction outvote a beam that grazes.
 inline constexpr double kSameUncertainty = 1e-3;
 
+/// Margins that differ by no more, mm, are alike: contract section 4 of the later aims, and of
+/// targets that take a feature equally well. Far above rounding within a kilometre, far below what
+/// anybody could set up. Larger: a better margin is passed over. Smaller: the last bit decides.
+inline constexpr double kSameMargin = 1e-6;
+
 /// Slack, mm, in deciding a whole patch of directions at once: above `margin_error` for any scene
 /// within a kilometre, so that each single direction would be decided alike. Larger: patches at
 /// the edge are looked at one by one. Smaller: one might be decided otherwise than by itself.

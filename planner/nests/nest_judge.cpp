@@ -116,17 +116,28 @@ void NestJudge::add_ways(const std::vector<PlannedStation>& stations) {
       planned.target = mark.target;
       plan.features.push_back(planned);
     }
-    const PlanNetwork network = plan_network(*scene_, plan);
-    is_on_features_ = is_on_features_ || !network.input.datum_touches.empty();
-    for (std::size_t t = 0; t < network.touches.size(); ++t) {
-      std::vector<Way>& ways = features_[network.touches[t].feature.index];
-      if (ways.empty() || ways.back().station != s)
-        ways.push_back({static_cast<std::uint32_t>(s), touches_.size(), touches_.size()});
-      touches_.push_back(network.touches[t]);
-      ways.back().last = touches_.size();
-    }
+    add_ways_of(plan);
   }
+  // What several stations take together, as it is planned with all nests: nests do not change it.
+  plan.features.assign(features_.size(), {});
+  for (std::size_t f = 0; f < features_.size(); ++f) {
+    plan.features[f].feature = FeatureId(f);
+    if (features_[f].empty()) lay_on_all(*scene_, plan, FeatureId(f));
+  }
+  add_ways_of(plan);
   std::erase_if(features_, [](const auto& ways) { return ways.empty(); });
+}
+
+void NestJudge::add_ways_of(const Plan& plan) {
+  const PlanNetwork network = plan_network(*scene_, plan);
+  is_on_features_ = is_on_features_ || !network.input.datum_touches.empty();
+  for (std::size_t t = 0; t < network.touches.size(); ++t) {
+    const FeatureId feature = network.touches[t].feature;
+    if (t == 0 || network.touches[t - 1].feature != feature)
+      features_[feature.index].push_back({touches_.size(), touches_.size()});
+    touches_.push_back(network.touches[t]);
+    features_[feature.index].back().last = touches_.size();
+  }
 }
 
 void NestJudge::weigh_sights() {
@@ -218,15 +229,15 @@ class NestJudge::KnownNests {
     for (const std::uint32_t site : sites) add(judge.existing_ + site);
   }
 
-  /// Greatest over the way's touches; 0 where the station is not surely held.
+  /// Greatest over the way's touches; of one whose station is not surely held nothing is known.
   [[nodiscard]] double worst(const Way& way) {
-    const std::optional<Mat6>& pose = pose_of(way.station);
-    if (!pose) return 0;
     double worst = 0;
     for (std::size_t t = way.first; t < way.last; ++t) {
       const WatchedTouch& touch = judge_->touches_[t];
+      const std::optional<Mat6>& pose = pose_of(touch.station);
+      if (!pose) continue;
       const Mat3 covariance =
-          touch_covariance(*pose, judge_->all_.stations[way.station], touch.reading, touch.own);
+          touch_covariance(*pose, judge_->all_.stations[touch.station], touch.reading, touch.own);
       worst = std::max(worst, point_uncertainty(covariance).expanded);
     }
     return worst;

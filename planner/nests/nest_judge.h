@@ -55,14 +55,14 @@ class NestJudge {
   [[nodiscard]] std::vector<std::uint32_t> by_severity(const SiteSet& sites) const;
 
  private:
-  /// One station's way to measure a feature.
+  /// A way to measure a feature: from one station, or from several that share it.
   struct Way {
-    std::uint32_t station = 0;
     std::size_t first = 0, last = 0;  ///< of `touches_`
   };
   class KnownNests;
 
   void add_ways(const std::vector<PlannedStation>& stations);
+  void add_ways_of(const Plan& plan);
   void weigh_sights();
   [[nodiscard]] NetworkInput input_with(const SiteSet& sites) const;
   [[nodiscard]] std::vector<double> feature_figures(const SiteSet& sites) const;

@@ -10,7 +10,9 @@ namespace {
 class Collector {
  public:
   Collector(const Scene& scene, const StationChoice& choice)
-      : scene_(scene), choice_(choice), aims_(count_aims(scene, choice.table, choice.chosen)) {
+      : scene_(scene),
+        choice_(choice),
+        aims_(count_aims(scene, choice.candidates.kept, choice.table, choice.chosen)) {
     for (std::size_t c = 0; c < choice.candidates.kept.size(); ++c)
       (choice.candidates.kept[c].keep ? kept_ : free_).emplace_back(c);
   }
@@ -56,7 +58,7 @@ class Collector {
   void add_if_equal(std::vector<CandidateId> set) {
     std::sort(set.begin(), set.end());
     if (set == choice_.chosen || std::adjacent_find(set.begin(), set.end()) != set.end()) return;
-    if (count_aims(scene_, choice_.table, set) != aims_) return;
+    if (count_aims(scene_, choice_.candidates.kept, choice_.table, set) != aims_) return;
     if (choice_.ties.are_asked() && choice_.cover.keep_tied && !is_connected(choice_.ties, set))
       return;
     sets.push_back(std::move(set));

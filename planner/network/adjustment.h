@@ -30,6 +30,11 @@ class Adjustment {
   /// The covariances of contract section 6. O(observations x observers of a nest).
   [[nodiscard]] Network covariances() const;
 
+  /// The covariance of one station's pose with another's (the first gives the rows; of a station
+  /// with itself its own): translation mm, rotation about the station's point rad. O(1).
+  /// Preconditions: stations of the input.
+  [[nodiscard]] Mat6 pose_covariance_between(std::size_t a, std::size_t b) const;
+
   /// How the adjusted poses and places answer when each observed place is shifted by `shifts` (mm,
   /// world): the input's observations in order, then its datum touches. Linear in `shifts`. A rigid
   /// motion of all observations of one station is answered by its pose alone. O(observations +

@@ -59,6 +59,17 @@ Mat3 Adjustment::point_covariance(std::size_t point) const {
   return symmetric(Mat3(own - cross - cross.transpose() + propagate(shift, datum_covariance_)));
 }
 
+/// The block of S Q S^T for two stations.
+Mat6 Adjustment::pose_covariance_between(std::size_t a, std::size_t b) const {
+  const Mat6 of_a = station_shift(a), of_b = station_shift(b);
+  const Mat6 a_with_datum = -datum_answer_.middleRows<6>(first_row(a)) * datum_inverse_;
+  const Mat6 b_with_datum = -datum_answer_.middleRows<6>(first_row(b)) * datum_inverse_;
+  const Mat6 both = inverse_.block<6, 6>(first_row(a), first_row(b)) -
+                    of_a * b_with_datum.transpose() - a_with_datum * of_b.transpose() +
+                    of_a * datum_covariance_ * of_b.transpose();
+  return to_radians(both, scale_);
+}
+
 Network Adjustment::covariances() const {
   Network network;
   for (std::size_t station = 0; station < input_.stations.size(); ++station) {

@@ -9,15 +9,6 @@
 namespace standpoint {
 namespace {
 
-/// The mark of a feature in a sight, where a whole sight has it, or wherever it is.
-const FeatureMark* mark_of(const Sight& sight, FeatureId feature) {
-  if (feature.index < sight.features.size() && sight.features[feature.index].feature == feature)
-    return &sight.features[feature.index];
-  const auto has_id = [&](const FeatureMark& mark) { return mark.feature == feature; };
-  const auto found = std::find_if(sight.features.begin(), sight.features.end(), has_id);
-  return found == sight.features.end() ? nullptr : &*found;
-}
-
 void add_nests(const Scene& scene, const PlannedStation& station, std::uint32_t index,
                NetworkInput& input) {
   for (const NestMark& nest : station.sight.nests) {
@@ -31,21 +22,22 @@ void add_nests(const Scene& scene, const PlannedStation& station, std::uint32_t 
 
 void add_touches(const Scene& scene, const Plan& plan, const PlannedFeature& planned,
                  PlanNetwork& network) {
-  if (!planned.station || !planned.target) return;
-  const PlannedStation& station = plan.stations[planned.station->index];
-  const FeatureMark* mark = mark_of(station.sight, planned.feature);
+  if (!planned.target) return;
+  const FeatureMark* mark = mark_of(plan, planned);
   if (mark == nullptr) return;
   const Feature& feature = scene.features[planned.feature.index];
   const bool in_datum =
       std::find(scene.datum.begin(), scene.datum.end(), feature.name) != scene.datum.end();
   for (std::uint32_t i = 0; i < mark->by_target.size(); ++i) {
     if (!mark->by_target[i]) continue;
+    const StationId station = *station_of(planned, i);
     const Vec3& centre = mark->by_target[i]->optical_centre;
     WatchedTouch watched;
     watched.feature = planned.feature;
-    watched.station = planned.station->index;
+    watched.station = station.index;
     watched.reading = reading_of(scene, *mark->by_target[i], centre);
-    watched.own = reading_covariance(scene.instrument.error, station.at, watched.reading);
+    watched.own = reading_covariance(scene.instrument.error, plan.stations[station.index].at,
+                                     watched.reading);
     if (in_datum) {
       watched.datum_touch = static_cast<std::uint32_t>(network.input.datum_touches.size());
       network.input.datum_touches.push_back({watched.station, centre, watched.own});
@@ -154,8 +146,8 @@ void write_uncertainty(const PlanNetwork& network, const PlanUncertainty& uncert
   for (PlannedFeature& planned : plan.features) {
     planned.touch_uncertainty.clear();
     planned.uncertainty.reset();
-    if (uncertainty.touches.empty() || !planned.station) continue;
-    const FeatureMark* mark = mark_of(plan.stations[planned.station->index].sight, planned.feature);
+    if (uncertainty.touches.empty()) continue;
+    const FeatureMark* mark = mark_of(plan, planned);
     if (mark == nullptr) continue;
     planned.touch_uncertainty.resize(mark->touches.size());
     by_id.resize(std::max<std::size_t>(by_id.size(), planned.feature.index + 1), nullptr);

@@ -15,15 +15,17 @@ namespace standpoint {
 /// What the stations of a plan observe.
 struct PlanNetwork {
   NetworkInput input;  ///< stations in the plan's order, nests in the scene's
-  /// Every touch that a measured feature's target reaches from its station, by feature, then touch.
+  /// Every touch that a measured feature's target reaches from its station, or from the one that
+  /// takes the touch where several share the feature; by feature, then touch.
   std::vector<WatchedTouch> touches;
   std::vector<std::uint32_t> touch_index;  ///< for each of `touches`, where it is in its mark
 };
 
 /// The network of a plan: every station observes each nest it reaches once (by full target or
 /// stylus) with the scene's repeatability of seating. The datum is `scene.datum`: nests by name,
-/// and of features every touch reached from its own station; a name that nothing observes is left
-/// out. Reads of the plan: each station's place and sight, each feature's station and target. Pure.
+/// and of features every touch reached from the station that takes it; a name that nothing observes
+/// is left out. Reads of the plan: each station's place and sight, each feature's station and
+/// target. Pure.
 [[nodiscard]] PlanNetwork plan_network(const Scene& scene, const Plan& plan);
 
 /// Why a plan has figures or none.

@@ -11,13 +11,13 @@
 namespace standpoint {
 namespace {
 
-/// How many candidates reach a feature.
-int reach_count(const ReachTable& table, FeatureId feature) {
-  int count = 0;
+/// Whether any candidate reaches a feature, or all together do.
+bool is_reachable(const ReachTable& table, FeatureId feature) {
+  if (!table.parts(feature).ways.empty()) return true;
   for (std::size_t c = 0; c < table.candidate_count(); ++c) {
-    count += table.feature(CandidateId(c), feature) != Verdict::blocked;
+    if (table.feature(CandidateId(c), feature) != Verdict::blocked) return true;
   }
-  return count;
+  return false;
 }
 
 void add(std::vector<Warning>& warnings, WarningKind kind, std::vector<FeatureId> features) {
@@ -30,13 +30,12 @@ void warn_of_coverage(const Findings& found, const Plan& plan, std::vector<Warni
   std::vector<FeatureId> fewer, unreached, lost;
   for (const PlannedFeature& planned : plan.features) {
     if (!found.scene.features[planned.feature.index].required) continue;
-    const int from = planned.station ? 1 + static_cast<int>(planned.also_from.size()) : 0;
+    const int from = is_measured(planned) ? 1 + static_cast<int>(planned.also_from.size()) : 0;
     if (from >= found.scene.rules.stations_per_feature) continue;
-    const int possible = reach_count(found.table, planned.feature);
     if (from > 0) {
       fewer.push_back(planned.feature);
     } else {
-      (possible == 0 ? unreached : lost).push_back(planned.feature);
+      (is_reachable(found.table, planned.feature) ? lost : unreached).push_back(planned.feature);
     }
   }
   add(warnings, WarningKind::fewer_than_asked, fewer);
@@ -95,7 +94,8 @@ void warn_of_lines(const Findings& found, const Plan& plan, std::vector<Warning>
   // reasons.
   const bool is_of_table = found.table.nest_count() == found.scene.nests.size();
   for (const PlannedFeature& planned : plan.features) {
-    if (is_of_table && !planned.station && found.scene.features[planned.feature.index].required)
+    if (is_of_table && !is_measured(planned) &&
+        found.scene.features[planned.feature.index].required)
       warn_of_lost_line(found, planned.feature, of_station, warnings);
   }
   for (std::size_t a = 0; a < of_station.size(); ++a) {
@@ -131,7 +131,8 @@ void warn_of_stations(const Findings& found, std::vector<Warning>& warnings) {
 void warn_of_figures(const Findings& found, const Plan& plan, std::vector<Warning>& warnings) {
   std::vector<FeatureId> tight;
   for (const PlannedFeature& planned : plan.features) {
-    if (planned.station && planned.margin && *planned.margin < found.scene.rules.tight_margin) {
+    if (is_measured(planned) && planned.margin &&
+        *planned.margin < found.scene.rules.tight_margin) {
       tight.push_back(planned.feature);
     }
   }
@@ -158,7 +159,7 @@ std::vector<Unreached> find_unreached(const Cell& cell, const Plan& plan,
                                       const std::vector<Candidate>& candidates) {
   std::vector<Unreached> result;
   for (const PlannedFeature& planned : plan.features) {
-    if (planned.station) continue;
+    if (is_measured(planned)) continue;
     Unreached unreached{planned.feature, {}, std::nullopt};
     for (const PlannedStation& station : plan.stations) {
       const FeatureMark& mark = station.sight.features[planned.feature.index];

@@ -1,132 +1,325 @@
 #include "planner/planning/improve.h"
 
 #include <algorithm>
+#include <cmath>
+#include <limits>
+#include <map>
 #include <set>
 #include <utility>
 
 #include <tbb/parallel_for.h>
 
+#include "planner/model/tolerances.h"
+#include "planner/network/least_uncertainty.h"
 #include "planner/planning/aims.h"
-#include "planner/reach/sight.h"
+#include "planner/planning/equal_sets.h"
+#include "planner/planning/sight_store.h"
+#include "planner/stations/candidates.h"
 
 namespace standpoint {
 namespace {
 
-constexpr std::size_t kLooksPerRound = 48;
+using Set = std::vector<CandidateId>;
+
+constexpr EqualSetLimit kLimit{20000, 200000};
+constexpr std::size_t kSetsAtOnce = 16;
+constexpr std::size_t kMostPlaces = 96;    // looked from before swaps begin
+constexpr std::size_t kMostJudged = 4000;  // sets, before swaps begin
+constexpr std::size_t kStarts = 3;
+constexpr std::size_t kSwapsPerRound = 24;
 constexpr int kMostRounds = 6;
 
-using Sights = std::map<CandidateId, Sight>;
-
-struct Swap {
-  std::size_t position = 0;  ///< in the chosen
-  CandidateId by;
+/// A set, what is known of it without looking, and how good it is once it has been judged.
+struct Entry {
+  Set set;
+  double bound = 0;  ///< no plan with it has a worst uncertainty below, mm
+  std::optional<Quality> quality;
 };
 
-std::vector<CandidateId> swapped(std::vector<CandidateId> chosen, const Swap& swap) {
-  chosen[swap.position] = swap.by;
-  std::sort(chosen.begin(), chosen.end());
-  return chosen;
-}
-
 /// Half of `count` from the front, half spread evenly over the rest.
-std::vector<CandidateId> thin_out(const std::vector<CandidateId>& all, std::size_t count) {
+template <class Item>
+std::vector<Item> thin_out(const std::vector<Item>& all, std::size_t count) {
   if (all.size() <= count) return all;
   const std::size_t near = count / 2;
-  std::vector<CandidateId> kept(all.begin(), all.begin() + static_cast<std::ptrdiff_t>(near));
+  std::vector<Item> kept(all.begin(), all.begin() + static_cast<std::ptrdiff_t>(near));
   const std::size_t rest = all.size() - near, spread = count - near;
   for (std::size_t i = 0; i < spread; ++i) kept.push_back(all[near + i * rest / spread]);
   return kept;
 }
 
-/// Looks from every candidate that has no sight yet.
-void look_from_all(const SwapSearch& search, const std::vector<CandidateId>& wanted,
-                   Sights& sights) {
-  std::vector<std::pair<CandidateId, Sight*>> missing;
-  for (const CandidateId c : wanted) {
-    const auto [place, is_new] = sights.try_emplace(c);
-    if (is_new) missing.emplace_back(c, &place->second);
-  }
-  tbb::parallel_for(std::size_t{0}, missing.size(), [&](std::size_t i) {
-    const CandidateId c = missing[i].first;
-    // What is blocked has no part in a plan's quality.
-    *missing[i].second = look_without_causes(
-        search.cell, stance_of(search.candidates[c.index]),
-        [&](FeatureId f) { return search.table.feature(c, f) == Verdict::blocked; });
-  });
-}
+class Search {
+ public:
+  Search(const LaterSearch& search, const Watch& watch)
+      : search_(search),
+        watch_(watch),
+        scene_(search.cell.scene()),
+        sights_(search.cell, search.candidates, search.table) {}
 
-Quality judge(const SwapSearch& search, const std::vector<CandidateId>& chosen,
-              const Sights& sights) {
-  std::vector<PlannedStation> stations;
-  for (const CandidateId c : chosen) {
-    PlannedStation& station = stations.emplace_back();
-    station.at = search.candidates[c.index].at;
-    station.up = search.candidates[c.index].up;
-    station.sight = sights.at(c);
+  LaterChoice run(Set chosen) {
+    std::sort(chosen.begin(), chosen.end());
+    if (chosen.empty()) return {chosen, {}};
+    aims_ = count_aims(scene_, search_.candidates, search_.table, chosen);
+    EqualSets equal =
+        equal_sets({scene_, search_.candidates, search_.table, search_.is_tied}, chosen, kLimit);
+    if (!equal.is_all) equal.sets.push_back(chosen);
+    for (Set& set : equal.sets) consider(std::move(set));
+    std::stable_sort(entries_.begin(), entries_.end(),
+                     [&](const Entry& a, const Entry& b) { return is_ahead(a, b); });
+    const bool is_decided = judge_in_order();
+    LaterChoice choice;
+    choice.proof.is_all = equal.is_all && is_decided;
+    if (!choice.proof.is_all) swap_from_the_best();
+    choice.chosen = entries_[best()].set;
+    choice.proof.judged = static_cast<int>(judged_);
+    if (const double least = least_possible(); equal.is_all && least > 0)
+      choice.proof.worst_at_least = least;
+    return choice;
   }
-  return quality_of(provisional_plan(search.cell.scene(), std::move(stations)));
-}
 
-/// The swaps that keep the first three aims, thinned out for one round.
-std::vector<Swap> swaps_worth_a_look(const SwapSearch& search,
-                                     const std::vector<CandidateId>& chosen) {
-  const Scene& scene = search.cell.scene();
-  const AimCount now = count_aims(scene, search.table, chosen);
-  std::vector<Swap> swaps;
-  for (std::size_t position = 0; position < chosen.size(); ++position) {
-    const Candidate& here = search.candidates[chosen[position].index];
-    if (here.keep) continue;
-    std::vector<CandidateId> others;
-    for (std::size_t c = 0; c < search.candidates.size(); ++c) {
-      if (std::binary_search(chosen.begin(), chosen.end(), CandidateId(c))) continue;
-      const auto after = swapped(chosen, {position, CandidateId(c)});
-      if (count_aims(scene, search.table, after) == now && search.is_tied(after)) {
-        others.emplace_back(c);
+ private:
+  /// By x, then y, then z: an order that no list's order enters into.
+  [[nodiscard]] bool comes_first(const Set& a, const Set& b) const {
+    const auto is_before = [](const Candidate* one, const Candidate* other) {
+      return comes_before(*one, *other);
+    };
+    const auto places = [&](const Set& set) {
+      std::vector<const Candidate*> sorted;
+      for (const CandidateId c : set) sorted.push_back(&search_.candidates[c.index]);
+      std::sort(sorted.begin(), sorted.end(), is_before);
+      return sorted;
+    };
+    const auto one = places(a), other = places(b);
+    return std::lexicographical_compare(one.begin(), one.end(), other.begin(), other.end(),
+                                        is_before);
+  }
+
+  [[nodiscard]] bool is_ahead(const Entry& a, const Entry& b) const {
+    if (a.bound != b.bound) return a.bound < b.bound;
+    return comes_first(a.set, b.set);
+  }
+
+  void consider(Set set) {
+    if (!known_.insert(set).second) return;
+    const double bound = bound_of(set);
+    entries_.push_back({std::move(set), bound, std::nullopt});
+  }
+
+  /// For each feature the least uncertainty from any station of the set that takes it as well as
+  /// the set can; of these the greatest. mm.
+  double bound_of(const Set& set) {
+    const std::vector<Verdict> best = best_verdicts(search_.table, set);
+    double worst = 0;
+    for (std::size_t f = 0; f < best.size(); ++f) {
+      if (best[f] == Verdict::blocked) continue;
+      double least = std::numeric_limits<double>::infinity();
+      for (const CandidateId c : set)
+        if (search_.table.feature(c, FeatureId(f)) == best[f])
+          least = std::min(least, bounds_of(c)[f]);
+      worst = std::max(worst, least);
+    }
+    return worst;
+  }
+
+  /// Of each feature that the candidate reaches.
+  const std::vector<double>& bounds_of(CandidateId c) {
+    const auto [known, is_new] = bounds_.try_emplace(c, search_.table.feature_count(), 0.0);
+    if (!is_new) return known->second;
+    std::vector<LeastUncertainty::SeenNest> nests;
+    for (std::size_t n = 0; n < search_.table.nest_count(); ++n)
+      if (const Verdict verdict = search_.table.nest(c, NestId(n)); verdict != Verdict::blocked)
+        nests.push_back({NestId(n), verdict});
+    const LeastUncertainty least(scene_, search_.candidates[c.index].at, nests);
+    for (std::size_t f = 0; f < known->second.size(); ++f)
+      if (const Verdict verdict = search_.table.feature(c, FeatureId(f));
+          verdict != Verdict::blocked)
+        known->second[f] = least.of(scene_.features[f], verdict);
+    return known->second;
+  }
+
+  /// Judges the entries of these numbers that are not judged yet.
+  void judge(const std::vector<std::size_t>& numbers) {
+    std::vector<Set> sets;
+    for (const std::size_t i : numbers) sets.push_back(entries_[i].set);
+    sights_.look_for(sets);
+    tbb::parallel_for(std::size_t{0}, numbers.size(), [&](std::size_t i) {
+      Entry& entry = entries_[numbers[i]];
+      if (!entry.quality)
+        entry.quality = quality_of(provisional_plan(scene_, sights_.stations_of(entry.set)));
+    });
+    judged_ += numbers.size();
+  }
+
+  /// From the most promising on, until none of the rest can be as good as the best, which is then
+  /// decided (true), or too much has been looked at.
+  bool judge_in_order() {
+    std::optional<double> least;  // worst uncertainty of all judged
+    std::size_t next = 0;
+    while (next < entries_.size()) {
+      if (watch_.is_interrupted() || sights_.size() > kMostPlaces || judged_ >= kMostJudged)
+        return false;
+      watch_.tell(Stage::choose, std::min(1.0, double(sights_.size()) / kMostPlaces));
+      std::vector<std::size_t> numbers;
+      for (; next < entries_.size() && numbers.size() < kSetsAtOnce; ++next) {
+        if (least && entries_[next].bound * (1 - tolerance::kSameUncertainty) > *least) break;
+        numbers.push_back(next);
+      }
+      if (numbers.empty()) return true;
+      judge(numbers);
+      for (const std::size_t i : numbers)
+        if (const auto& worst = entries_[i].quality->worst_expanded)
+          least = std::min(least.value_or(*worst), *worst);
+    }
+    return true;
+  }
+
+  /// The best of all that are judged. First the least worst uncertainty, and all that do not differ
+  /// from it; of these the largest least margin, and all that do not differ from that; of these the
+  /// one that comes first.
+  [[nodiscard]] std::size_t best() const {
+    std::vector<std::size_t> left;
+    for (std::size_t i = 0; i < entries_.size(); ++i)
+      if (entries_[i].quality) left.push_back(i);
+    const auto quality = [&](std::size_t i) -> const Quality& { return *entries_[i].quality; };
+    double least = std::numeric_limits<double>::infinity();
+    for (const std::size_t i : left)
+      least = std::min(least, quality(i).worst_expanded.value_or(least));
+    if (std::isfinite(least)) {
+      std::erase_if(left, [&](std::size_t i) {
+        const auto& worst = quality(i).worst_expanded;
+        return !worst || *worst * (1 - tolerance::kSameUncertainty) > least;
+      });
+    }
+    double most = -std::numeric_limits<double>::infinity();
+    for (const std::size_t i : left) most = std::max(most, quality(i).least_margin);
+    std::erase_if(left, [&](std::size_t i) {
+      return quality(i).least_margin < most - tolerance::kSameMargin;
+    });
+    return *std::min_element(left.begin(), left.end(), [&](std::size_t a, std::size_t b) {
+      return comes_first(entries_[a].set, entries_[b].set);
+    });
+  }
+
+  /// No set that equals the chosen one has a worst uncertainty below, mm.
+  [[nodiscard]] double least_possible() const {
+    double least = std::numeric_limits<double>::infinity();
+    for (const Entry& entry : entries_) {
+      const bool has_figure = entry.quality && entry.quality->worst_expanded;
+      least = std::min(least, has_figure ? *entry.quality->worst_expanded : entry.bound);
+    }
+    return least;
+  }
+
+  /// Swaps of one station, round after round, from the best of what is judged; then the same from
+  /// the next best that shares no more than half of its stations with the starts before.
+  void swap_from_the_best() {
+    std::vector<Set> starts;
+    for (std::size_t start = 0; start < kStarts && !watch_.is_interrupted(); ++start) {
+      const std::optional<std::size_t> from = next_start(starts);
+      if (!from) return;
+      starts.push_back(entries_[*from].set);
+      climb(*from);
+    }
+  }
+
+  [[nodiscard]] std::optional<std::size_t> next_start(const std::vector<Set>& before) const {
+    std::optional<std::size_t> next;
+    for (std::size_t i = 0; i < entries_.size(); ++i) {
+      if (!entries_[i].quality) continue;
+      const Set& set = entries_[i].set;
+      const bool is_alike = std::any_of(before.begin(), before.end(), [&](const Set& other) {
+        Set both;
+        std::set_intersection(set.begin(), set.end(), other.begin(), other.end(),
+                              std::back_inserter(both));
+        return 2 * both.size() > set.size() || set == other;
+      });
+      if (is_alike) continue;
+      if (!next || is_better(*entries_[i].quality, *entries_[*next].quality)) next = i;
+    }
+    return next;
+  }
+
+  void climb(std::size_t at) {
+    for (int round = 0; round < kMostRounds && !watch_.is_interrupted(); ++round) {
+      std::vector<std::size_t> numbers = swaps(entries_[at].set);
+      judge(numbers);
+      std::size_t best = at;
+      for (const std::size_t i : numbers)
+        if (is_better(*entries_[i].quality, *entries_[best].quality)) best = i;
+      if (best == at) return;
+      at = best;
+    }
+  }
+
+  /// New entries that differ from the set in one station, or in two for places that have been
+  /// looked from; the most promising and some spread over the rest.
+  std::vector<std::size_t> swaps(const Set& set) {
+    std::vector<Entry> found;
+    const auto try_instead = [&](Set other) {
+      std::sort(other.begin(), other.end());
+      if (std::adjacent_find(other.begin(), other.end()) != other.end() || known_.contains(other))
+        return;
+      if (count_aims(scene_, search_.candidates, search_.table, other) != aims_ ||
+          !search_.is_tied(other))
+        return;
+      const double bound = bound_of(other);
+      found.push_back({std::move(other), bound, std::nullopt});
+    };
+    for (std::size_t i = 0; i < set.size(); ++i) {
+      if (is_kept(set[i])) continue;
+      for (std::size_t c = 0; c < search_.candidates.size(); ++c) {
+        Set other = set;
+        other[i] = CandidateId(c);
+        try_instead(std::move(other));
+      }
+      for (std::size_t j = 0; j < i; ++j)
+        if (!is_kept(set[j])) try_pairs(set, i, j, try_instead);
+    }
+    std::stable_sort(found.begin(), found.end(),
+                     [&](const Entry& a, const Entry& b) { return is_ahead(a, b); });
+    std::vector<std::size_t> numbers;
+    for (Entry& entry : thin_out(found, kSwapsPerRound)) {
+      if (!known_.insert(entry.set).second) continue;
+      numbers.push_back(entries_.size());
+      entries_.push_back(std::move(entry));
+    }
+    return numbers;
+  }
+
+  template <class TryInstead>
+  void try_pairs(const Set& set, std::size_t i, std::size_t j, const TryInstead& try_instead) {
+    for (std::size_t a = 0; a < search_.candidates.size(); ++a) {
+      if (!sights_.has(CandidateId(a))) continue;
+      for (std::size_t b = 0; b < search_.candidates.size(); ++b) {
+        if (a == b || !sights_.has(CandidateId(b))) continue;
+        Set other = set;
+        other[i] = CandidateId(a);
+        other[j] = CandidateId(b);
+        try_instead(std::move(other));
       }
     }
-    std::stable_sort(others.begin(), others.end(), [&](CandidateId a, CandidateId b) {
-      return (search.candidates[a.index].at - here.at).squaredNorm() <
-             (search.candidates[b.index].at - here.at).squaredNorm();
-    });
-    const std::size_t share = std::max<std::size_t>(2, kLooksPerRound / chosen.size());
-    for (const CandidateId c : thin_out(others, share)) swaps.push_back({position, c});
   }
-  return swaps;
-}
+
+  [[nodiscard]] bool is_kept(CandidateId c) const { return search_.candidates[c.index].keep; }
+
+  const LaterSearch& search_;
+  const Watch& watch_;
+  const Scene& scene_;
+  SightStore sights_;
+  AimCount aims_;
+  std::vector<Entry> entries_;
+  std::set<Set> known_;  ///< the sets of `entries_`
+  std::map<CandidateId, std::vector<double>> bounds_;
+  std::size_t judged_ = 0;
+};
 
 }  // namespace
 
-std::vector<CandidateId> improve(const SwapSearch& search, std::vector<CandidateId> chosen,
-                                 const Watch& watch) {
-  std::sort(chosen.begin(), chosen.end());
-  if (chosen.empty()) return chosen;
-  Sights sights;
-  look_from_all(search, chosen, sights);
-  Quality best = judge(search, chosen, sights);
-  for (int round = 0; round < kMostRounds && !watch.is_interrupted(); ++round) {
-    watch.tell(Stage::choose, static_cast<double>(round) / kMostRounds);
-    const std::vector<Swap> swaps = swaps_worth_a_look(search, chosen);
-    std::vector<CandidateId> wanted;
-    wanted.reserve(swaps.size());
-    for (const Swap& swap : swaps) wanted.push_back(swap.by);
-    look_from_all(search, wanted, sights);
-    std::vector<Quality> qualities(swaps.size());
-    tbb::parallel_for(std::size_t{0}, swaps.size(), [&](std::size_t i) {
-      qualities[i] = judge(search, swapped(chosen, swaps[i]), sights);
-    });
-    std::size_t taken = swaps.size();
-    for (std::size_t i = 0; i < swaps.size(); ++i) {
-      if (!is_better(qualities[i], best)) continue;
-      best = qualities[i];
-      taken = i;
-    }
-    if (taken == swaps.size()) break;
-    chosen = swapped(chosen, swaps[taken]);
-  }
-  return chosen;
+LaterChoice improve(const LaterSearch& search, std::vector<CandidateId> chosen,
+                    const Watch& watch) {
+  return Search(search, watch).run(std::move(chosen));
 }
 
-std::vector<PlannedStation> stations_of(const SwapSearch& search,
+std::vector<PlannedStation> stations_of(const LaterSearch& search,
                                         const std::vector<CandidateId>& chosen) {
   std::set<std::string> taken;
   for (const FixedStation& fixed : search.cell.scene().fixed_stations) taken.insert(fixed.name);

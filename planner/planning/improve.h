@@ -1,7 +1,7 @@
 #pragma once
 
 #include <functional>
-#include <map>
+#include <optional>
 #include <vector>
 
 #include "planner/planning/provisional_plan.h"
@@ -12,7 +12,7 @@
 namespace standpoint {
 
 /// What a plan's last two aims are searched over.
-struct SwapSearch {
+struct LaterSearch {
   const Cell& cell;
   const std::vector<Candidate>& candidates;
   const ReachTable& table;
@@ -20,16 +20,23 @@ struct SwapSearch {
   std::function<bool(const std::vector<CandidateId>&)> is_tied;
 };
 
-/// Improves the last two aims of contract section 4 among plans equal in the first three: swaps one
-/// station at a time for another candidate, taking the best swap of each round, until no swap helps
-/// or the rounds are used up. Each round looks from at most `kLooksPerRound` candidates: half of
-/// them nearest to the station they would replace, half spread evenly over all that qualify (docs/
-/// stations.md). Deterministic; looks run on all cores. Returns the chosen, ascending.
-[[nodiscard]] std::vector<CandidateId> improve(const SwapSearch& search,
-                                               std::vector<CandidateId> chosen, const Watch& watch);
+/// The best found in the last two aims.
+struct LaterChoice {
+  std::vector<CandidateId> chosen;  ///< ascending
+  LaterAims proof;                  ///< how far the search went
+};
+
+/// The best set in the last two aims of contract section 4, of those equal to `chosen` in the first
+/// three. Where these are few, none of them is left out but by a proven bound; otherwise the most
+/// promising ones are judged and then improved by swaps of one and of two stations, from several
+/// starts (docs/stations.md, "The later aims"). Deterministic; on all cores. Where all are decided,
+/// the answer is the same for any order of candidates, features, targets, bodies and nests: of sets
+/// that do not differ in the aims the one whose places come first by x, then y, then z.
+[[nodiscard]] LaterChoice improve(const LaterSearch& search, std::vector<CandidateId> chosen,
+                                  const Watch& watch);
 
 /// The stations of a choice with their sights, in candidate order, named.
-[[nodiscard]] std::vector<PlannedStation> stations_of(const SwapSearch& search,
+[[nodiscard]] std::vector<PlannedStation> stations_of(const LaterSearch& search,
                                                       const std::vector<CandidateId>& chosen);
 
 }  // namespace standpoint

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "planner/model/tolerances.h"
+#include "planner/reach/split.h"
 
 namespace standpoint {
 namespace {
@@ -66,6 +67,27 @@ std::vector<std::vector<Bid>> collect_bids(const Scene& scene, Plan& plan) {
 
 }  // namespace
 
+void lay_on_all(const Scene& scene, Plan& plan, FeatureId feature) {
+  std::vector<const FeatureMark*> marks;
+  marks.reserve(plan.stations.size());
+  for (std::size_t s = 0; s < plan.stations.size(); ++s)
+    marks.push_back(&mark_of(plan, StationId(s), feature));
+  std::optional<SharedMark> shared = mark_together(scene, feature, marks);
+  if (!shared) return;
+  PlannedFeature& planned = plan.features[feature.index];
+  planned.verdict = shared->mark.verdict;
+  planned.target = shared->mark.target;
+  planned.margin = shared->mark.margin;
+  for (const std::optional<std::size_t>& place : shared->taken_by)
+    planned.touch_stations.push_back(place ? std::optional(StationId(*place)) : std::nullopt);
+  for (std::size_t s = 0; s < plan.stations.size(); ++s) {
+    const auto& taken = planned.touch_stations;
+    if (std::find(taken.begin(), taken.end(), std::optional(StationId(s))) != taken.end())
+      planned.stations.emplace_back(s);
+  }
+  planned.shared_mark = std::move(shared->mark);
+}
+
 ProvisionalPlan provisional_plan(const Scene& scene, std::vector<PlannedStation> stations) {
   ProvisionalPlan provisional;
   Plan& plan = provisional.plan;
@@ -77,6 +99,7 @@ ProvisionalPlan provisional_plan(const Scene& scene, std::vector<PlannedStation>
               [](const Bid& a, const Bid& b) { return a.is_before(b); });
     plan.features[f] = {};
     plan.features[f].feature = FeatureId(f);
+    if (bids[f].empty()) lay_on_all(scene, plan, FeatureId(f));
     const auto asked = static_cast<std::size_t>(scene.rules.stations_per_feature);
     for (std::size_t i = 0; i < std::min(asked, bids[f].size()); ++i) {
       if (i == 0) {
@@ -99,7 +122,7 @@ Quality quality_of(const ProvisionalPlan& provisional) {
       quality.worst_expanded =
           std::max(quality.worst_expanded.value_or(0), feature.uncertainty->expanded);
     }
-    if (feature.station && feature.margin) {
+    if (is_measured(feature) && feature.margin) {
       quality.least_margin = std::min(quality.least_margin, *feature.margin);
     }
   }

@@ -17,10 +17,16 @@ struct ProvisionalPlan {
 
 /// Lays every feature on the station that marks it best: full target before stylus, then the
 /// smallest predicted uncertainty where there is a network, then the largest margin, then the first
-/// station; the next best are `also_from`, as many as `stations_per_feature` asks. O(stations x
-/// (network + touches)). `stations` come with their sights.
+/// station; the next best are `also_from`, as many as `stations_per_feature` asks. A feature that
+/// none takes alone is laid on all of them together where that is enough (`mark_together`).
+/// O(stations x (network + touches)). `stations` come with their sights.
 [[nodiscard]] ProvisionalPlan provisional_plan(const Scene& scene,
                                                std::vector<PlannedStation> stations);
+
+/// Lays a feature on all stations of the plan together, touch by touch, where none takes it alone
+/// and that is enough (`mark_together`); else leaves it as it is. Precondition: `plan.features` and
+/// the stations' sights hold every feature of the scene.
+void lay_on_all(const Scene& scene, Plan& plan, FeatureId feature);
 
 /// How good a provisional plan is in the two aims that are searched: the last two of contract
 /// section 4.

@@ -20,6 +20,7 @@ struct StationChoice {
   Ties ties;
   CoverSolution cover;
   std::vector<CandidateId> chosen;  ///< ascending; the cover's, improved in the last two aims
+  LaterAims later;                  ///< how far they were improved
 };
 
 /// The stations of contract section 4, over all candidates of the scene. Nothing when `watch` was

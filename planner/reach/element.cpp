@@ -145,11 +145,15 @@ bool is_enough(const Feature& feature, const TouchSet& touches, const std::vecto
   }
   if (count < least_touches(feature, touches.way)) return false;
   if (std::holds_alternative<SurfaceFeature>(feature.shape)) return true;
-  const Eigen::MatrixXd rows = std::visit(Rows{touches}, feature.shape);
+  const Eigen::MatrixXd rows = element_rows(feature, touches);
   const auto variance = mean_variance(rows, reached);
   const auto variance_of_all = mean_variance(rows, std::vector<bool>(reached.size(), true));
   constexpr double kMostGrowth = 1.5 * 1.5;  // of the standard error, squared
   return variance && variance_of_all && *variance <= kMostGrowth * *variance_of_all;
+}
+
+Eigen::MatrixXd element_rows(const Feature& feature, const TouchSet& touches) {
+  return std::visit(Rows{touches}, feature.shape);
 }
 
 int least_touches(const Feature& feature, Way way) {

@@ -1,10 +1,15 @@
 #include "planner/reach/feature_reach.h"
 
 #include <algorithm>
+#include <cmath>
 #include <iterator>
+#include <numeric>
+#include <utility>
 
+#include "planner/model/tolerances.h"
 #include "planner/reach/element.h"
 #include "planner/reach/first_taker.h"
+#include "planner/reach/split.h"
 #include "planner/reach/touch_mark.h"
 
 namespace standpoint {
@@ -38,6 +43,11 @@ Cause unfit(const Scene& scene, TargetId target, const Touch& touch, const Stanc
   const double height = adapter != nullptr ? adapter->height : touching_radius(scene, target);
   cause.optical_centre = touch.at + height * touch.normal;
   return cause;
+}
+
+bool are_alike_margins(double a, double b) {
+  return a == b ||  // both may be infinite
+         std::abs(a - b) <= tolerance::kSameMargin;
 }
 
 bool is_reached(const Outcome& outcome) {
@@ -87,20 +97,22 @@ struct Progress {
   std::size_t station = 0;
   std::vector<bool> reached, possible;
   std::ptrdiff_t reached_count = 0, possible_count = 0;
+  bool is_hopeless = false;  ///< it does not take the feature, and is asked for what it reaches
 };
 
 }  // namespace
 
 /// Touch by touch, each from all stations that are still open. A station is done as soon as the
 /// touches left cannot change its answer: more touches never make what is enough too few.
-std::vector<bool> FeatureReach::takes_from(ProbingMethod& method,
-                                           std::span<const Stance> stations) {
+std::vector<bool> FeatureReach::takes_from(ProbingMethod& method, std::span<const Stance> stations,
+                                           std::vector<std::vector<bool>>* all_reached) {
   const std::size_t touches = method.at.size();
   const std::ptrdiff_t needed = feature().enough_touches && !takes_whole_hole(method.set.way)
                                     ? *feature().enough_touches
                                     : least_touches(feature(), method.set.way);
   std::vector<bool> takes(stations.size(), false);
   const auto count = static_cast<std::ptrdiff_t>(touches);
+  if (all_reached != nullptr) all_reached->assign(stations.size(), {});
   if (count < needed) return takes;
   if (touches == 1 && is_enough(method, {true})) return reaches_from(method.at.front(), stations);
   // Beyond what is remembered, asking whether touches are enough costs more than it saves.
@@ -108,7 +120,8 @@ std::vector<bool> FeatureReach::takes_from(ProbingMethod& method,
   std::vector<Progress> open;
   open.reserve(stations.size());
   for (std::size_t i = 0; i < stations.size(); ++i) {
-    open.push_back({i, std::vector<bool>(touches), std::vector<bool>(touches, true), 0, count});
+    open.push_back(
+        {i, std::vector<bool>(touches), std::vector<bool>(touches, true), 0, count, false});
   }
   for (std::size_t touch = 0; touch < touches && !open.empty(); ++touch) {
     std::vector<Stance> asked;
@@ -119,14 +132,16 @@ std::vector<bool> FeatureReach::takes_from(ProbingMethod& method,
       if (is_reached) {
         progress.reached[touch] = true;
         ++progress.reached_count;
+        if (progress.is_hopeless) return false;
         if (!is_cheap || progress.reached_count < needed) return false;
         takes[progress.station] = is_enough(method, progress.reached);
         return static_cast<bool>(takes[progress.station]);
       }
       progress.possible[touch] = false;
       --progress.possible_count;
-      return progress.possible_count < needed ||
-             (is_cheap && !is_enough(method, progress.possible));
+      progress.is_hopeless = progress.is_hopeless || progress.possible_count < needed ||
+                             (is_cheap && !is_enough(method, progress.possible));
+      return progress.is_hopeless && all_reached == nullptr;
     };
     std::vector<Progress> left;
     for (std::size_t k = 0; k < open.size(); ++k) {
@@ -134,8 +149,11 @@ std::vector<bool> FeatureReach::takes_from(ProbingMethod& method,
     }
     open = std::move(left);
   }
-  for (const Progress& progress : open)
-    takes[progress.station] = is_enough(method, progress.reached);
+  for (Progress& progress : open) {
+    takes[progress.station] = !progress.is_hopeless && is_enough(method, progress.reached);
+    if (all_reached != nullptr && !takes[progress.station] && progress.reached_count > 0)
+      (*all_reached)[progress.station] = std::move(progress.reached);
+  }
   return takes;
 }
 
@@ -147,23 +165,71 @@ std::vector<Verdict> FeatureReach::verdicts(std::span<const Stance> stations) {
       [&](std::size_t t) { return verdict_by(cell_->scene(), methods_[t].target); });
 }
 
+FeatureReach::VerdictsAndParts FeatureReach::verdicts_and_parts(std::span<const Stance> stations) {
+  VerdictsAndParts result{std::vector<Verdict>(stations.size(), Verdict::blocked), {}};
+  std::vector<std::size_t> open(stations.size());
+  std::iota(open.begin(), open.end(), std::size_t{0});
+  for (ProbingMethod& method : methods_) {
+    std::vector<Stance> asked;
+    asked.reserve(open.size());
+    for (const std::size_t station : open) asked.push_back(stations[station]);
+    const bool is_full = is_full_target(cell_->scene(), method.target);
+    std::vector<std::vector<bool>> reached;
+    const std::vector<bool> takes = takes_from(method, asked, is_full ? &reached : nullptr);
+    Part part{method.target, &method.set, std::vector<std::vector<bool>>(stations.size())};
+    std::vector<std::size_t> left;
+    for (std::size_t k = 0; k < open.size(); ++k) {
+      if (takes[k]) {
+        result.verdicts[open[k]] = verdict_by(cell_->scene(), method.target);
+        continue;
+      }
+      left.push_back(open[k]);
+      if (is_full) part.reached[open[k]] = std::move(reached[k]);
+    }
+    open = std::move(left);
+    if (is_full) result.parts.push_back(std::move(part));
+  }
+  // Who takes it after all, by a later target, needs no help.
+  for (std::size_t station = 0; station < stations.size(); ++station) {
+    if (result.verdicts[station] == Verdict::blocked) continue;
+    for (Part& part : result.parts) part.reached[station].clear();
+  }
+  return result;
+}
+
+std::vector<FeatureReach::Part> FeatureReach::stylus_parts(std::span<const Stance> stations) {
+  std::vector<Part> parts;
+  for (ProbingMethod& method : methods_) {
+    if (is_full_target(cell_->scene(), method.target)) continue;
+    Part part{method.target, &method.set, {}};
+    (void)takes_from(method, stations, &part.reached);
+    parts.push_back(std::move(part));
+  }
+  return parts;
+}
+
 /// Only what takes the feature is measured, and of each target its first way that does.
 MarkSummary FeatureReach::summary(const Stance& station) {
-  MarkSummary best;
-  std::optional<TargetId> last_taken;
+  std::vector<MarkSummary> takers;  // of the best verdict
   for (ProbingMethod& method : methods_) {
     const Verdict verdict = verdict_by(cell_->scene(), method.target);
-    if (best.verdict == Verdict::full_target && verdict != Verdict::full_target) break;
-    if (last_taken == method.target || !takes_from(method, {&station, 1}).front()) continue;
-    last_taken = method.target;
+    if (!takers.empty() && takers.back().verdict != verdict) break;
+    const bool is_next_way = !takers.empty() && takers.back().target == method.target;
+    if (is_next_way || !takes_from(method, {&station, 1}).front()) continue;
     std::optional<double> margin;
     for (TargetAt& target : method.at) {
       if (const auto one = margin_if_reached(target, station))
         margin = std::min(margin.value_or(*one), *one);
     }
-    if (!best.target || *margin > *best.margin) best = {verdict, method.target, margin};
+    takers.push_back({verdict, method.target, margin});
   }
-  return best;
+  if (takers.empty()) return {};
+  const auto best =
+      std::max_element(takers.begin(), takers.end(),
+                       [](const auto& a, const auto& b) { return *a.margin < *b.margin; });
+  return *std::find_if(takers.begin(), takers.end(), [&](const MarkSummary& taker) {
+    return are_alike_margins(*taker.margin, *best->margin);
+  });
 }
 
 FeatureReach::Attempt FeatureReach::attempt(ProbingMethod& method, const Stance& station,
@@ -216,6 +282,15 @@ bool FeatureReach::is_ahead(const Attempt& a, const Attempt& b) const {
   return a_full != b_full ? a_full : *a.margin > *b.margin;
 }
 
+/// Whether both are enough and neither is better.
+bool FeatureReach::are_alike(const Attempt& a, const Attempt& b) const {
+  if (!a.is_enough || !b.is_enough) return false;
+  const Scene& scene = cell_->scene();
+  if (is_full_target(scene, a.method->target) != is_full_target(scene, b.method->target))
+    return false;
+  return are_alike_margins(*a.margin, *b.margin);
+}
+
 /// What every allowed target makes of one touch of `shown`; of the styli nothing where a full
 /// target reaches it.
 std::vector<Outcome> FeatureReach::outcomes_at(const std::vector<Attempt>& attempts,
@@ -242,7 +317,8 @@ std::vector<Outcome> FeatureReach::outcomes_at(const std::vector<Attempt>& attem
   return outcomes;
 }
 
-FeatureMark FeatureReach::mark(const Stance& station, Causes causes) {
+FeatureMark FeatureReach::mark(const Stance& station, Causes causes,
+                               std::optional<TargetId> preferred) {
   const Scene& scene = cell_->scene();
   const std::vector<Attempt> attempts = best_attempts(station, causes);
   if (attempts.empty()) return mark_untakable(station, causes);
@@ -250,8 +326,16 @@ FeatureMark FeatureReach::mark(const Stance& station, Causes causes) {
   for (const Attempt& other : attempts) {
     if (is_ahead(other, *shown)) shown = &other;
   }
+  // Of targets that do not differ the preferred one, else the first, whatever the last bit says.
+  const Attempt* ahead = shown;
+  const auto is_one = [&](const Attempt& a) { return &a == ahead || are_alike(a, *ahead); };
+  shown = &*std::find_if(attempts.begin(), attempts.end(), is_one);
+  for (const Attempt& other : attempts)
+    if (other.method->target == preferred && is_one(other)) shown = &other;
   FeatureMark mark;
   mark.feature = feature_;
+  for (const Attempt& other : attempts)
+    if (&other != shown && is_one(other)) mark.alike.push_back(other.method->target);
   mark.way = shown->method->set.way;
   for (std::size_t i = 0; i < shown->outcomes.size(); ++i) {
     const Touch& touch = shown->method->set.touches[i];
@@ -266,12 +350,65 @@ FeatureMark FeatureReach::mark(const Stance& station, Causes causes) {
     mark.margin = shown->margin;
     return mark;
   }
+  if (is_split_allowed(scene, feature())) add_parts(attempts, causes, mark);
   for (const TouchMark& touch : mark.touches) {
     if (touch.verdict == Verdict::blocked && touch.margin) {
       mark.margin = std::max(mark.margin.value_or(*touch.margin), *touch.margin);
     }
   }
   return mark;
+}
+
+std::vector<FeatureReach::PartMargins> FeatureReach::part_margins(const Stance& station) {
+  std::vector<PartMargins> parts;
+  if (!is_split_allowed(cell_->scene(), feature())) return parts;
+  for (ProbingMethod& method : methods_) {
+    PartMargins part{method.target, {}};
+    bool is_any_reached = false;
+    for (TargetAt& target : method.at) {
+      part.margins.push_back(margin_if_reached(target, station));
+      is_any_reached = is_any_reached || part.margins.back();
+    }
+    if (is_any_reached) parts.push_back(std::move(part));
+  }
+  return parts;
+}
+
+FeatureMark FeatureReach::mark_of(const std::vector<PartMargins>& parts) const {
+  FeatureMark mark;
+  mark.feature = feature_;
+  for (const PartMargins& part : parts) {
+    const auto method =
+        std::find_if(methods_.begin(), methods_.end(),
+                     [&](const ProbingMethod& one) { return one.target == part.target; });
+    if (method == methods_.end() || method->set.touches.size() != part.margins.size()) continue;
+    PartMark& as_mark = mark.parts.emplace_back(PartMark{part.target, {}});
+    for (std::size_t i = 0; i < part.margins.size(); ++i) {
+      TouchMark& touch = as_mark.touches.emplace_back();
+      touch.at = method->set.touches[i].at;
+      touch.normal = method->set.touches[i].normal;
+      touch.optical_centre = method->set.touches[i].optical_centre;
+      if (!part.margins[i]) continue;
+      touch.verdict = verdict_by(cell_->scene(), part.target);
+      touch.margin = part.margins[i];
+      touch.best = Reached{part.target, *part.margins[i], std::nullopt, {}, touch.optical_centre};
+    }
+  }
+  return mark;
+}
+
+/// What each target that reaches some touches makes of all of them.
+void FeatureReach::add_parts(const std::vector<Attempt>& attempts, Causes causes,
+                             FeatureMark& mark) const {
+  for (const Attempt& attempt : attempts) {
+    if (attempt.reached == 0) continue;
+    PartMark part{attempt.method->target, {}};
+    for (std::size_t i = 0; i < attempt.outcomes.size(); ++i) {
+      part.touches.push_back(judge_touch(cell_->scene(), attempt.method->set.touches[i],
+                                         {attempt.outcomes[i]}, causes));
+    }
+    mark.parts.push_back(std::move(part));
+  }
 }
 
 /// No target can take it any way: every touch is told as not fitting, where it would be.

@@ -15,7 +15,7 @@ namespace standpoint {
 namespace {
 
 constexpr std::size_t kPoints = 4000;
-constexpr int kMostLayers = 12;
+constexpr int kMostBorderLayers = 12;
 /// What a triangle beside the rest may cost where it is, in squares of scatters: three corners cost
 /// 3 on average, and 1 of 7000 costs 25 and its lean.
 constexpr double kOutside = 25;
@@ -136,7 +136,7 @@ class Settler {
   /// whose vertices lie on one side of the stretch, and not so of its neighbour.
   bool peel_borders() {
     bool has_peeled = false;
-    for (int layer = 0; layer < kMostLayers; ++layer) {
+    for (int layer = 0; layer < kMostBorderLayers; ++layer) {
       const auto triangles = triangles_of(labels_);
       std::vector<std::uint32_t> changed;
       for (const auto& [pair, vertices] : borders()) {

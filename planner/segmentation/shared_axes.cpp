@@ -12,9 +12,9 @@
 namespace standpoint {
 namespace {
 
-constexpr std::size_t kWallPoints = 4000;
+constexpr std::size_t kSharedWallPoints = 4000;
 
-double sum_of_squares(const Surface& surface, std::span<const Vec3> points) {
+double squares_off(const Surface& surface, std::span<const Vec3> points) {
   const double rms = misfit_of(surface, points).rms;
   return rms * rms * static_cast<double>(points.size());
 }
@@ -47,7 +47,7 @@ std::optional<Surface> about_axis_of(const Surface& other, const Surface& wall,
   if ((guess.at - wall.at).norm() > wall.radius) return std::nullopt;
   const std::optional<Surface> fitted = fit_round(guess, points, AxisFit::line);
   if (!fitted) return std::nullopt;
-  const double growth = sum_of_squares(*fitted, points) - sum_of_squares(wall, points);
+  const double growth = squares_off(*fitted, points) - squares_off(wall, points);
   if (growth > tolerance::kSharedGrowth * scatter * scatter) return std::nullopt;
   return fitted;
 }
@@ -74,7 +74,7 @@ void share_axes(const PatchedMesh& in, Labels& labels) {
         *std::min_element(found->second.begin(), found->second.end(), is_larger);
     if (!is_larger(other, wall)) continue;
     Surface& surface = labels.stretches[wall].surface;
-    const std::vector<Vec3> points = corners_of(in.mesh, triangles[wall], kWallPoints);
+    const std::vector<Vec3> points = corners_of(in.mesh, triangles[wall], kSharedWallPoints);
     const auto shared = about_axis_of(labels.stretches[other].surface, surface, points, in.scatter);
     if (shared) surface = *shared;
   }

@@ -11,6 +11,7 @@
 #include "planner/nests/station_sets.h"
 #include "planner/nests/subset_search.h"
 #include "planner/planning/improve.h"
+#include "planner/planning/settle_targets.h"
 #include "planner/planning/station_choice.h"
 
 namespace standpoint {
@@ -27,6 +28,8 @@ Scene with_all_sites(Scene scene, const std::vector<NestSite>& sites) {
 /// The table of the same candidates for some of its nests.
 ReachTable table_among(const ReachTable& table, const std::vector<NestId>& kept) {
   ReachTable some(table.candidate_count(), table.feature_count(), kept.size());
+  for (std::size_t f = 0; f < table.feature_count(); ++f)
+    some.set_parts(FeatureId(f), table.parts(FeatureId(f)));
   for (std::size_t c = 0; c < table.candidate_count(); ++c) {
     for (std::size_t f = 0; f < table.feature_count(); ++f)
       some.set_feature(CandidateId(c), FeatureId(f), table.feature(CandidateId(c), FeatureId(f)));
@@ -128,11 +131,11 @@ class Planner {
     const Cell cell = cell_.with(with_nests(all_, nests));
     const ReachTable table = table_among(choice_->table, nests);
     const Ties ties(cell.scene(), table);
-    const SwapSearch search{cell, choice_->candidates.kept, table,
-                            [&](const std::vector<CandidateId>& set) {
-                              return !must_be_tied_ || is_connected(ties, set);
-                            }};
-    const std::vector<CandidateId> better = improve(search, best_.stations, watch_);
+    const LaterSearch search{cell, choice_->candidates.kept, table,
+                             [&](const std::vector<CandidateId>& set) {
+                               return !must_be_tied_ || is_connected(ties, set);
+                             }};
+    const std::vector<CandidateId> better = improve(search, best_.stations, watch_).chosen;
     if (better == best_.stations || watch_.is_interrupted()) return;
     ++station_sets_;
     Together other = solve(better);
@@ -165,6 +168,7 @@ class Planner {
     }
     ProvisionalPlan provisional =
         provisional_plan(scene, among_nests(look_from(best_.stations), nests));
+    provisional = settle_targets(result.cell, std::move(provisional));
     result.plan = finish_plan(result.cell, choice, std::move(provisional), std::move(links));
     return result;
   }

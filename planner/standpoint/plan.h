@@ -58,13 +58,20 @@ struct PlannedStation {
 /// A feature in the plan.
 struct PlannedFeature {
   FeatureId feature;                   ///< which one
-  Verdict verdict = Verdict::blocked;  ///< from `station`
-  std::optional<StationId> station;    ///< the one that measures it
+  Verdict verdict = Verdict::blocked;  ///< from `station`, or from `stations` together
+  std::optional<StationId> station;    ///< the one that measures it; empty where several share it
   std::vector<StationId> also_from;    ///< further ones where several are asked for
   std::optional<TargetId> target;      ///< that takes it
-  std::optional<double> margin;        ///< as FeatureMark::margin from `station`, mm
-  /// For each touch of the mark in the station's sight; empty where it is not reached or there is
-  /// no network.
+  std::optional<double> margin;        ///< the least of the touches that `target` reaches, mm
+  /// Where no station alone reaches enough of it (contract section 9, "Split"): those that take its
+  /// touches together, ascending.
+  std::vector<StationId> stations;
+  /// Of such a feature, as these stations see it together: each touch as `target` takes it from the
+  /// station that does so best; where none does, as it is best seen.
+  std::optional<FeatureMark> shared_mark;
+  /// Of such a feature, for each touch of `shared_mark` the station that takes it, if one does.
+  std::vector<std::optional<StationId>> touch_stations;
+  /// For each touch of its mark (`mark_of`); empty where it is not reached or there is no network.
   std::vector<std::optional<PointUncertainty>> touch_uncertainty;
   std::optional<PointUncertainty> uncertainty;  ///< of the worst touch
 };
@@ -82,11 +89,24 @@ enum class ProofStatus {
   feasible  ///< the time limit ended the search: fewer may do
 };
 
-/// What is proven about the number of stations.
+/// How far the search went among the sets of stations that are equal in the first three aims of
+/// contract section 4.
+struct LaterAims {
+  int judged = 0;       ///< sets whose network was solved and whose margins were measured
+  bool is_all = false;  ///< none of the others is better: each was judged, or ruled out by a bound
+  /// Proven: no such set has a smaller worst expanded uncertainty, mm. Empty: nothing is proven, or
+  /// there are no figures.
+  std::optional<double> worst_at_least;
+};
+
+/// What is proven about the second aim: the number of stations or, where they differ in cost, what
+/// they cost together.
 struct Optimality {
   ProofStatus status = ProofStatus::optimal;  ///< how far the search went
   int stations = 0;                           ///< of the plan
-  int lower_bound = 0;                        ///< proven: no plan has fewer
+  double lower_bound = 0;      ///< proven: no plan has fewer, or costs less where costs differ
+  std::optional<double> cost;  ///< of the plan's stations together, where costs differ
+  LaterAims later;             ///< about the aims after the first three
 };
 
 /// How many places for the instrument there were.
@@ -145,6 +165,33 @@ struct Plan {
   std::vector<Unreached> unreached;      ///< every feature that is not measured, and why
   std::vector<Warning> warnings;         ///< what people should know before they rely on it
 };
+
+/// Whether the plan measures the feature, from one station or from several together. O(1).
+[[nodiscard]] inline bool is_measured(const PlannedFeature& planned) {
+  return planned.station.has_value() || !planned.stations.empty();
+}
+
+/// The station that takes a touch of the feature's mark: of a feature that several share the one
+/// for this touch, else the feature's own. Precondition: `touch` is one of the mark's. O(1).
+[[nodiscard]] inline std::optional<StationId> station_of(const PlannedFeature& planned,
+                                                         std::size_t touch) {
+  return planned.stations.empty() ? planned.station : planned.touch_stations[touch];
+}
+
+/// The feature's touches as the plan takes them: its shared mark, or the mark in its station's
+/// sight, wherever that lists it. Null where the plan does not measure it or the sight has no such
+/// mark. O(1) where the sight is whole.
+[[nodiscard]] inline const FeatureMark* mark_of(const Plan& plan, const PlannedFeature& planned) {
+  if (planned.shared_mark) return &*planned.shared_mark;
+  if (!planned.station) return nullptr;
+  const std::vector<FeatureMark>& marks = plan.stations[planned.station->index].sight.features;
+  const std::size_t place = planned.feature.index;
+  if (place < marks.size() && marks[place].feature == planned.feature) return &marks[place];
+  for (const FeatureMark& mark : marks) {
+    if (mark.feature == planned.feature) return &mark;
+  }
+  return nullptr;
+}
 
 /// The stages of a long job, in their order.
 enum class Stage {

@@ -85,7 +85,7 @@ struct Stance {
 /// Whether both stand in exactly the same place in the same way.
 [[nodiscard]] inline bool operator==(const Stance& a, const Stance& b) {
   return a.at == b.at && a.up == b.up;
-}
+}  /// The other way round.
 [[nodiscard]] inline bool operator!=(const Stance& a, const Stance& b) {
   return !(a == b);
 }
@@ -231,6 +231,7 @@ struct Feature {
   std::vector<TargetId> targets{};      ///< the only ones that may be used; empty means any
   std::optional<int> touch_count{};     ///< how many touches to take; default by shape
   std::optional<int> enough_touches{};  ///< how many of them are enough; default: docs/touches.md
+  bool split = true;  ///< several stations may take it together, where its shape allows it
 };
 
 /// A fixed seat for full targets.
@@ -315,6 +316,7 @@ struct Rules {
   int stations_per_feature = 1;  ///< from how many stations each feature is to be measured
   int shared_nests = 3;          ///< how many nests two stations must share to be tied
   bool ties_by_stylus = false;   ///< a nest reached by stylus counts as shared
+  bool split_features = true;    ///< several stations may take a feature together
   Interval rim_contact_rad;      ///< contact half-angles at which a ball centres itself on a rim
   std::optional<double> max_expanded;  ///< bound on every feature's expanded uncertainty, mm
 };

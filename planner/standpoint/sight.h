@@ -87,11 +87,20 @@ struct TouchMark {
   std::vector<Cause> causes;  ///< one for each target tried; empty when reached
 };
 
+/// How one target sees a feature that it does not reach enough of.
+struct PartMark {
+  TargetId target;                 ///< which one
+  std::vector<TouchMark> touches;  ///< of the feature, each by this target alone
+};
+
 /// A feature as seen from one place.
 struct FeatureMark {
   FeatureId feature;                   ///< which one
   Verdict verdict = Verdict::blocked;  ///< by the best target that takes enough of its touches
   std::optional<TargetId> target;      ///< that target; empty where blocked
+  /// Further targets that take it just as well: the same verdict, margins that do not differ.
+  /// Ascending.
+  std::vector<TargetId> alike;
   /// The smallest among the touches that `target` reaches; of a blocked feature the largest of its
   /// blocked touches, which is nearest to passing; nothing where no beam was tried. mm.
   std::optional<double> margin;
@@ -100,6 +109,9 @@ struct FeatureMark {
   std::vector<TouchMark> touches;
   /// For each of `touches`, how `target` reaches it; empty where it does not.
   std::vector<std::optional<Reached>> by_target;
+  /// Of a blocked feature that several stations may take together: every target that reaches some
+  /// of its touches from here, in order.
+  std::vector<PartMark> parts;
 };
 
 /// What is decided as a whole, without touches and causes.

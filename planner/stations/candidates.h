@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <vector>
 
 #include "planner/model/tolerances.h"
@@ -18,6 +19,15 @@ struct Candidates {
   /// `keep` places that would otherwise be dropped for a keep-out.
   std::vector<CandidateId> kept_but_kept_out;
 };
+
+/// An order of candidates that the order of the scene's lists does not enter into: by x, then y,
+/// then z, then the standing axis in the same way.
+[[nodiscard]] inline bool comes_before(const Candidate& a, const Candidate& b) {
+  const auto is_less = [](const Vec3& one, const Vec3& other) {
+    return std::lexicographical_compare(one.begin(), one.end(), other.begin(), other.end());
+  };
+  return a.at != b.at ? is_less(a.at, b.at) : is_less(a.up, b.up);
+}
 
 /// The places of a zone: the points of a grid of `spacing`, anchored at the least corner of the
 /// polygon's bounding box, that lie in or on the polygon but neither in nor on one of its holes,

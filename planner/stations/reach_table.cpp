@@ -9,6 +9,7 @@
 
 #include "planner/reach/feature_reach.h"
 #include "planner/reach/nest_reach.h"
+#include "planner/reach/split.h"
 
 namespace standpoint {
 namespace {
@@ -49,6 +50,86 @@ class Tally {
   std::mutex telling_;
 };
 
+/// What one task finds of a feature that may be split.
+struct TaskParts {
+  std::size_t first = 0;  ///< of its candidates
+  struct Way {
+    TargetId target;
+    TouchSet set;
+    std::vector<std::vector<bool>> reached;
+  };
+  std::vector<Way> ways;
+};
+
+void keep_parts(std::vector<FeatureReach::Part> found, TaskParts& parts) {
+  for (FeatureReach::Part& part : found) {
+    const bool is_reached = std::any_of(part.reached.begin(), part.reached.end(),
+                                        [](const auto& touches) { return !touches.empty(); });
+    if (is_reached) parts.ways.push_back({part.target, *part.set, std::move(part.reached)});
+  }
+}
+
+/// Asks one feature from some candidates, `first` the first of them, and fills their cells.
+TaskParts ask_feature(const Cell& cell, FeatureId feature, std::span<const Stance> places,
+                      std::size_t first, ReachTable& table) {
+  FeatureReach reach(cell, feature);
+  TaskParts parts{first, {}};
+  std::vector<Verdict> verdicts;
+  if (is_split_allowed(cell.scene(), cell.scene().features[feature.index])) {
+    FeatureReach::VerdictsAndParts found = reach.verdicts_and_parts(places);
+    verdicts = std::move(found.verdicts);
+    keep_parts(std::move(found.parts), parts);
+  } else {
+    verdicts = reach.verdicts(places);
+  }
+  for (std::size_t i = 0; i < verdicts.size(); ++i)
+    table.set_feature(CandidateId(first + i), feature, verdicts[i]);
+  return parts;
+}
+
+/// Puts together what the tasks of one feature found, in order.
+SharedParts collected_parts(const Scene& scene, FeatureId feature,
+                            std::span<const TaskParts> found) {
+  PartsCollector collector;
+  // By target, then by candidate: a target that one task has not met may come in another.
+  for (const TargetId target : all_targets(scene)) {
+    for (const TaskParts& parts : found) {
+      for (const TaskParts::Way& way : parts.ways)
+        if (way.target == target) collector.add(target, way.set, parts.first, way.reached);
+    }
+  }
+  return collector.collected(scene.features[feature.index]);
+}
+
+/// Asks one feature by stylus from those of some candidates that do not take it.
+TaskParts ask_by_stylus(const Cell& cell, FeatureId feature, std::span<const Stance> places,
+                        std::size_t first, const ReachTable& table) {
+  std::vector<Stance> asked;
+  std::vector<std::size_t> from;
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    if (table.feature(CandidateId(first + i), feature) != Verdict::blocked) continue;
+    asked.push_back(places[i]);
+    from.push_back(i);
+  }
+  FeatureReach reach(cell, feature);
+  std::vector<FeatureReach::Part> found = reach.stylus_parts(asked);
+  for (FeatureReach::Part& part : found) {
+    std::vector<std::vector<bool>> all(places.size());
+    for (std::size_t k = 0; k < from.size(); ++k) all[from[k]] = std::move(part.reached[k]);
+    part.reached = std::move(all);
+  }
+  TaskParts parts{first, {}};
+  keep_parts(std::move(found), parts);
+  return parts;
+}
+
+std::vector<Stance> stances_of(const std::vector<Candidate>& candidates) {
+  std::vector<Stance> places;
+  places.reserve(candidates.size());
+  for (const Candidate& candidate : candidates) places.push_back(stance_of(candidate));
+  return places;
+}
+
 }  // namespace
 
 ReachTable reach_all(const Cell& cell, const std::vector<Candidate>& candidates,
@@ -60,9 +141,8 @@ ReachTable reach_all(const Cell& cell, const std::vector<Candidate>& candidates,
   const std::size_t chunks = (candidates.size() + kStationsPerTask - 1) / kStationsPerTask;
   const std::size_t tasks = chunks * (features + nests);
   Tally tally(tasks, watch);
-  std::vector<Stance> places;
-  places.reserve(candidates.size());
-  for (const Candidate& candidate : candidates) places.push_back(stance_of(candidate));
+  const std::vector<Stance> places = stances_of(candidates);
+  std::vector<TaskParts> found(chunks * features);
   // Each task writes cells of its own.
   const MixedOrder order(tasks);
   tbb::parallel_for(std::size_t{0}, tasks, [&](std::size_t i) {
@@ -72,11 +152,8 @@ ReachTable reach_all(const Cell& cell, const std::vector<Candidate>& candidates,
     const std::size_t first = task % chunks * kStationsPerTask;
     const std::size_t last = std::min(first + kStationsPerTask, candidates.size());
     if (subject < features) {
-      const std::vector<Verdict> verdicts =
-          FeatureReach(cell, FeatureId(subject))
-              .verdicts(std::span(places).subspan(first, last - first));
-      for (std::size_t c = first; c < last; ++c)
-        table.set_feature(CandidateId(c), FeatureId(subject), verdicts[c - first]);
+      found[task] = ask_feature(cell, FeatureId(subject),
+                                std::span(places).subspan(first, last - first), first, table);
     } else {
       const NestId nest(subject - features);
       const std::vector<Verdict> verdicts =
@@ -87,7 +164,35 @@ ReachTable reach_all(const Cell& cell, const std::vector<Candidate>& candidates,
     }
     tally.finish_one();
   });
+  for (std::size_t f = 0; f < features && !watch.is_interrupted(); ++f) {
+    table.set_parts(FeatureId(f), collected_parts(scene, FeatureId(f),
+                                                  std::span(found).subspan(f * chunks, chunks)));
+  }
   return table;
+}
+
+void add_stylus_parts(const Cell& cell, const std::vector<Candidate>& candidates,
+                      const std::vector<FeatureId>& features, const Watch& watch,
+                      ReachTable& table) {
+  // Fewer stations a task than at first: there may be few features.
+  constexpr std::size_t kStations = 64;
+  const std::vector<Stance> places = stances_of(candidates);
+  const std::size_t chunks = (places.size() + kStations - 1) / kStations;
+  std::vector<TaskParts> found(features.size() * chunks);
+  tbb::parallel_for(std::size_t{0}, found.size(), [&](std::size_t task) {
+    if (watch.is_interrupted()) return;
+    const std::size_t first = task % chunks * kStations;
+    const std::size_t last = std::min(first + kStations, places.size());
+    found[task] = ask_by_stylus(cell, features[task / chunks],
+                                std::span(places).subspan(first, last - first), first, table);
+  });
+  for (std::size_t i = 0; i < features.size() && !watch.is_interrupted(); ++i) {
+    SharedParts parts = table.parts(features[i]);
+    SharedParts more =
+        collected_parts(cell.scene(), features[i], std::span(found).subspan(i * chunks, chunks));
+    for (SharedParts::Way& way : more.ways) parts.ways.push_back(std::move(way));
+    table.set_parts(features[i], std::move(parts));
+  }
 }
 
 }  // namespace standpoint

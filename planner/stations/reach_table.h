@@ -1,19 +1,23 @@
 #pragma once
 
+#include <utility>
 #include <vector>
 
+#include "planner/stations/shared_parts.h"
 #include "standpoint/cell.h"
 #include "standpoint/plan.h"
 
 namespace standpoint {
 
-/// The verdict of every feature and nest from every candidate: what planning needs, no causes.
+/// The verdict of every feature and nest from every candidate, and what candidates reach of
+/// features that they do not take alone: what planning needs, no causes.
 class ReachTable {
  public:
   ReachTable(std::size_t candidates, std::size_t features, std::size_t nests)
       : features_(features),
         nests_(nests),
-        verdicts_(candidates * (features + nests), Verdict::blocked) {}
+        verdicts_(candidates * (features + nests), Verdict::blocked),
+        parts_(features) {}
 
   [[nodiscard]] Verdict feature(CandidateId c, FeatureId f) const {
     return verdicts_[c.index * (features_ + nests_) + f.index];
@@ -27,6 +31,9 @@ class ReachTable {
   void set_nest(CandidateId c, NestId n, Verdict v) {
     verdicts_[c.index * (features_ + nests_) + features_ + n.index] = v;
   }
+  /// Nothing of a feature that may not be split.
+  [[nodiscard]] const SharedParts& parts(FeatureId f) const { return parts_[f.index]; }
+  void set_parts(FeatureId f, SharedParts parts) { parts_[f.index] = std::move(parts); }
   [[nodiscard]] std::size_t candidate_count() const {
     return features_ + nests_ == 0 ? 0 : verdicts_.size() / (features_ + nests_);
   }
@@ -36,12 +43,22 @@ class ReachTable {
  private:
   std::size_t features_, nests_;
   std::vector<Verdict> verdicts_;
+  std::vector<SharedParts> parts_;
 };
 
-/// Decides every feature and nest from every candidate, over all cores. The verdicts equal those of
-/// `look_from`, whatever the number of threads. Returns early when `watch` is interrupted (the
-/// table is then incomplete).
+/// Decides every feature and nest from every candidate, over all cores. The verdicts and parts
+/// equal those of `look_from`, whatever the number of threads. Of features that may be split the
+/// parts are those by full target. The table keeps a bit for each target, touch and candidate that
+/// reaches some of its touches and does not take it alone: candidates x touches x targets / 8 bytes
+/// at most. Returns early when `watch` is interrupted (the table is then incomplete).
 [[nodiscard]] ReachTable reach_all(const Cell& cell, const std::vector<Candidate>& candidates,
                                    const Watch& watch);
+
+/// Adds to the parts of these features (ascending) what candidates reach of them by stylus that do
+/// not take them. As `reach_all` otherwise. Precondition: they may be split, and have no such parts
+/// yet.
+void add_stylus_parts(const Cell& cell, const std::vector<Candidate>& candidates,
+                      const std::vector<FeatureId>& features, const Watch& watch,
+                      ReachTable& table);
 
 }  // namespace standpoint

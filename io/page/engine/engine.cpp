@@ -146,6 +146,11 @@ EMSCRIPTEN_KEEPALIVE const char* engine_ties(const char* json) {
   });
 }
 
+/// What several places take together (standing_engine.h).
+EMSCRIPTEN_KEEPALIVE const char* engine_together(const char* json) {
+  return text_of([&] { return engine->together(json); });
+}
+
 /// Where each feature comes nearest to being reached (planner/reach/nearness.h): takes a list for
 /// each place looked from, in it for each feature [touches reached, margin or null], as the sight
 /// from there has them; gives for each feature the number of a place, null where there is none.

@@ -1,6 +1,7 @@
 #include "io/page/engine/standing_engine.h"
 
 #include <algorithm>
+#include <limits>
 #include <utility>
 
 #include <nlohmann/json.hpp>
@@ -8,6 +9,7 @@
 #include "io/words/json_parts.h"
 #include "io/words/names.h"
 #include "planner/model/stand.h"
+#include "planner/reach/split.h"
 
 namespace standpoint {
 namespace {
@@ -21,6 +23,52 @@ Json mark_object(const Scene& scene, const MarkSummary& mark) {
   object["verdict"] = verdict_name(mark.verdict);
   object["target"] = mark.target ? json::text(target_name(scene, *mark.target)) : Json(nullptr);
   object["margin"] = json::length(scene, mark.margin);
+  return object;
+}
+
+/// Margins in mm: an infinite one as `kFree`, since JSON has no such number.
+constexpr double kFree = 1e300;
+
+Json parts_object(const Scene& scene, const std::vector<FeatureReach::PartMargins>& parts) {
+  Json list = Json::array();
+  for (const FeatureReach::PartMargins& part : parts) {
+    Json margins = Json::array();
+    for (const std::optional<double>& margin : part.margins)
+      margins.push_back(margin ? Json(std::min(*margin, kFree)) : Json(nullptr));
+    list.push_back(
+        {{"target", json::text(target_name(scene, part.target))}, {"margins", std::move(margins)}});
+  }
+  return list;
+}
+
+/// A feature as one place sees it, from what `parts_object` told of it.
+FeatureMark mark_from(const FeatureReach& feature, const Scene& scene, const Json& told) {
+  std::vector<FeatureReach::PartMargins> parts;
+  for (const TargetId target : all_targets(scene)) {
+    if (!told.is_array()) break;
+    for (const Json& part : told) {
+      if (part.at("target") != target_name(scene, target)) continue;
+      FeatureReach::PartMargins& read = parts.emplace_back(FeatureReach::PartMargins{target, {}});
+      for (const Json& margin : part.at("margins")) {
+        if (margin.is_null()) {
+          read.margins.emplace_back();
+        } else {
+          const double mm = margin.get<double>();
+          read.margins.emplace_back(mm >= kFree ? std::numeric_limits<double>::infinity() : mm);
+        }
+      }
+    }
+  }
+  FeatureMark mark = feature.mark_of(parts);
+  if (told == true) mark.verdict = Verdict::full_target;  // by which target does not matter here
+  return mark;
+}
+
+Json shared_object(const Scene& scene, const SharedMark& shared) {
+  Json object = mark_object(scene, {shared.mark.verdict, shared.mark.target, shared.mark.margin});
+  object["touches"] = Json::array();
+  for (const std::optional<std::size_t>& place : shared.taken_by)
+    object["touches"].push_back(place ? Json(*place) : Json(nullptr));
   return object;
 }
 
@@ -64,11 +112,30 @@ std::string StandingEngine::marks(const Stance& stance) {
   Json object;
   object["features"] = Json::array();
   object["nests"] = Json::array();
-  for (FeatureReach& feature : features_)
-    object["features"].push_back(mark_object(scene_, feature.summary(stance)));
+  for (FeatureReach& feature : features_) {
+    const MarkSummary summary = feature.summary(stance);
+    object["features"].push_back(mark_object(scene_, summary));
+    if (summary.verdict != Verdict::blocked) continue;
+    const auto parts = feature.part_margins(stance);
+    if (!parts.empty()) object["features"].back()["parts"] = parts_object(scene_, parts);
+  }
   for (NestReach& nest : nests_)
     object["nests"].push_back(mark_object(scene_, nest.summary(stance)));
   return object.dump();
+}
+
+std::string StandingEngine::together(const std::string& json) const {
+  const Json places = Json::parse(json);
+  Json answer = Json::array();
+  for (std::size_t f = 0; f < features_.size(); ++f) {
+    std::vector<FeatureMark> marks;
+    for (const Json& place : places) marks.push_back(mark_from(features_[f], scene_, place.at(f)));
+    std::vector<const FeatureMark*> asked;
+    for (const FeatureMark& mark : marks) asked.push_back(&mark);
+    const auto shared = mark_together(scene_, FeatureId(f), asked);
+    answer.push_back(shared ? shared_object(scene_, *shared) : Json(nullptr));
+  }
+  return answer.dump();
 }
 
 std::optional<std::string> StandingEngine::body_in_the_way(const Stance& stance) const {

@@ -30,8 +30,16 @@ class StandingEngine {
   /// As look_from() tells it, with the bodies and targets at hand, of an instrument that stands so.
   [[nodiscard]] Sight sight(const Stance& stance);
   /// {"features": [{"verdict", "target", "margin"}], "nests": [the same]} in the scene's order and
-  /// units: what sight() says of each as a whole. Of what is blocked the margin is null.
+  /// units: what sight() says of each as a whole. Of what is blocked the margin is null. A blocked
+  /// feature that several stations may take together has "parts" where some of its touches are
+  /// reached: for `together`, which alone knows what they mean.
   [[nodiscard]] std::string marks(const Stance& stance);
+  /// What several places take together: for each feature, in the scene's order, null, or
+  /// {"verdict", "target", "margin", "touches": [for each touch the number of the place that takes
+  /// it, or null]}. `json`: a list for each place, in it for each feature its "parts" as marks()
+  /// told them, or null; a feature that a place takes alone has true in their place, and nobody
+  /// shares it. Throws where it is no such text.
+  [[nodiscard]] std::string together(const std::string& json) const;
   /// The body that the instrument would cut, standing so; the first in the scene's order.
   [[nodiscard]] std::optional<std::string> body_in_the_way(const Stance& stance) const;
 

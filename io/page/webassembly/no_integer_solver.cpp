@@ -8,7 +8,8 @@
 
 namespace standpoint {
 
-BinaryProgram::Outcome BinaryProgram::minimise(double /*time_limit_s*/) const {
+BinaryProgram::Outcome BinaryProgram::minimise(double /*time_limit_s*/,
+                                               int /*greatest_cost*/) const {
   throw std::runtime_error("this scene needs an integer solver, and there is none here");
 }
 

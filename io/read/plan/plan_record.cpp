@@ -95,7 +95,9 @@ class RecordReader {
     if (verdict) feature.verdict = kVerdictOf[*verdict];
     add_station(non_null(object.optional("station")), feature.stations);
     add_stations(object.optional("also_from"), feature.stations);
+    feature.is_shared = feature.stations.empty();
     add_stations(object.optional("stations"), feature.stations);
+    feature.is_shared = feature.is_shared && !feature.stations.empty();
     feature.target = read_name(non_null(object.optional("target")));
     feature.margin = length(object.optional("margin"), kMargin);
     const Cursor uncertainty = non_null(object.optional("uncertainty"));

@@ -30,6 +30,7 @@ struct PlanRecord {
     /// Indices into `stations`: the one whose figures these are first, then the others that measure
     /// it too. Empty where it is not measured.
     std::vector<std::size_t> stations;
+    bool is_shared = false;  ///< these stations take it together, none of them alone
     std::optional<std::string> target;
     std::optional<double> margin;    ///< none where the file has null
     std::optional<double> expanded;  ///< expanded uncertainty; none where none is predicted

@@ -12,6 +12,7 @@
 #include "io/read/scene/scene_limits.h"
 #include "io/read/text/json_text.h"
 #include "io/words/units.h"
+#include "planner/planning/provisional_plan.h"
 #include "planner/reach/sight.h"
 
 namespace standpoint {
@@ -94,6 +95,14 @@ class PlanReader {
       return text ? names.find(value, *text) : std::nullopt;
     };
     if (const auto station = find("station", stations_)) feature.station = StationId(*station);
+    const Cursor sharing = object.optional("stations");
+    if (sharing.value != nullptr) {
+      for_each_entry(sharing, {"a list of stations' names"}, [&](const Cursor& entry, std::size_t) {
+        const auto text = read_name(entry);
+        const auto station = text ? stations_.find(entry, *text) : std::nullopt;
+        if (station) feature.stations.emplace_back(*station);
+      });
+    }
     if (const auto target = find("target", targets_)) feature.target = TargetId(*target);
     if (!id) return;
     feature.feature = FeatureId(*id);
@@ -137,6 +146,30 @@ tl::expected<ReadPlan, Faults> read_plan(const std::filesystem::path& file, cons
   return plan;
 }
 
+namespace {
+
+/// Lays a feature on the stations that share it; a fault where they do not take it so any more.
+std::optional<Fault> lay_on_sharing(const Scene& scene, const ReadPlan& read,
+                                    const ReadPlan::Feature& feature, Plan& plan) {
+  lay_on_all(scene, plan, feature.feature);
+  PlannedFeature& planned = plan.features[feature.feature.index];
+  if (!planned.stations.empty() && (!feature.target || planned.target == feature.target))
+    return std::nullopt;
+  std::vector<std::string> names;
+  for (const StationId station : feature.stations)
+    names.push_back(read.stations[station.index].name);
+  const std::string with_target =
+      feature.target ? " with " + target_name(scene, *feature.target) : "";
+  planned = {};
+  planned.feature = feature.feature;
+  return Fault{feature.where, short_text(scene.features[feature.feature.index].name),
+               fmt::format("a feature that {} reach together{}; as the scene is now, they do not",
+                           fmt::join(names, ", "), with_target),
+               FaultKind::other, ""};
+}
+
+}  // namespace
+
 tl::expected<Plan, Faults> look_again(const Cell& cell, const ReadPlan& read) {
   const Scene& scene = cell.scene();
   Plan plan;
@@ -153,6 +186,10 @@ tl::expected<Plan, Faults> look_again(const Cell& cell, const ReadPlan& read) {
     plan.features.emplace_back().feature = FeatureId(f);
   Faults faults;
   for (const ReadPlan::Feature& feature : read.features) {
+    if (!feature.stations.empty()) {
+      if (auto fault = lay_on_sharing(scene, read, feature, plan)) faults.push_back(*fault);
+      continue;
+    }
     if (!feature.station) continue;
     PlannedFeature& planned = plan.features[feature.feature.index];
     const FeatureMark& mark =

@@ -23,6 +23,7 @@ struct ReadPlan {
   struct Feature {
     FeatureId feature;
     std::optional<StationId> station;
+    std::vector<StationId> stations;  ///< that take it together
     std::optional<TargetId> target;
     std::string where;  ///< its JSON pointer, after "FILE#" where it was read from a file
   };
@@ -32,11 +33,11 @@ struct ReadPlan {
 };
 
 /// Reads plan.json (contract section 5), or nests.json with the plan in it, for `scene`: format,
-/// version, the scene's name where it is there, units, each station's `name`, `at` and,
-/// where the instrument does not stand upright, `up`, each
-/// feature's `name`, `station` and `target`; of nests.json the `sites` too. Other keys are passed
-/// over. Every fault is told at once: what is missing or of the wrong type, names that the scene or
-/// the plan does not have, names that stand twice, another unit than the scene's.
+/// version, the scene's name where it is there, units, each station's `name`, `at` and, where
+/// the instrument does not stand upright, `up`, each
+/// feature's `name`, `station`, `stations` and `target`; of nests.json the `sites` too. Other keys
+/// are passed over. Every fault is told at once: what is missing or of the wrong type, names that
+/// the scene or the plan does not have, names that stand twice, another unit than the scene's.
 [[nodiscard]] tl::expected<ReadPlan, Faults> parse_plan(const std::string& text,
                                                         const Scene& scene);
 
@@ -46,7 +47,7 @@ struct ReadPlan {
 
 /// Looks from the plan's stations again, in `cell`, whose scene has the plan's sites as nests: the
 /// plan with its sights, without uncertainty, links or warnings. A fault for each feature that its
-/// station or target no longer reaches: the plan is of another scene.
+/// station or target no longer reaches, or its stations together: the plan is of another scene.
 [[nodiscard]] tl::expected<Plan, Faults> look_again(const Cell& cell, const ReadPlan& read);
 
 }  // namespace standpoint

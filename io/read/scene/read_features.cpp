@@ -70,8 +70,8 @@ Feature read_feature(const Cursor& at, std::size_t index, SceneReading& reading)
   Feature feature;
   feature.name = read_own_name(object, reading.feature_names, index);
   const auto type = read_shape_type(object.required("type"));
-  std::vector<std::string_view> keys{"name",     "type",    "frame",  "tolerance",
-                                     "required", "targets", "touches"};
+  std::vector<std::string_view> keys{"name",     "type",    "frame",   "tolerance",
+                                     "required", "targets", "touches", "split"};
   const auto own_keys = shape_keys(type);
   keys.insert(keys.end(), own_keys.begin(), own_keys.end());
   object.allow(keys, kFindings);
@@ -86,6 +86,7 @@ Feature read_feature(const Cursor& at, std::size_t index, SceneReading& reading)
   const auto tolerance = read_number(object.optional("tolerance"), kLength);
   if (tolerance) feature.tolerance = reading.mm(*tolerance);
   feature.required = read_flag(object.optional("required")).value_or(true);
+  feature.split = read_flag(object.optional("split")).value_or(true);
   const NumberRule count = type ? touch_count_rule(feature.shape) : kTouchCount;
   read_touches(object.optional("touches"), count, type.has_value(), feature);
   return feature;

@@ -18,7 +18,7 @@ void read_rules(const Cursor& at, SceneReading& reading) {
   if (at.value == nullptr) return;
   const ObjectCursor object(at);
   object.allow({"min_margin", "tight_margin", "fit_tolerance", "stations_per_feature",
-                "shared_nests", "ties_by_stylus", "rim_contact", "max_expanded"});
+                "shared_nests", "ties_by_stylus", "rim_contact", "max_expanded", "split_features"});
   const auto read_length = [&](std::string_view key, double& length) {
     if (const auto value = read_number(object.optional(key), kLengthOrZero))
       length = reading.mm(*value);
@@ -32,6 +32,8 @@ void read_rules(const Cursor& at, SceneReading& reading) {
       read_whole(object.optional("shared_nests"), kSharedNests).value_or(rules.shared_nests);
   rules.ties_by_stylus =
       read_flag(object.optional("ties_by_stylus")).value_or(rules.ties_by_stylus);
+  rules.split_features =
+      read_flag(object.optional("split_features")).value_or(rules.split_features);
   if (const auto rim = read_interval(object.optional("rim_contact"), kHalfAngle))
     rules.rim_contact_rad = {rad_from_deg(rim->low), rad_from_deg(rim->high)};
   if (const auto most = read_number(object.optional("max_expanded"), kLength))

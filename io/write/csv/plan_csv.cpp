@@ -37,9 +37,13 @@ void add_direction(const std::optional<Vec3>& unit, std::vector<std::string>& fi
     fields.push_back(unit ? fixed_text((*unit)[i], kUnitVectorDecimals) : "");
 }
 
+/// The touches that fit `is_asked`.
+template <class IsAsked>
 void add_touch_records(const Scene& scene, const std::string& station, const FeatureMark& mark,
-                       const PlannedFeature& planned, bool is_main, std::string& csv) {
+                       const PlannedFeature& planned, bool is_main, const IsAsked& is_asked,
+                       std::string& csv) {
   for (std::size_t t = 0; t < mark.touches.size(); ++t) {
+    if (!is_asked(t)) continue;
     const TouchMark& touch = mark.touches[t];
     const Reached* reached = reached_by_target(mark, t);
     const bool has_uncertainty =
@@ -111,13 +115,24 @@ std::string touches_csv(const Scene& scene, const Plan& plan) {
     const PlannedStation& station = plan.stations[s];
     for (const PlannedFeature& planned : plan.features) {
       if (!is_measured_from(planned, StationId(s))) continue;
-      add_touch_records(scene, station.name, station.sight.features[planned.feature.index], planned,
-                        planned.station == StationId(s), csv);
+      const auto is_from_here = [&](std::size_t t) {
+        return is_taken_from(planned, StationId(s), t);
+      };
+      add_touch_records(scene, station.name, mark_at(plan, planned, StationId(s)), planned,
+                        is_told_at(planned, StationId(s)), is_from_here, csv);
     }
   }
-  for (const Unreached& unreached : plan.unreached)
-    add_touch_records(scene, "", unreached.mark, plan.features[unreached.feature.index], false,
-                      csv);
+  // Touches that nobody takes.
+  for (const PlannedFeature& planned : plan.features) {
+    if (planned.stations.empty()) continue;
+    const auto is_left = [&](std::size_t t) { return !planned.touch_stations[t]; };
+    add_touch_records(scene, "", *planned.shared_mark, planned, false, is_left, csv);
+  }
+  for (const Unreached& unreached : plan.unreached) {
+    add_touch_records(
+        scene, "", unreached.mark, plan.features[unreached.feature.index], false,
+        [](std::size_t) { return true; }, csv);
+  }
   return csv;
 }
 

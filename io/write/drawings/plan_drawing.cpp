@@ -13,6 +13,7 @@
 #include "io/write/drawings/drawing_marks.h"
 #include "io/write/drawings/sheet.h"
 #include "planner/crew/cautions.h"
+#include "planner/crew/work_order.h"
 
 namespace standpoint {
 namespace {
@@ -33,9 +34,8 @@ struct Drawing {
 };
 
 /// The touches of a feature as it is measured, or as its nearest miss has them.
-const FeatureMark* mark_of(const Plan& plan, const PlannedFeature& planned) {
-  if (planned.station)
-    return &plan.stations[planned.station->index].sight.features[planned.feature.index];
+const FeatureMark* shown_mark(const Plan& plan, const PlannedFeature& planned) {
+  if (const FeatureMark* mark = mark_of(plan, planned)) return mark;
   for (const Unreached& unreached : plan.unreached) {
     if (unreached.feature == planned.feature) return &unreached.mark;
   }
@@ -68,7 +68,7 @@ Vec3 place_of_shape(const Shape& shape) {
 
 /// Where a feature's symbol goes: the middle of its touches.
 Vec3 place_of(const Scene& scene, const Plan& plan, const PlannedFeature& planned) {
-  const FeatureMark* mark = mark_of(plan, planned);
+  const FeatureMark* mark = shown_mark(plan, planned);
   if (mark == nullptr || mark->touches.empty())
     return place_of_shape(scene.features[planned.feature.index].shape);
   Vec3 sum = Vec3::Zero();
@@ -247,7 +247,7 @@ class BeamPath {
 bool are_beams_joined(const Plan& plan) {
   std::size_t count = 0;
   for (const PlannedFeature& planned : plan.features)
-    count += planned.station ? mark_of(plan, planned)->touches.size() : 0;
+    count += is_measured(planned) ? shown_mark(plan, planned)->touches.size() : 0;
   return count > kMostBeams;
 }
 
@@ -263,13 +263,15 @@ std::string beams(const Drawing& drawing) {
     for (const Verdict verdict : {Verdict::full_target, Verdict::offset_stylus}) {
       BeamPath path(drawing.sheet, station.at);
       for (const PlannedFeature& planned : plan.features) {
-        if (planned.station != StationId(s) || planned.verdict != verdict) continue;
+        if (!is_told_at(planned, StationId(s)) || planned.verdict != verdict) continue;
         if (is_joined) {
           path.add(place_of(drawing.scene, plan, planned));
           continue;
         }
-        for (const auto& reached : mark_of(plan, planned)->by_target) {
-          if (!reached) continue;
+        const FeatureMark& mark = mark_at(plan, planned, StationId(s));
+        for (std::size_t t = 0; t < mark.by_target.size(); ++t) {
+          const auto& reached = mark.by_target[t];
+          if (!reached || !is_taken_from(planned, StationId(s), t)) continue;
           for (const Vec3& end : reached->beam_ends) path.add(end);
         }
       }

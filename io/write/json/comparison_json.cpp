@@ -68,11 +68,14 @@ Json stations_object(const Scene& scene, const CompareAnswer& answer) {
 
 Json feature_object(const Scene& scene, const PlanRecord& plan,
                     const PlanRecord::Feature& feature) {
-  Json object{
-      {"verdict", verdict_name(feature.verdict)},
-      {"station", feature.stations.empty() ? Json(nullptr)
-                                           : json::text(plan.stations[feature.stations[0]].name)}};
-  if (feature.stations.size() > 1) {
+  Json object{{"verdict", verdict_name(feature.verdict)},
+              {"station", feature.stations.empty() || feature.is_shared
+                              ? Json(nullptr)
+                              : json::text(plan.stations[feature.stations[0]].name)}};
+  if (feature.is_shared) {
+    for (const std::size_t station : feature.stations)
+      object["stations"].push_back(json::text(plan.stations[station].name));
+  } else if (feature.stations.size() > 1) {
     object["also_from"] = Json::array();
     for (std::size_t i = 1; i < feature.stations.size(); ++i)
       object["also_from"].push_back(json::text(plan.stations[feature.stations[i]].name));

@@ -1,5 +1,7 @@
 #include "io/write/json/plan_json.h"
 
+#include <cmath>
+
 #include <nlohmann/json.hpp>
 
 #include "io/words/json_parts.h"
@@ -7,6 +9,7 @@
 #include "io/words/words.h"
 #include "io/write/json/advice_json.h"
 #include "planner/network/decision.h"
+#include "planner/network/element_uncertainty.h"
 #include "planner/network/plan_budget.h"
 
 namespace standpoint {
@@ -24,6 +27,10 @@ Json station_names(const Plan& plan, const std::vector<StationId>& stations) {
   return names;
 }
 
+Json station_name(const Plan& plan, const std::optional<StationId>& station) {
+  return station ? json::text(plan.stations[station->index].name) : Json(nullptr);
+}
+
 Json station_object(const Scene& scene, const PlannedStation& station) {
   Json object;
   object["name"] = json::text(station.name);
@@ -37,8 +44,10 @@ Json station_object(const Scene& scene, const PlannedStation& station) {
   return object;
 }
 
-/// The touches as the feature's target takes them from its station.
-Json touches_of(const Scene& scene, const PlannedFeature& planned, const FeatureMark& mark) {
+/// The touches as the feature's target takes them from its station; where several stations share
+/// it, each with its own.
+Json touches_of(const Scene& scene, const Plan& plan, const PlannedFeature& planned,
+                const FeatureMark& mark) {
   Json touches = Json::array();
   for (std::size_t t = 0; t < mark.touches.size(); ++t) {
     const TouchMark& touch = mark.touches[t];
@@ -47,6 +56,8 @@ Json touches_of(const Scene& scene, const PlannedFeature& planned, const Feature
     object["at"] = json::place(scene, touch.at);
     object["normal"] = json::direction(touch.normal);
     object["optical_centre"] = json::optical_centre(scene, mark, t);
+    if (!planned.stations.empty())
+      object["station"] = station_name(plan, planned.touch_stations[t]);
     object["verdict"] = verdict_name(reached != nullptr ? planned.verdict : Verdict::blocked);
     object["target"] =
         reached != nullptr ? json::text(target_name(scene, reached->target)) : Json(nullptr);
@@ -149,30 +160,40 @@ void add_budgets(const Scene& scene, const Plan& plan, Json& features) {
   }
 }
 
+void add_elements(const Scene& scene, const Plan& plan, Json& features) {
+  for (const ElementUncertainty& element : shared_element_uncertainties(scene, plan)) {
+    features[element.feature.index]["element_expanded"] = json::length(scene, element.expanded);
+  }
+}
+
 Json feature_object(const Scene& scene, const Plan& plan, const PlannedFeature& planned) {
   const Feature& feature = scene.features[planned.feature.index];
   Json object;
   object["name"] = json::text(feature.name);
   object["required"] = feature.required;
   object["verdict"] = verdict_name(planned.verdict);
-  object["station"] =
-      planned.station ? json::text(plan.stations[planned.station->index].name) : Json(nullptr);
+  object["station"] = station_name(plan, planned.station);
+  if (!planned.stations.empty()) object["stations"] = station_names(plan, planned.stations);
   if (!planned.also_from.empty()) object["also_from"] = station_names(plan, planned.also_from);
   object["target"] =
       planned.target ? json::text(target_name(scene, *planned.target)) : Json(nullptr);
   object["margin"] = json::length(scene, planned.margin);
   add_uncertainty(scene, planned, object);
-  if (planned.station) {
-    const FeatureMark& mark =
-        plan.stations[planned.station->index].sight.features[planned.feature.index];
-    object["way"] = way_name(mark.way);
-    object["touches"] = touches_of(scene, planned, mark);
+  if (const FeatureMark* mark = mark_of(plan, planned)) {
+    object["way"] = way_name(mark->way);
+    object["touches"] = touches_of(scene, plan, planned, *mark);
   }
   for (const Unreached& unreached : plan.unreached) {
     if (unreached.feature == planned.feature)
       object["nearest_miss"] = nearest_miss(scene, unreached);
   }
   return object;
+}
+
+/// A whole number without a decimal point.
+Json count_or_cost(double value) {
+  if (value != std::floor(value)) return json::number(value);
+  return static_cast<long long>(value);
 }
 
 Json link_object(const Scene& scene, const Plan& plan, const Link& link) {
@@ -193,6 +214,12 @@ Json warning_object(const Scene& scene, const Plan& plan, const Warning& warning
   if (!warning.stations.empty()) object["stations"] = station_names(plan, warning.stations);
   if (!warning.nests.empty()) object["nests"] = nest_names(scene, warning.nests);
   if (warning.kind == WarningKind::in_one_line) object["off"] = json::length(scene, warning.value);
+  return object;
+}
+
+Json later_aims_object(const Scene& scene, const LaterAims& later) {
+  Json object{{"sets_judged", later.judged}, {"all_decided", later.is_all}};
+  if (later.worst_at_least) object["worst_at_least"] = json::length(scene, *later.worst_at_least);
   return object;
 }
 
@@ -226,11 +253,14 @@ Json plan_object(const Scene& scene, const Plan& plan, const Cautions& cautions)
   for (const PlannedFeature& planned : plan.features)
     object["features"].push_back(feature_object(scene, plan, planned));
   add_budgets(scene, plan, object["features"]);
+  add_elements(scene, plan, object["features"]);
   object["links"] = Json::array();
   for (const Link& link : plan.links) object["links"].push_back(link_object(scene, plan, link));
   object["optimality"] = {{"status", proof_name(plan.optimality.status)},
                           {"stations", plan.optimality.stations},
-                          {"lower_bound", plan.optimality.lower_bound}};
+                          {"lower_bound", count_or_cost(plan.optimality.lower_bound)},
+                          {"later_aims", later_aims_object(scene, plan.optimality.later)}};
+  if (plan.optimality.cost) object["optimality"]["cost"] = count_or_cost(*plan.optimality.cost);
   object["candidates"] = {{"tried", plan.candidates.tried},
                           {"dropped",
                            {{"body-collides", plan.candidates.body_collides},

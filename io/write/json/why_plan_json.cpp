@@ -14,6 +14,12 @@ Json why_plan(const Scene& scene, const WhyPlan& plan, Subject subject) {
   object["measured_from"] = Json::array();
   for (const StationId id : stations_for(plan, subject))
     object["measured_from"].push_back(text(stations[id.index].name));
+  for (const TouchesFrom& part : shared_touches(plan, subject)) {
+    Json entry;
+    entry["station"] = part.station ? text(stations[part.station->index].name) : Json(nullptr);
+    entry["touches"] = part.touches;
+    object["shared"].push_back(std::move(entry));
+  }
   object["others"] = Json::array();
   for (std::size_t s = 0; s < stations.size(); ++s) {
     if (plan.asked == StationId(s)) continue;

@@ -228,6 +228,7 @@ void describe(Archive& a, Feature& x) {
   a("targets", x.targets);
   a("touch_count", x.touch_count);
   a("enough_touches", x.enough_touches);
+  a("split", x.split);
 }
 template <class Archive>
 void describe(Archive& a, Nest& x) {
@@ -296,6 +297,7 @@ void describe(Archive& a, Rules& x) {
   a("stations_per_feature", x.stations_per_feature);
   a("shared_nests", x.shared_nests);
   a("ties_by_stylus", x.ties_by_stylus);
+  a("split_features", x.split_features);
   a("rim_contact_rad", x.rim_contact_rad);
   a("max_expanded", x.max_expanded);
 }

@@ -195,16 +195,15 @@ class FeatureLists {
     return {kKind, id_of(node)};
   }
 
-  /// Where the plan touches a feature from its station.
+  /// Where the plan touches a feature, from its station or from those that share it.
   [[nodiscard]] std::vector<Touch> touches_of(FeatureId feature) const {
     const PlannedFeature& planned = plan_.features[feature.index];
     std::vector<Touch> touches;
-    if (!planned.station) return touches;
-    const Sight& sight = plan_.stations[planned.station->index].sight;
-    const FeatureMark& mark = sight.features[feature.index];
-    for (std::size_t t = 0; t < mark.touches.size(); ++t)
-      if (reached_by_target(mark, t) != nullptr)
-        touches.push_back({mark.touches[t].at, mark.touches[t].normal});
+    const FeatureMark* mark = mark_of(plan_, planned);
+    if (mark == nullptr) return touches;
+    for (std::size_t t = 0; t < mark->touches.size(); ++t)
+      if (reached_by_target(*mark, t) != nullptr)
+        touches.push_back({mark->touches[t].at, mark->touches[t].normal});
     return touches;
   }
 

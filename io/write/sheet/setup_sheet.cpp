@@ -28,7 +28,7 @@ std::string key_numbers(const Scene& scene, const Plan& plan) {
     required += is_required ? 1 : 0;
     reached += is_required && planned.verdict != Verdict::blocked ? 1 : 0;
     if (planned.uncertainty) worst = std::max(worst.value_or(0), planned.uncertainty->expanded);
-    if (planned.station && planned.margin)
+    if (is_measured(planned) && planned.margin)
       least = std::min(least.value_or(*planned.margin), *planned.margin);
   }
   const auto item = [](const std::string& value, const std::string& words) {

@@ -97,7 +97,7 @@ std::vector<NearBeam> tightest(const StationSheet& sheet) {
   std::vector<NearBeam> beams;
   for (const PlannedFeature& planned : sheet.plan.features) {
     if (!is_measured_from(planned, sheet.id)) continue;
-    const auto& margin = sheet.station().sight.features[planned.feature.index].margin;
+    const auto margin = mark_from(sheet.plan, planned, sheet.id).margin;
     if (margin && std::isfinite(*margin))
       beams.push_back({sheet.scene.features[planned.feature.index].name, *margin});
   }

@@ -109,6 +109,17 @@ std::string held_words(const FeatureMark& mark) {
   return "held " + direction_words(*reached->shank_direction);
 }
 
+/// Which touches of a feature are taken here, and where the others are.
+std::string shared_words(const StationSheet& sheet, const PlannedFeature& planned) {
+  std::vector<std::string> here, others;
+  for (std::size_t t = 0; t < planned.touch_stations.size(); ++t)
+    if (planned.touch_stations[t] == sheet.id) here.push_back(std::to_string(t + 1));
+  for (const StationId id : planned.stations)
+    if (id != sheet.id) others.push_back(sheet.plan.stations[id.index].name);
+  return fmt::format("only {} {} here; the others from {}, with the same target",
+                     here.size() == 1 ? "touch" : "touches", list_of(here), list_of(others));
+}
+
 /// The name, and under it in small what it is, how it is taken, and where else.
 std::string feature_cell(const StationSheet& sheet, const PlannedFeature& planned,
                          const FeatureMark& mark) {
@@ -127,6 +138,7 @@ std::string feature_cell(const StationSheet& sheet, const PlannedFeature& planne
     if (id != sheet.id) others.push_back(sheet.plan.stations[id.index].name);
   }
   if (!others.empty()) notes.push_back("also from " + list_of(others));
+  if (!planned.stations.empty()) notes.push_back(shared_words(sheet, planned));
   return fmt::format("<td>{}<br><small>{}</small></td>", for_markup(feature.name),
                      for_markup(fmt::format("{}", fmt::join(notes, "; "))));
 }
@@ -138,7 +150,7 @@ std::string touches_text(const FeatureMark& mark) {
 
 /// U and T / 2U, both of the station that the plan rests on.
 std::string uncertainty_cells(const StationSheet& sheet, const PlannedFeature& planned) {
-  const bool is_main = planned.station == sheet.id;
+  const bool is_main = is_told_at(planned, sheet.id);
   if (!is_main || !planned.uncertainty) return number_cell("-") + number_cell("-");
   const double expanded = planned.uncertainty->expanded;
   const auto& tolerance = sheet.scene.features[planned.feature.index].tolerance;
@@ -150,7 +162,7 @@ std::string uncertainty_cells(const StationSheet& sheet, const PlannedFeature& p
 
 std::string feature_row(const StationSheet& sheet, FeatureId id) {
   const PlannedFeature& planned = sheet.plan.features[id.index];
-  const FeatureMark& mark = sheet.station().sight.features[id.index];
+  const FeatureMark mark = mark_from(sheet.plan, planned, sheet.id);
   const Scene& scene = sheet.scene;
   return "<tr>" + cell(std::to_string(id.index + 1), true) + feature_cell(sheet, planned, mark) +
          number_cell(touches_text(mark)) +

@@ -36,7 +36,9 @@ std::string figure_text(const Scene& scene, std::optional<double> mm, double ste
 
 /// "3 of 4" features.
 std::string share(const PlanRecord& plan) {
-  const auto measured = std::count_if(plan.features.begin(), plan.features.end(), is_measured);
+  const auto measured =
+      std::count_if(plan.features.begin(), plan.features.end(),
+                    [](const PlanRecord::Feature& feature) { return is_measured(feature); });
   return fmt::format("{} of {}", measured, plan.features.size());
 }
 
@@ -129,7 +131,11 @@ Row stations_row(const Scene& scene, const CompareAnswer& answer) {
 }
 
 std::string first_station(const PlanRecord& plan, const RecordedFeature& feature) {
-  return feature.stations.empty() ? "none" : plan.stations[feature.stations[0]].name;
+  if (feature.stations.empty()) return "none";
+  std::string names = plan.stations[feature.stations[0]].name;
+  for (std::size_t i = 1; feature.is_shared && i < feature.stations.size(); ++i)
+    names += " + " + plan.stations[feature.stations[i]].name;
+  return names;
 }
 
 /// How many features went from which station to which; most first.

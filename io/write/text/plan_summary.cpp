@@ -14,6 +14,7 @@
 #include "io/words/table.h"
 #include "io/words/text.h"
 #include "io/words/words.h"
+#include "planner/crew/work_order.h"
 
 namespace standpoint {
 namespace {
@@ -34,7 +35,7 @@ void print_figures(const Scene& scene, const Plan& plan, std::ostream& out) {
     if (planned.uncertainty &&
         (worst == nullptr || planned.uncertainty->expanded > worst->uncertainty->expanded))
       worst = &planned;
-    if (planned.station && planned.margin && std::isfinite(*planned.margin) &&
+    if (is_measured(planned) && planned.margin && std::isfinite(*planned.margin) &&
         (least == nullptr || *planned.margin < *least->margin))
       least = &planned;
   }
@@ -69,7 +70,7 @@ void print_stations(const Scene& scene, const Plan& plan, std::size_t rows, std:
     const PlannedStation& station = plan.stations[s];
     const auto features = std::count_if(
         plan.features.begin(), plan.features.end(),
-        [&](const PlannedFeature& planned) { return planned.station == StationId(s); });
+        [&](const PlannedFeature& planned) { return is_told_at(planned, StationId(s)); });
     table.rows.push_back({station.name, length_text(scene, station.at.x(), step::kPlace),
                           length_text(scene, station.at.y(), step::kPlace),
                           length_text(scene, station.at.z(), step::kPlace),

@@ -12,6 +12,7 @@
 #include "io/words/table.h"
 #include "io/words/text.h"
 #include "io/words/words.h"
+#include "planner/crew/work_order.h"
 
 namespace standpoint {
 namespace {
@@ -26,7 +27,7 @@ std::string nest_list(const Scene& scene, const std::vector<NestId>& nests) {
 std::size_t count_measured(const Plan& plan, StationId station) {
   return static_cast<std::size_t>(
       std::count_if(plan.features.begin(), plan.features.end(),
-                    [&](const PlannedFeature& f) { return f.station == station; }));
+                    [&](const PlannedFeature& f) { return is_told_at(f, station); }));
 }
 
 void print_stations(const Scene& scene, const Plan& plan, std::ostream& out) {
@@ -55,6 +56,10 @@ std::vector<std::string> feature_row(const Scene& scene, const Plan& plan,
   const Feature& feature = scene.features[planned.feature.index];
   std::string stations;
   if (planned.station) stations = plan.stations[planned.station->index].name;
+  for (const StationId sharing : planned.stations) {
+    if (!stations.empty()) stations += " + ";
+    stations += plan.stations[sharing.index].name;
+  }
   for (const StationId also : planned.also_from) stations += ", " + plan.stations[also.index].name;
   return {stations,
           feature.name,
@@ -76,7 +81,9 @@ void print_features(const Scene& scene, const Plan& plan, std::ostream& out) {
               {}};
   for (std::size_t s = 0; s < plan.stations.size(); ++s) {
     for (const PlannedFeature& planned : plan.features) {
-      if (planned.station == StationId(s)) table.rows.push_back(feature_row(scene, plan, planned));
+      const bool is_first = !planned.stations.empty() && planned.stations.front() == StationId(s);
+      if (planned.station == StationId(s) || is_first)
+        table.rows.push_back(feature_row(scene, plan, planned));
     }
   }
   if (!table.rows.empty())

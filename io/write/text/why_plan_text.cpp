@@ -11,6 +11,23 @@
 #include "io/words/words.h"
 
 namespace standpoint {
+namespace {
+
+/// Of a feature that several stations share: which touches are taken from where.
+void print_shared_touches(const Scene& scene, const WhyPlan& plan, Subject subject,
+                          std::ostream& out) {
+  for (const TouchesFrom& part : shared_touches(plan, subject)) {
+    std::vector<std::string> numbers;
+    for (const std::size_t touch : part.touches) numbers.push_back(std::to_string(touch + 1));
+    const std::string line = (part.station ? "from " + plan.plan.stations[part.station->index].name
+                                           : "from no station") +
+                             (numbers.size() == 1 ? ": touch " : ": touches ") + list_of(numbers) +
+                             (part.station ? ", with " + target_name(scene, part.target) : "");
+    out << "  - " << for_terminal(line) << '\n';
+  }
+}
+
+}  // namespace
 
 void print_why_plan(const Scene& scene, const WhyPlan& plan, Subject subject, std::ostream& out) {
   std::vector<std::string> names;
@@ -22,6 +39,7 @@ void print_why_plan(const Scene& scene, const WhyPlan& plan, Subject subject, st
       << for_terminal(asked + (names.empty() ? ": measured from no station"
                                              : ": measured from " + list_of(names)))
       << '\n';
+  print_shared_touches(scene, plan, subject, out);
   for (std::size_t s = 0; s < plan.plan.stations.size(); ++s) {
     if (plan.asked == StationId(s)) continue;
     const PlannedStation& station = plan.plan.stations[s];

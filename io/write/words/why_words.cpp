@@ -141,7 +141,7 @@ Pierced pierced_by(const Scene& scene, const Cause& cause) {
                  ? Pierced::rod_ball
                  : Pierced::head;
     case Rule::no_fit:
-      if (is_full && !cause.solid) return Pierced::base;
+      if (hole_adapter(scene, cause.target) != nullptr && !cause.solid) return Pierced::base;
       return is_full ? Pierced::ball : Pierced::tip;
     default:
       return Pierced::beam;

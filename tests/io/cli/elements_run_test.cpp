@@ -153,8 +153,8 @@ TEST_F(Elements, AreCountedByCheckAndWarnedOfWhereTheyLieWrong) {
   const auto warnings = [&] {
     put("scene.json", scene_.dump());
     std::vector<std::string> kinds;
-    const Outcome checked = run({"check", path("scene.json"), "--json"});
-    for (const Json& warning : Json::parse(checked.out)["warnings"])
+    const Json checked = Json::parse(run({"check", path("scene.json"), "--json"}).out);
+    for (const Json& warning : checked["warnings"])
       kinds.push_back(warning["kind"].get<std::string>() + " " +
                       warning["where"].get<std::string>());
     return kinds;

@@ -152,7 +152,7 @@ TEST_F(Messages, ASceneTellsKeysAndValues) {
        {"/rules/min_margins: got an unknown key, expected one of these keys: ",
         "; nearest: \"min_margin\"\n",
         "/features/0/type: got \"pint\", expected one of \"point\", \"plane\", \"hole\", "
-        "\"cylinder\", \"sphere\"; nearest: \"point\"\n",
+        "\"cylinder\", \"sphere\", \"line\", \"cone\", \"slot\", \"surface\"; nearest: \"point\"\n",
         "/features/1/at: got [1, 2], expected a list of 3 numbers, each a coordinate in scene "
         "units, "
         "-1e9 to 1e9; this one has only 2\n",

@@ -89,7 +89,8 @@ std::vector<BadScene> value_cases() {
       {"UnknownKeyToEscape", with("/a~1b~0c", 1), K::unknown_key, "/a~1b~0c", "1",
        "one of these keys"},
       {"KeyOfAnotherType", with("/features/0/depth", 5), K::unknown_key, "/features/0/depth", "5",
-       "one of these keys: name, type, frame, tolerance, required, targets, touches, at, normal"},
+       "one of these keys: name, type, frame, tolerance, required, targets, touches, split, at, "
+       "normal"},
       {"MissingKey", without("/nests/1/seat"), K::missing, "/nests/1/seat", "",
        "an angle in degrees, 0 to 90"},
       {"MissingObject",

@@ -27,6 +27,7 @@ std::optional<AgreedKind> kind_of(const FoundFeature& f) {
     case FoundKind::plane:
       return AgreedKind::plane;
     case FoundKind::point:
+    case FoundKind::line:
       break;
   }
   return std::nullopt;

@@ -248,7 +248,7 @@ Plan plan() {
                    blocked(kBoss), blocked(kSpare)};
   plan.features[0].also_from = {kDoor};
   plan.links = {{kS1, kDoor, plan.stations[0].nests}};
-  plan.optimality = {ProofStatus::feasible, 2, 1};
+  plan.optimality = {ProofStatus::feasible, 2, 1, std::nullopt, {7, false, 3e-4}};
   plan.candidates = {240, 12, 5, 3};
   plan.unreached = {{kBoss, boss_mark(), plan.stations[0].at},
                     {kSpare, spare_mark(), plan.stations[1].at}};

@@ -85,7 +85,9 @@ TEST(PlanJson, TellsLinksOptimalityAndCandidates) {
   EXPECT_EQ(plan["links"],
             json::parse(R"([{"stations": ["S1", "door"], "nests": ["N1", "N2", "N4"]}])"));
   EXPECT_EQ(plan["optimality"],
-            json::parse(R"({"status": "feasible", "stations": 2, "lower_bound": 1})"));
+            json::parse(R"({"status": "feasible", "stations": 2, "lower_bound": 1,
+                            "later_aims": {"sets_judged": 7, "all_decided": false,
+                                           "worst_at_least": 3e-7}})"));
   EXPECT_EQ(plan["candidates"]["tried"], 240);
   EXPECT_EQ(plan["candidates"]["dropped"]["body-collides"], 12);
   EXPECT_EQ(plan["candidates"]["dropped"]["inside-body"], 5);

@@ -12,6 +12,7 @@
 #include "io/write/json/plan_json.h"
 #include "io/write/json/sight_json.h"
 #include "source_dir.h"
+#include "tests/io/cli/ridge_scene.h"
 #include "tests/io/cli/whole_program.h"
 #include "tests/io/read/cad_files.h"
 #include "tests/io/schema_check.h"
@@ -90,6 +91,7 @@ class WrittenByTheProgram : public WholeProgram {
   void write_nests();
   void write_tied();
   void write_comparison();
+  void write_shared();
   void write_features();
   void write_start();
   void write_further_stations();
@@ -105,6 +107,7 @@ void WrittenByTheProgram::write_hand_made() {
   plan.features[0].uncertainty.reset();
   plan.features[0].touch_uncertainty.clear();
   plan.unreached[0].at.reset();
+  plan.optimality.cost = 2.5;
   plan.stations[0].sight.features[0].by_target[0].reset();  // a touch that its target leaves out
   const Scene scene = hand_made::scene();
   expect_kept(Json::parse(plan_json(scene, plan, find_cautions(scene, plan))), "without figures");
@@ -266,6 +269,18 @@ void WrittenByTheProgram::write_comparison() {
   written({"compare", old, put_beside("far.json", plan)});
 }
 
+/// A feature that two stations share, and one that they may not share.
+void WrittenByTheProgram::write_shared() {
+  Json scene = Json::parse(ridge_scene().dump());
+  const std::string file = put_beside("ridge.json", scene);
+  written({"plan", file, "-o", path("ridge-plan")});
+  const std::string plan = path("ridge-plan/plan.json");
+  written({"why", file, "--station", "front", "--feature", "top", "--plan", plan});
+  Json other = Json::parse(got("ridge-plan/plan.json"));
+  other["features"][0]["margin"] = 0.5;
+  written({"compare", plan, put_beside("ridge-other.json", other)});
+}
+
 /// One feature of each kind, with everything that can be told of it.
 void WrittenByTheProgram::write_features() {
   write_worked_plate(folder_ / "plate.step");
@@ -340,6 +355,7 @@ TEST_F(WrittenByTheProgram, EverythingKeepsToItsSchemaAndEachFieldIsWrittenOnce)
   write_tied();
   write_leaning();
   write_comparison();
+  write_shared();
   write_features();
   write_start();
   write_further_stations();

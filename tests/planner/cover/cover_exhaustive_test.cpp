@@ -21,6 +21,19 @@ std::string to_text(const PlainCover& plain) {
       if (plain.linked(c, d)) out << ' ' << d;
     }
   }
+  for (const PlainWay& way : plain.ways) {
+    out << "\n  row " << way.row << (way.is_full ? " full" : "") << " count " << way.count << ":";
+    for (const auto& taken : way.taken) {
+      out << ' ';
+      for (const bool has : taken) out << has;
+    }
+    out << " not enough";
+    for (const auto& set : way.not_enough) {
+      out << ' ';
+      for (const bool has : set) out << has;
+    }
+  }
+  if (!plain.cost.empty()) out << "\n  costs " << testing::PrintToString(plain.cost);
   out << "\n  counts: ";
   for (const bool counts : plain.counts) out << counts;
   out << " times " << plain.times << " keep";
@@ -38,7 +51,46 @@ struct Family {
   double link_density = 0.3;
   double keep_share = 0;
   double copy_share = 0.2;  ///< of columns made from an earlier one, with bits taken off
+  double shared_share = 0;  ///< of rows that columns may cover together
+  double touch_density = 0.3;
+  std::vector<double> costs{};  ///< that columns may have; empty: 1 each
 };
+
+/// Ways to cover some rows together: two thirds decided by sets, one by count; of a third of the
+/// rows two ways, in part with touches of the first.
+void add_ways(const Family& family, test::Draw& draw, PlainCover& plain) {
+  for (std::size_t row = 0; row < family.rows; ++row) {
+    if (!draw.chance(family.shared_share)) continue;
+    const std::size_t touches = 3 + draw.below(6);
+    const std::size_t ways = 1 + draw.below(2);
+    const std::size_t count = draw.below(3) == 0 ? 2 + draw.below(touches - 1) : 0;
+    std::vector<std::vector<bool>> not_enough;
+    for (std::size_t i = 0; i < 2 + draw.below(5); ++i) {
+      std::vector<bool> set(touches);
+      for (std::size_t t = 0; t < touches; ++t) set[t] = draw.chance(0.6);
+      set[draw.below(touches)] = false;
+      not_enough.push_back(set);
+    }
+    for (std::size_t w = 0; w < ways; ++w) {
+      PlainWay way{
+          row, draw.chance(0.6), {}, count > 0 ? decltype(not_enough){} : not_enough, count};
+      for (std::size_t c = 0; c < family.columns; ++c) {
+        std::vector<bool> taken(touches);
+        for (std::size_t t = 0; t < touches; ++t) {
+          taken[t] = draw.chance(family.touch_density) ||
+                     (w > 0 && plain.ways.back().taken[c][t] && draw.chance(0.8));
+        }
+        // A column that has enough covers the row alone.
+        if (way.is_enough(taken)) {
+          plain.covers[c][row] = true;
+          plain.fully[c][row] = plain.fully[c][row] || way.is_full;
+        }
+        way.taken.push_back(taken);
+      }
+      plain.ways.push_back(way);
+    }
+  }
+}
 
 PlainCover random_cover(const Family& family, test::Draw& draw) {
   PlainCover plain;
@@ -59,6 +111,9 @@ PlainCover random_cover(const Family& family, test::Draw& draw) {
     plain.fully.push_back(fully);
     if (draw.chance(family.keep_share)) plain.keep.push_back(c);
   }
+  for (std::uint32_t c = 0; c < family.columns && !family.costs.empty(); ++c)
+    plain.cost.push_back(family.costs[draw.below(family.costs.size())]);
+  add_ways(family, draw, plain);
   plain.times = 1 + static_cast<int>(draw.below(static_cast<std::size_t>(family.most_times)));
   plain.has_links = family.has_links;
   if (!family.has_links) return plain;
@@ -82,7 +137,7 @@ void expect_as_exhaustive(const Family& family, std::uint64_t seed, int cases) {
     const PlainCover plain = random_cover(family, draw);
     const ExhaustiveAnswer expected = exhaustive_cover(plain);
     const CoverSolution solution = solve_cover(problem_from(plain), 100);
-    const auto [covered, minus_columns, full] = expected.worth;
+    const auto [covered, minus_cost, full] = expected.worth;
     SCOPED_TRACE("seed " + std::to_string(seed) + " case " + std::to_string(i) + to_text(plain));
     ASSERT_EQ(worth_of(plain, solution.columns), expected.worth)
         << "chosen " << testing::PrintToString(solution.columns);
@@ -93,7 +148,8 @@ void expect_as_exhaustive(const Family& family, std::uint64_t seed, int cases) {
     ASSERT_TRUE(std::ranges::includes(solution.columns, plain.keep));
     ASSERT_EQ(solution.status, CoverStatus::optimal);
     ASSERT_EQ(solution.covered, covered);
-    ASSERT_EQ(solution.lower_bound, -minus_columns);
+    ASSERT_EQ(solution.lower_bound, -minus_cost);
+    ASSERT_EQ(solution.cost, -minus_cost);
     ASSERT_EQ(solution.full_rows, full);
     ASSERT_EQ(solution.full_bound, full);
   }
@@ -158,6 +214,73 @@ TEST(CoverAgainstExhaustiveSearch, DenseTiesSeveralTimesKept) {
                         .keep_share = 0.1,
                         .copy_share = 0.4},
                        11, 800);
+}
+
+TEST(CoverAgainstExhaustiveSearch, RowsThatColumnsCoverTogether) {
+  expect_as_exhaustive({.columns = 9, .rows = 6, .density = 0.15, .shared_share = 0.6}, 13, 600);
+  expect_as_exhaustive(
+      {.columns = 11, .rows = 5, .density = 0.1, .shared_share = 1, .touch_density = 0.2}, 14, 300);
+  expect_as_exhaustive({.columns = 10,
+                        .rows = 8,
+                        .density = 0.2,
+                        .keep_share = 0.15,
+                        .copy_share = 0.6,
+                        .shared_share = 0.4},
+                       15, 400);
+}
+
+/// Two columns that cover a row alone, by stylus, have all that two others have who share it by
+/// full target. They do not stand for them: where they are chosen nobody shares the row.
+TEST(CoverAgainstExhaustiveSearch, WhoCoversByStylusAloneDoesNotStandForWhoSharesFully) {
+  PlainCover plain;
+  plain.counts.assign(3, true);
+  plain.covers = {
+      {true, false, true}, {false, true, true}, {true, false, false}, {false, true, false}};
+  plain.fully.assign(4, std::vector<bool>(3));
+  plain.ways = {{2, true, {{true, true}, {true, true}, {true, false}, {false, true}}, {}, 2}};
+  const CoverSolution solution = solve_cover(problem_from(plain), 100);
+  EXPECT_EQ(solution.columns, (std::vector<std::uint32_t>{2, 3}));
+  EXPECT_EQ(solution.full_rows, 1);
+  EXPECT_EQ(worth_of(plain, solution.columns), exhaustive_cover(plain).worth);
+}
+
+TEST(CoverAgainstExhaustiveSearch, RowsCoveredTogetherByTiedColumns) {
+  expect_as_exhaustive({.columns = 10,
+                        .rows = 6,
+                        .density = 0.15,
+                        .has_links = true,
+                        .link_density = 0.25,
+                        .shared_share = 0.6},
+                       16, 600);
+  expect_as_exhaustive({.columns = 10,
+                        .rows = 6,
+                        .density = 0.15,
+                        .has_links = true,
+                        .groups = 5,
+                        .link_density = 0.4,
+                        .keep_share = 0.1,
+                        .copy_share = 0.5,
+                        .shared_share = 0.6,
+                        .touch_density = 0.2},
+                       17, 400);
+}
+
+TEST(CoverAgainstExhaustiveSearch, ColumnsThatDifferInCost) {
+  const std::vector<double> costs{1, 2, 2.5, 4};
+  expect_as_exhaustive({.columns = 10, .rows = 10, .density = 0.25, .costs = costs}, 18, 600);
+  expect_as_exhaustive(
+      {.columns = 10, .rows = 6, .density = 0.4, .most_times = 3, .costs = {0.5, 0.75, 1}}, 19,
+      400);
+  expect_as_exhaustive({.columns = 10,
+                        .rows = 6,
+                        .density = 0.2,
+                        .has_links = true,
+                        .link_density = 0.3,
+                        .keep_share = 0.1,
+                        .copy_share = 0.4,
+                        .shared_share = 0.5,
+                        .costs = costs},
+                       20, 600);
 }
 
 /// Links along a line, as stations in a long aisle have them: chains that cover nothing are needed.

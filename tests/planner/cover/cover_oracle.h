@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <bit>
 #include <cstdint>
+#include <memory>
 #include <numeric>
 #include <tuple>
 #include <vector>
@@ -10,6 +11,28 @@
 #include "planner/cover/cover.h"
 
 namespace standpoint {
+
+/// How columns may cover a row together. What is enough is told by the sets that are not: touches
+/// are enough where they are within none of these.
+struct PlainWay {
+  std::size_t row = 0;
+  bool is_full = false;
+  std::vector<std::vector<bool>> taken;       ///< columns x touches
+  std::vector<std::vector<bool>> not_enough;  ///< sets of touches; where `count` is not given
+  std::size_t count = 0;                      ///< so many touches are enough, whichever they are
+
+  [[nodiscard]] bool is_enough(const std::vector<bool>& touches) const {
+    if (count > 0)
+      return static_cast<std::size_t>(std::count(touches.begin(), touches.end(), true)) >= count;
+    for (const std::vector<bool>& set : not_enough) {
+      bool is_within = true;
+      for (std::size_t t = 0; t < touches.size(); ++t)
+        is_within = is_within && (set[t] || !touches[t]);
+      if (is_within) return false;
+    }
+    return true;
+  }
+};
 
 /// A covering problem as the tests think of it: plain tables, links as pairs. Shares nothing with
 /// the program but the struct it is turned into.
@@ -22,11 +45,39 @@ struct PlainCover {
   bool has_links = false;
   std::vector<std::uint32_t> group_of;
   std::vector<std::vector<bool>> groups_linked;
+  std::vector<PlainWay> ways;
+  std::vector<double> cost;  ///< of each column; empty: 1 each
 
   [[nodiscard]] bool linked(std::size_t a, std::size_t b) const {
     return a != b && (!has_links || groups_linked[group_of[a]][group_of[b]]);
   }
 };
+
+inline SharedWay shared_from(const PlainCover& plain, const PlainWay& way) {
+  SharedWay shared;
+  shared.row = static_cast<std::uint32_t>(way.row);
+  shared.is_full = way.is_full;
+  shared.touches = way.taken.front().size();
+  shared.is_count = way.count > 0;
+  shared.least = way.count > 0 ? way.count : 1;
+  std::vector<std::vector<bool>> rows;
+  for (std::uint32_t c = 0; c < plain.covers.size(); ++c) {
+    const bool has_any = std::count(way.taken[c].begin(), way.taken[c].end(), true) > 0;
+    if (plain.covers[c][way.row] || !has_any) continue;
+    shared.columns.push_back(c);
+    rows.push_back(way.taken[c]);
+  }
+  shared.taken = BitMatrix(rows.size(), shared.touches);
+  for (std::size_t i = 0; i < rows.size(); ++i)
+    for (std::size_t t = 0; t < shared.touches; ++t)
+      if (rows[i][t]) set_bit(shared.taken[i], t);
+  shared.is_enough = std::make_shared<TouchTest>([way](ConstBitSpan touches) {
+    std::vector<bool> plain_touches(way.taken.front().size());
+    for (std::size_t t = 0; t < plain_touches.size(); ++t) plain_touches[t] = has_bit(touches, t);
+    return way.is_enough(plain_touches);
+  });
+  return shared;
+}
 
 inline CoverProblem problem_from(const PlainCover& plain) {
   CoverProblem problem;
@@ -34,6 +85,8 @@ inline CoverProblem problem_from(const PlainCover& plain) {
   problem.counts = plain.counts;
   problem.times = plain.times;
   problem.keep = plain.keep;
+  problem.cost = plain.cost;
+  for (const PlainWay& way : plain.ways) problem.shared.push_back(shared_from(plain, way));
   for (std::size_t c = 0; c < plain.covers.size(); ++c) {
     problem.covers.emplace_back();
     problem.fully.emplace_back();
@@ -56,8 +109,17 @@ inline CoverProblem problem_from(const PlainCover& plain) {
   return problem;
 }
 
-/// What a choice is worth: coverage, minus columns, full rows; greater is better, in this order.
-using Worth = std::tuple<int, int, int>;
+/// What a choice is worth: coverage, minus its cost, full rows; greater is better, in this order.
+using Worth = std::tuple<int, double, int>;
+
+/// Whether the columns, none of which covers the way's row alone, take enough of it together.
+inline bool take_together(const PlainWay& way, const std::vector<std::uint32_t>& choice) {
+  std::vector<bool> touches(way.taken.front().size());
+  for (const auto c : choice)
+    for (std::size_t t = 0; t < touches.size(); ++t)
+      if (way.taken[c][t]) touches[t] = true;
+  return way.is_enough(touches);
+}
 
 inline Worth worth_of(const PlainCover& plain, const std::vector<std::uint32_t>& choice) {
   int coverage = 0, full = 0;
@@ -68,10 +130,19 @@ inline Worth worth_of(const PlainCover& plain, const std::vector<std::uint32_t>&
       times += plain.covers[c][row] ? 1 : 0;
       is_full = is_full || plain.fully[c][row];
     }
+    for (const PlainWay& way : plain.ways) {
+      const bool is_alone = std::any_of(choice.begin(), choice.end(),
+                                        [&](std::uint32_t c) { return plain.covers[c][row]; });
+      if (way.row != row || is_alone || !take_together(way, choice)) continue;
+      times = 1;
+      is_full = is_full || way.is_full;
+    }
     if (plain.counts[row]) coverage += std::min(times, plain.times);
     full += is_full ? 1 : 0;
   }
-  return {coverage, -static_cast<int>(choice.size()), full};
+  double cost = 0;
+  for (const auto c : choice) cost += plain.cost.empty() ? 1 : plain.cost[c];
+  return {coverage, -cost, full};
 }
 
 /// By union and find over pairs.

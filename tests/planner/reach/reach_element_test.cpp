@@ -243,23 +243,23 @@ TEST(Enough, AgreesWithNumericalDifferentiationOfEveryElement) {
         feature.touch_count = 5 + static_cast<int>(draw.below(12));
         break;
       case 3: {
-        feature.shape = LineFeature{centre, centre + draw.between(10, 400) * any_perpendicular(axis),
-                                    axis};
+        feature.shape =
+            LineFeature{centre, centre + draw.between(10, 400) * any_perpendicular(axis), axis};
         feature.touch_count = 2 + static_cast<int>(draw.below(9));
         break;
       }
       case 4: {
         const double half = draw.between(5, 70) * kDeg, radius = draw.between(20, 200);
         const double longest = 2 * radius / std::tan(half);
-        feature.shape = ConeFeature{centre, axis, radius, half, draw.between(0.1, 0.9) * longest,
-                                    draw.chance(0.5)};
+        feature.shape = ConeFeature{
+            centre, axis, radius, half, draw.between(0.1, 0.9) * longest, draw.chance(0.5)};
         feature.touch_count = 6 + static_cast<int>(draw.below(12));
         break;
       }
       case 5: {
         const double width = draw.between(10, 50);
-        feature.shape = SlotFeature{centre, axis, any_perpendicular(axis), width,
-                                    width * draw.between(1.2, 6), 30};
+        feature.shape = SlotFeature{
+            centre, axis, any_perpendicular(axis), width, width * draw.between(1.2, 6), 30};
         feature.touch_count = 5 + static_cast<int>(draw.below(12));
         break;
       }

@@ -132,7 +132,8 @@ TEST(ReachMetamorphic, AddingABodyNeverUnblocksNorGivesMargin) {
     const Outcome after = look(c);
     ASSERT_TRUE(reached(before) || !reached(after)) << "seed " << seed;
     if (reached(before) && reached(after)) {
-      ASSERT_LE(reached(after)->margin, reached(before)->margin) << "seed " << seed;
+      // Of a rod's directions that rounding cannot tell apart either may be told.
+      ASSERT_LE(reached(after)->margin, reached(before)->margin + 1e-9) << "seed " << seed;
     }
     changed += (reached(before) != nullptr) != (reached(after) != nullptr);
   }

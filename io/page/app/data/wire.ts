@@ -27,6 +27,7 @@ export interface Touch {
   verdict: Verdict;
   target?: string | null;
   margin: number | null;
+  station?: string | null; // of a feature that several stations take together
   causes?: Cause[];
 }
 
@@ -40,6 +41,7 @@ export interface PlanFeature {
   required: boolean;
   verdict: Verdict;
   station: string | null;
+  stations?: string[]; // that take it together
   also_from?: string[];
   target: string | null;
   margin: number | null;
@@ -87,6 +89,16 @@ export interface Mark {
   verdict: Verdict;
   target: string | null;
   margin: number | null;
+  parts?: Parts; // of a blocked feature: what it reaches of it; the engine's own
+}
+export type Parts = readonly { target: string; margins: (number | null)[] }[];
+
+/** A feature that several stations take together: for each touch the one that takes it. */
+export interface Shared {
+  verdict: Verdict;
+  target: string | null;
+  margin: number | null;
+  touches: (number | null)[];
 }
 export interface Marks {
   features: Mark[];

@@ -7,6 +7,8 @@ import type {
   Geometry,
   Marks,
   Nearness,
+  Parts,
+  SharedFeature,
   Sight,
   SightWithReasons,
   StationTies,
@@ -50,6 +52,12 @@ export class PageEngine {
     return this.withText(JSON.stringify(nests), (text) =>
       this.text(this.module._engine_ties(text)),
     );
+  }
+  together(places: readonly (Parts | true | null)[][]): (SharedFeature | null)[] {
+    const json = JSON.stringify(places);
+    return JSON.parse(
+      this.withText(json, (text) => this.text(this.module._engine_together(text))),
+    ) as (SharedFeature | null)[];
   }
   nearest(places: readonly Nearness[][]): (number | null)[] {
     const json = JSON.stringify(places);

@@ -8,6 +8,8 @@ import type {
   Geometry,
   Marks,
   Nearness,
+  Parts,
+  SharedFeature,
   SightWithReasons,
   StationTies,
   Verdict,
@@ -25,6 +27,9 @@ export interface EngineClient {
   sight(at: Vec3, up?: Direction): Promise<SightWithReasons>;
   /** Which stations are tied, from the verdicts of their nests; a list for each. */
   ties(nests: readonly Verdict[][]): Promise<StationTies>;
+  /** For each feature what several places take of it together, else null. Each place tells its
+   * features' parts, or true of a feature that it takes alone. */
+  together(places: readonly (Parts | true | null)[][]): Promise<(SharedFeature | null)[]>;
   /** For each feature the place from which it comes nearest to being reached; null of no places. */
   nearest(places: readonly Nearness[][]): Promise<(number | null)[]>;
   /** The name of the body that the instrument's cylinder would cut, else null. */
@@ -74,6 +79,7 @@ export function startEngine(sceneText: string, meshText: string): EngineClient {
     marks: latestOnly((at, up) => ask({ kind: "marks", at, up }) as Promise<Marks>),
     sight: (at, up) => ask({ kind: "sight", at, up }) as Promise<SightWithReasons>,
     ties: (nests) => ask({ kind: "ties", nests }) as Promise<StationTies>,
+    together: (places) => ask({ kind: "together", places }) as Promise<(SharedFeature | null)[]>,
     nearest: (places) => ask({ kind: "nearest", places }) as Promise<(number | null)[]>,
     canStand: (at, up) => ask({ kind: "canStand", at, up }) as Promise<string | null>,
     atHand: async (use) => {

@@ -21,6 +21,7 @@ declare module "engine-module" {
     _engine_sight_with_reasons(...stance: Stance): number;
     _engine_marks(...stance: Stance): number;
     _engine_ties(json: number): number;
+    _engine_together(json: number): number;
     _engine_nearest(json: number): number;
     _engine_can_stand(...stance: Stance): number;
     _engine_use_at_hand(json: number): number;

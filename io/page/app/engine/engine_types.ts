@@ -9,6 +9,21 @@ export interface Mark {
   verdict: Verdict;
   target: string | null;
   margin: number | null;
+  /** Of a blocked feature of which some touches are reached: only for `together`. */
+  parts?: Parts;
+}
+
+/** What one place reaches of a feature that it does not take alone. Its margins are the engine's
+ * own; the app only hands it back. */
+export type Parts = readonly { target: string; margins: (number | null)[] }[];
+
+/** A feature that several places take together. */
+export interface SharedFeature {
+  verdict: Verdict;
+  target: string | null;
+  margin: number | null;
+  /** For each touch the number of the place that takes it; null where none does. */
+  touches: (number | null)[];
 }
 
 /** In the scene's order. */

@@ -5,6 +5,8 @@ import type {
   Geometry,
   Marks,
   Nearness,
+  Parts,
+  SharedFeature,
   SightWithReasons,
   StationTies,
   Verdict,
@@ -16,12 +18,20 @@ export type Asked =
   | { kind: "marks"; at: Vec3; up: Direction | undefined }
   | { kind: "sight"; at: Vec3; up: Direction | undefined }
   | { kind: "ties"; nests: readonly Verdict[][] }
+  | { kind: "together"; places: readonly (Parts | true | null)[][] }
   | { kind: "nearest"; places: readonly Nearness[][] }
   | { kind: "canStand"; at: Vec3; up: Direction | undefined }
   | { kind: "atHand"; use: AtHand };
 
 export type Answer =
-  Geometry | Marks | SightWithReasons | StationTies | (number | null)[] | string | null;
+  | Geometry
+  | Marks
+  | SightWithReasons
+  | StationTies
+  | (SharedFeature | null)[]
+  | (number | null)[]
+  | string
+  | null;
 
 export interface Question {
   id: number;

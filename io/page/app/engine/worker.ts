@@ -27,6 +27,8 @@ async function answerTo(asked: Asked, transfer: Transferable[]): Promise<Answer>
       return engine.sight(asked.at, asked.up);
     case "ties":
       return engine.ties(asked.nests);
+    case "together":
+      return engine.together(asked.places);
     case "nearest":
       return engine.nearest(asked.places);
     case "canStand":

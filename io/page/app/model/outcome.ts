@@ -1,4 +1,4 @@
-import type { Sight, Vec3 } from "../data/wire";
+import type { PlanData, Sight, Touch, Vec3 } from "../data/wire";
 import { floorUnder, keepOutAt, zoneAt } from "./floor";
 import { toMm } from "./numbers";
 import { missOfPlan, missOfSight, type Miss } from "./reasons";
@@ -38,7 +38,7 @@ export interface Outcome {
 export function outcomeOf(store: Store): Outcome {
   const { plan, scene, setup } = store;
   const known = store.known();
-  const now = statusesOf(plan, setup.stations, known.marks);
+  const now = statusesOf(plan, setup.stations, known.marks, known.shared);
   const changes = changesOf(plan, now);
   const outcome: Outcome = {
     stations: setup.stations,
@@ -68,7 +68,8 @@ export function outcomeOf(store: Store): Outcome {
 }
 
 function countOf(now: readonly Status[], id: number, verdict: Status["verdict"]): number {
-  return now.filter((s) => s.station === id && s.verdict === verdict).length;
+  return now.filter((s) => (s.station === id || s.shared?.includes(id)) && s.verdict === verdict)
+    .length;
 }
 
 function placeNotes(
@@ -103,6 +104,20 @@ interface Stance {
 /** Whether both are of an instrument that stands in the same place in the same way. */
 function isFrom(a: Stance, b: Stance): boolean {
   return sameplace(a.at, b.at) && sameplace(a.up ?? upright, b.up ?? upright);
+}
+
+/** The touches of a feature that several stations take, each as taken where one takes it: from the
+ * plan, or from any sight, as all have the same touches. */
+export function sharedTouches(plan: PlanData, outcome: Outcome, feature: number): Touch[] | null {
+  const status = outcome.statuses[feature];
+  const touches =
+    plan.features[feature]?.touches ?? outcome.sights[0]?.features[feature]?.touches ?? null;
+  if (!status?.shared || touches?.length !== status.shared.length) return null;
+  const taken = status.shared;
+  return touches.map((touch, t) => ({
+    ...touch,
+    verdict: taken[t] === null ? "blocked" : status.verdict,
+  }));
 }
 
 /** The station that stands as a sight was looked from. */

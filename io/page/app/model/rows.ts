@@ -1,6 +1,6 @@
 import type { PlanData, Verdict } from "../data/wire";
 import { isMoved, type Station } from "./setup";
-import type { Change, Changes, Status } from "./status";
+import { sharersOf, type Change, type Changes, type Status } from "./status";
 
 // The list of features: filtered and sorted.
 
@@ -48,11 +48,14 @@ export function rowsOf(
 ): Row[] {
   return plan.features.map((feature, index) => {
     const status = now[index];
-    const station = stations.find((s) => s.id === status?.station);
+    const ids = status?.shared ? sharersOf(status.shared) : [status?.station];
+    const from = stations.filter((s) => ids.includes(s.id));
+    const planned = feature.stations ?? [feature.station];
     const holds =
-      station !== undefined &&
-      !isMoved(station) &&
-      station.name === feature.station &&
+      from.length > 0 &&
+      !from.some(isMoved) &&
+      from.length === planned.length &&
+      from.every((station) => planned.includes(station.name)) &&
       status?.target === feature.target;
     return {
       index,
@@ -60,7 +63,7 @@ export function rowsOf(
       required: feature.required,
       verdict: status?.verdict ?? "blocked",
       change: changes.of[index] ?? "same",
-      station: station?.name ?? "",
+      station: from.map((station) => station.name).join(" + "),
       target: status?.target ?? "",
       margin: status?.margin ?? null,
       uncertainty: holds ? (feature.uncertainty?.expanded ?? null) : null,
@@ -70,7 +73,7 @@ export function rowsOf(
 
 function isListed(row: Row, listing: Listing): boolean {
   if (listing.states.length > 0 && !listing.states.includes(row.verdict)) return false;
-  if (listing.station !== "" && row.station !== listing.station) return false;
+  if (listing.station !== "" && !row.station.split(" + ").includes(listing.station)) return false;
   if (listing.isChangedOnly && row.change === "same") return false;
   const text = `${row.name} ${row.station} ${row.target}`.toLowerCase();
   const words = listing.words

@@ -1,4 +1,4 @@
-import type { Mark, Marks, PlanData, PlanStation, Verdict } from "../data/wire";
+import type { Mark, Marks, PlanData, PlanStation, Shared, Verdict } from "../data/wire";
 import type { Station } from "./setup";
 
 // How each feature stands with all stations taken together, and against the plan.
@@ -6,7 +6,8 @@ import type { Station } from "./setup";
 /** A feature as the present stations have it. */
 export interface Status {
   verdict: Verdict;
-  station: number | null; // id of the one that measures it
+  station: number | null; // id of the one that measures it; null where several share it
+  shared: readonly (number | null)[] | null; // then for each touch the id of its station
   target: string | null;
   margin: number | null; // scene units
   from: number; // how many stations reach it
@@ -30,6 +31,30 @@ export function marksOfPlan(plan: PlanData, station: PlanStation, nests: readonl
   };
 }
 
+/** What the plan says of features that several of its stations take together; stations have their
+ * places in its list as ids. */
+export function sharedOfPlan(plan: PlanData): (Shared | null)[] {
+  const idOf = (name: string | null | undefined) => {
+    const id = plan.stations.findIndex((station) => station.name === name);
+    return id < 0 ? null : id;
+  };
+  return plan.features.map((feature) =>
+    feature.stations
+      ? {
+          verdict: feature.verdict,
+          target: feature.target,
+          margin: feature.margin,
+          touches: (feature.touches ?? []).map((touch) => idOf(touch.station)),
+        }
+      : null,
+  );
+}
+
+/** The stations that share a feature, each once. */
+export function sharersOf(touches: readonly (number | null)[]): number[] {
+  return [...new Set(touches.filter((id): id is number => id !== null))].sort((a, b) => a - b);
+}
+
 function isBetter(a: Mark, b: Mark): boolean {
   if (rank[a.verdict] !== rank[b.verdict]) return rank[a.verdict] > rank[b.verdict];
   return (a.margin ?? -Infinity) > (b.margin ?? -Infinity);
@@ -42,7 +67,9 @@ export function statusesOf(
   plan: PlanData,
   stations: readonly Station[],
   marks: ReadonlyMap<number, Marks>,
+  shared: readonly (Shared | null)[] = [],
 ): Status[] {
+  const isHere = (id: number) => stations.some((station) => station.id === id);
   return plan.features.map((feature, i) => {
     let best: { mark: Mark; id: number; isPlanned: boolean } | null = null;
     let from = 0;
@@ -58,11 +85,23 @@ export function statusesOf(
           (isPlanned || (!best.isPlanned && isBetter(mark, best.mark))));
       if (isWinner) best = { mark, id: station.id, isPlanned };
     }
+    const together = shared[i];
+    if (best === null && together && sharersOf(together.touches).every(isHere)) {
+      const { verdict, target, margin, touches } = together;
+      return { verdict, target, margin, station: null, shared: touches, from: 1 };
+    }
     if (best === null) {
-      return { verdict: "blocked", station: null, target: null, margin: null, from: 0 };
+      return {
+        verdict: "blocked",
+        station: null,
+        shared: null,
+        target: null,
+        margin: null,
+        from: 0,
+      };
     }
     const { verdict, target, margin } = best.mark;
-    return { verdict, target, margin, station: best.id, from };
+    return { verdict, target, margin, station: best.id, shared: null, from };
   });
 }
 

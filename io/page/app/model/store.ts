@@ -3,7 +3,7 @@ import { advance, begin, redo, undo, type History } from "./history";
 import type { Units } from "./numbers";
 import { wholeList, type Listing } from "./rows";
 import { setupOfPlan, type Setup } from "./setup";
-import { marksOfPlan } from "./status";
+import { marksOfPlan, sharedOfPlan } from "./status";
 import { tiesOfPlan } from "./ties";
 import { Tracer, type Engine } from "./tracer";
 
@@ -84,6 +84,7 @@ export class Store {
     });
     this.plan.stations.forEach((_, id) => tracer.assume(id, this.plannedMarks(id)));
     tracer.assumeTies(tiesOfPlan(this.plan, this.scene));
+    tracer.assumeShared(sharedOfPlan(this.plan));
     this.tracer = tracer;
     this.tell();
     this.ask();
@@ -99,7 +100,8 @@ export class Store {
     if (this.tracer) return this.tracer.known(this.setup);
     const marks = new Map(this.plan.stations.map((_, id) => [id, this.plannedMarks(id)]));
     const ties = tiesOfPlan(this.plan, this.scene);
-    return { marks, ties, sights: [], nearest: null, bodies: new Map(), isTracing: true };
+    const shared = sharedOfPlan(this.plan);
+    return { marks, ties, shared, sights: [], nearest: null, bodies: new Map(), isTracing: true };
   }
 
   newId(): number {

@@ -1,4 +1,4 @@
-import type { Marks, Sight, Vec3, Verdict } from "../data/wire";
+import type { Marks, Parts, Shared, Sight, Vec3, Verdict } from "../data/wire";
 import { toMm, type Units } from "./numbers";
 import { nearnessOf, type Nearness } from "./reasons";
 import type { Setup, Station } from "./setup";
@@ -13,6 +13,7 @@ export interface Engine {
   marks(at: Vec3, up: Vec3): Promise<Marks | null>;
   sight(at: Vec3, up: Vec3): Promise<Sight>;
   ties(nests: readonly Verdict[][]): Promise<{ links: Tie[]; loose: number[]; lines: Line[] }>;
+  together(places: readonly (Parts | true | null)[][]): Promise<(Shared | null)[]>;
   nearest(places: readonly Nearness[][]): Promise<(number | null)[]>;
   canStand(at: Vec3, up: Vec3): Promise<string | null>;
   atHand(use: { hiddenBodies: string[]; targets: string[] | null }): Promise<void>;
@@ -39,6 +40,7 @@ class Memory<T> {
 export interface Known {
   marks: Map<number, Marks>; // by station; of a place nearby where the present one is not traced yet
   ties: Ties; // by these marks; while they are not known, those before
+  shared: (Shared | null)[]; // for each feature, with ids of stations; those before, while unknown
   sights: Sight[]; // of the present places, those that are known
   // for each feature the sight where it comes nearest to being reached, once all are known
   nearest: (number | null)[] | null;
@@ -51,9 +53,11 @@ export class Tracer {
   private readonly sights = new Memory<Sight>();
   private readonly bodies = new Memory<string | null>();
   private readonly ties = new Memory<Ties>();
+  private readonly shared = new Memory<(Shared | null)[]>();
   private readonly nearest = new Memory<(number | null)[]>();
   private readonly last = new Map<number, Marks>();
   private lastTies: Ties = { links: [], loose: [], lines: [] };
+  private lastShared: (Shared | null)[] = [];
   private setup: Setup | null = null;
   private first: number | null = null; // the station that is asked first
   private useNow = useOf({ stations: [], away: [], targets: null });
@@ -77,6 +81,10 @@ export class Tracer {
     this.lastTies = ties;
   }
 
+  assumeShared(shared: (Shared | null)[]): void {
+    this.lastShared = shared;
+  }
+
   /** The set-up whose answers are wanted from now on. Sights are asked when all else is known and
    * the user has paused. */
   want(setup: Setup, options: { first: number | null; sights: boolean }): void {
@@ -94,6 +102,7 @@ export class Tracer {
     const known: Known = {
       marks: marksNow,
       ties,
+      shared: this.shared.get(sharedKeyOf(setup, marksNow) ?? "") ?? this.lastShared,
       sights: [],
       nearest: this.nearest.get(sightsKeyOf(setup)) ?? null,
       bodies: new Map(),
@@ -136,6 +145,7 @@ export class Tracer {
     const setup = this.setup;
     if (!setup) return false;
     if (await this.askTies(setup)) return true;
+    if (await this.askShared(setup)) return true;
     const inOrder = [...setup.stations].sort(
       (a, b) => Number(b.id === this.first) - Number(a.id === this.first),
     );
@@ -172,6 +182,25 @@ export class Tracer {
     }
     this.lastTies = byId(ids, await this.engine.ties(nestVerdicts(ids, marks)));
     this.ties.put(key, this.lastTies);
+    return true;
+  }
+
+  /** What the stations take together, once the marks of all are known. */
+  private async askShared(setup: Setup): Promise<boolean> {
+    const marks = this.marksOf(setup);
+    const key = sharedKeyOf(setup, marks);
+    if (key === null) return false;
+    const known = this.shared.get(key);
+    if (known) {
+      this.lastShared = known;
+      return false;
+    }
+    await this.use(setup);
+    const ids = setup.stations.map((station) => station.id);
+    const answer = await this.engine.together(partsOf(ids, marks));
+    const idOf = (place: number | null) => (place === null ? null : (ids[place] ?? null));
+    this.lastShared = answer.map((one) => one && { ...one, touches: one.touches.map(idOf) });
+    this.shared.put(key, this.lastShared);
     return true;
   }
 
@@ -223,6 +252,23 @@ function sightsKeyOf(setup: Setup): string {
 }
 function tieKeyOf(ids: readonly number[], marks: ReadonlyMap<number, Marks>): string {
   return JSON.stringify([ids, nestVerdicts(ids, marks)]);
+}
+/** For each station what it reaches of each feature; true where it takes the feature alone. */
+function partsOf(
+  ids: readonly number[],
+  marks: ReadonlyMap<number, Marks>,
+): (Parts | true | null)[][] {
+  return ids.map((id) =>
+    (marks.get(id)?.features ?? []).map((mark) =>
+      mark.verdict === "blocked" ? (mark.parts ?? null) : true,
+    ),
+  );
+}
+/** Null while the marks of a station are not known. */
+function sharedKeyOf(setup: Setup, marks: ReadonlyMap<number, Marks>): string | null {
+  const ids = setup.stations.map((station) => station.id);
+  if (!ids.every((id) => (marks.get(id)?.features.length ?? 0) > 0)) return null;
+  return JSON.stringify([ids, partsOf(ids, marks)]);
 }
 function bodyKeyOf(setup: Setup, station: Station): string {
   return `${stanceOf(station)} ${setup.away.join("\n")}`;

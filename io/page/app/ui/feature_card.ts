@@ -1,7 +1,8 @@
 import type { Touch } from "../data/wire";
-import { placeText, step, withUnit } from "../model/numbers";
-import { missOf, stationAt, type Outcome } from "../model/outcome";
+import { listOf, placeText, step, withUnit } from "../model/numbers";
+import { missOf, sharedTouches, stationAt, type Outcome } from "../model/outcome";
 import { isMoved } from "../model/setup";
+import { sharersOf } from "../model/status";
 import type { Store } from "../model/store";
 import { copyButton, h } from "./dom";
 import { verdictSymbol, verdictWords } from "./symbols";
@@ -60,14 +61,15 @@ export class FeatureCard {
     const status = outcome.statuses[feature];
     if (!status || status.verdict === "blocked") return this.blockedLines(outcome, feature);
     const { units, plan } = this.store;
-    const station = outcome.stations.find((one) => one.id === status.station);
+    const from = outcome.rows[feature]?.station ?? "";
     const margin =
       status.margin === null
         ? ""
         : ` Margin (beam clearance): ${withUnit(units, status.margin, step.margin)}.`;
     const lines = [
-      `By ${verdictWords[status.verdict]} ${status.target ?? ""} from ${station?.name ?? ""}.${margin}`,
+      `By ${verdictWords[status.verdict]} ${status.target ?? ""} from ${from}.${margin}`,
     ];
+    if (status.shared) lines.push(...sharedWords(status.shared, (id) => nameOf(outcome, id)));
     if (status.from > 1)
       lines.push(`Reached from ${status.from} of ${outcome.stations.length} stations.`);
     const row = outcome.rows[feature];
@@ -91,6 +93,7 @@ export class FeatureCard {
 
   private touchesOf(outcome: Outcome, feature: number): Touch[] | null {
     const status = outcome.statuses[feature];
+    if (status?.shared) return sharedTouches(this.store.plan, outcome, feature);
     const station = outcome.stations.find((one) => one.id === status?.station);
     if (!station) return null;
     const planned = this.store.plan.features[feature];
@@ -109,6 +112,21 @@ export class FeatureCard {
     const why = miss.reasons.length > 0 ? miss.reasons : none;
     return [`Blocked. The nearest miss is from ${from}:`, ...why];
   }
+}
+
+function nameOf(outcome: Outcome, id: number): string {
+  return outcome.stations.find((station) => station.id === id)?.name ?? "";
+}
+
+/** Which touches of a feature each of the stations takes that share it. */
+function sharedWords(
+  taken: readonly (number | null)[],
+  stationName: (id: number) => string,
+): string[] {
+  return sharersOf(taken).map((id) => {
+    const own = taken.flatMap((one, t) => (one === id ? [String(t + 1)] : []));
+    return `From ${stationName(id)}: ${own.length === 1 ? "touch" : "touches"} ${listOf(own)}.`;
+  });
 }
 
 function touchWords(store: Store, touches: readonly Touch[]): string {

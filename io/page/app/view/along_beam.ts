@@ -17,8 +17,10 @@ export function alongBeam(view: CellView, outcome: Outcome): BeamLook | null {
   if (feature === null || !status) return null;
   const name = store.plan.features[feature]?.name ?? "";
   if (status.verdict !== "blocked") {
-    const station = outcome.stations.find((one) => one.id === status.station);
-    const touch = middleTouch(view.touchesOf(outcome, feature) ?? []);
+    const touches = view.touchesOf(outcome, feature) ?? [];
+    const touch = middleTouch(touches);
+    const taken = touch ? status.shared?.[touches.indexOf(touch)] : null;
+    const station = outcome.stations.find((one) => one.id === (taken ?? status.station));
     if (!station) return null;
     const to = touch ? view.placed(centreOf(touch)) : view.endOf(feature);
     return lookTo(view, view.placed(station.at), to, null, station.name, name);

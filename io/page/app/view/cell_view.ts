@@ -3,7 +3,7 @@ import type { Touch, Vec3 } from "../data/wire";
 import { anchorOf, middleTouch } from "../model/anchors";
 import { floorUnder } from "../model/floor";
 import { lengthText, step, toMm } from "../model/numbers";
-import { missOf, stationAt, type Outcome } from "../model/outcome";
+import { missOf, sharedTouches, stationAt, type Outcome } from "../model/outcome";
 import { contactOf } from "../model/reasons";
 import { isMoved, type Station } from "../model/setup";
 import type { Store } from "../model/store";
@@ -211,6 +211,7 @@ export class CellView {
   /** Where the touches of a feature are known as its station reaches them. */
   touchesOf(outcome: Outcome, feature: number): readonly Touch[] | null {
     const status = outcome.statuses[feature];
+    if (status?.shared) return sharedTouches(this.store.plan, outcome, feature);
     const station = outcome.stations.find((one) => one.id === status?.station);
     if (!station) return null;
     const sight = outcome.sights.find((one) => stationAt(outcome, one)?.id === station.id);
@@ -243,6 +244,10 @@ export class CellView {
         return;
       }
       if (this.isFaint(i)) return;
+      if (status.shared) {
+        beams.push(...this.sharedBeams(outcome, i, isStrong));
+        return;
+      }
       const station = outcome.stations.find((one) => one.id === status.station);
       if (!station) return;
       const kind = status.verdict === "full-target" ? "full" : "stylus";
@@ -256,6 +261,23 @@ export class CellView {
       }
     });
     return beams;
+  }
+
+  /** Of a feature that several stations take: each touch from its own; one beam a station where the
+   * feature is not selected. */
+  private sharedBeams(outcome: Outcome, feature: number, isStrong: boolean): Beam[] {
+    const status = outcome.statuses[feature];
+    const kind = status?.verdict === "full-target" ? "full" : "stylus";
+    const touches = this.touchesOf(outcome, feature) ?? [];
+    const taken = status?.shared ?? [];
+    return outcome.stations.flatMap((station) => {
+      const from = this.placed(station.at);
+      const own = touches.filter((_, t) => taken[t] === station.id);
+      const shown = isStrong ? own : [middleTouch(own) ?? own[0]];
+      return shown.flatMap((touch) =>
+        touch ? [{ kind, from, to: this.placed(touch.at), isStrong } as const] : [],
+      );
+    });
   }
 
   private brokenBeam(outcome: Outcome, feature: number): Beam[] {

@@ -126,12 +126,12 @@ export const readingChecks = {
     await page.getByRole("button", { name: "Top", exact: true }).click();
     await drawn(page);
     const before = await page.locator(".sizes text").allTextContents();
-    await drag(page, "S2", 40, 0);
+    await drag(page, "S3", -40, 0);
     await traced(page);
     assert.notDeepEqual(await page.locator(".sizes text").allTextContents(), before);
-    const moved = (await places(page)).get("S2");
-    const planned = plan.stations.find((station) => station.name === "S2").at;
-    assert.ok(moved[0] > planned[0] && moved[1] === planned[1], String(moved));
+    const moved = (await places(page)).get("S3");
+    const planned = plan.stations.find((station) => station.name === "S3").at;
+    assert.ok(moved[0] < planned[0] && moved[1] === planned[1], String(moved));
     await page.getByRole("button", { name: "Free", exact: true }).click();
     await backToPlan(page);
   },

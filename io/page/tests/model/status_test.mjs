@@ -2,7 +2,13 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { setupOfPlan } from "../../app/model/setup.ts";
-import { changesOf, marksOfPlan, statusesOf, tallyOf } from "../../app/model/status.ts";
+import {
+  changesOf,
+  marksOfPlan,
+  sharedOfPlan,
+  statusesOf,
+  tallyOf,
+} from "../../app/model/status.ts";
 import { blocked, drawn, full, madeFeature, madePlan, stylus } from "./made.mjs";
 
 const at = (name) => ({ name, at: [0, 0, 0], zone: null, nests: [] });
@@ -111,4 +117,26 @@ test("whatever the marks, each feature has the best state and the counts add up"
     assert.equal(tally.full + tally.stylus + tally.blocked, tally.required);
     assert.equal(tally.required + tally.further, 12);
   }
+});
+
+test("a feature that stations share counts while all of them stand and none takes it alone", () => {
+  const touches = [{ station: "S2" }, { station: "S1" }, { station: null }];
+  const plan = madePlan(
+    [madeFeature("top", "full-target", null, "ball", 4, { stations: ["S1", "S2"], touches })],
+    [at("S1"), at("S2")],
+  );
+  const { stations } = setupOfPlan(plan);
+  const shared = sharedOfPlan(plan);
+  assert.deepEqual(shared[0].touches, [1, 0, null]);
+  const none = new Map(stations.map(({ id }) => [id, marked(blocked())]));
+  const [status] = statusesOf(plan, stations, none, shared);
+  assert.deepEqual(
+    [status.verdict, status.station, status.shared, status.margin, status.from],
+    ["full-target", null, [1, 0, null], 4, 1],
+  );
+  assert.equal(statusesOf(plan, stations.slice(0, 1), none, shared)[0].verdict, "blocked");
+  assert.equal(statusesOf(plan, stations, none, [null])[0].verdict, "blocked");
+  const alone = new Map([...none, [1, marked(stylus("rod", 2))]]);
+  const [by] = statusesOf(plan, stations, alone, shared);
+  assert.deepEqual([by.verdict, by.station, by.shared], ["offset-stylus", 1, null]);
 });

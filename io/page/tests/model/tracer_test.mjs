@@ -41,6 +41,13 @@ function slowEngine() {
     sight: (at) => answer(`sight ${at}`, { at, features: [], nests: [] }),
     // At once, and not among what was asked: it is asked whenever marks are new.
     ties: (nests) => Promise.resolve(tied(nests)),
+    // At once, too: the last place with parts takes the first touch, the first place the second.
+    together: (places) =>
+      Promise.resolve(
+        places.every(([own]) => Array.isArray(own))
+          ? [{ ...full("ball", 1), touches: [places.length - 1, 0, null] }]
+          : [null],
+      ),
     nearest: (places) => Promise.resolve([places.length - 1]),
     canStand: (at) => answer(`stand ${at}`, at[0] > 100 ? "column" : null),
     atHand: (use) => answer(`use ${use.hiddenBodies} ${use.targets}`, undefined),
@@ -199,4 +206,22 @@ test("a fault of the engine is told once and nothing more is asked", async () =>
   tracer.want(moveStation(setup, 1, [9, 0, 0]), plain);
   await new Promise((resolve) => setTimeout(resolve, 5));
   assert.deepEqual(faults, ["out of memory"]);
+});
+
+test("what stations take together is asked once the marks of all are known, and told by their ids", async () => {
+  const engine = slowEngine();
+  const parts = [{ target: "ball", margins: [null, 4, null] }];
+  engine.marks = (at) =>
+    Promise.resolve({
+      features: [{ verdict: "blocked", target: null, margin: null, parts }],
+      nests: [full("ball", at[0])],
+    });
+  const tracer = new Tracer(engine, mm, () => {});
+  const planned = [{ ...full("ball", 9), touches: [1, 2, 2] }];
+  tracer.assumeShared(planned);
+  assert.deepEqual(tracer.known(setup).shared, planned, "the plan's, while nothing is traced");
+  tracer.want(setup, plain);
+  await engine.settle();
+  const shared = tracer.known(setup).shared;
+  assert.deepEqual(shared, [{ ...full("ball", 1), touches: [2, 1, null] }]);
 });

@@ -1,0 +1,135 @@
+// The later aims: the choice among equal sets of stations, against judging every set.
+
+#include "planner/planning/improve.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <set>
+#include <string>
+
+#include <gtest/gtest.h>
+
+#include "planner/model/tolerances.h"
+#include "planner/planning/aims.h"
+#include "planner/planning/station_choice.h"
+#include "tests/draw.h"
+#include "tests/planner/scene_builder.h"
+
+namespace standpoint::test {
+namespace {
+
+/// Pads in a hall with columns, nests all round, places drawn; everything can be permuted.
+MadeScene drawn_hall(Draw& draw) {
+  MadeScene scene = bare_scene();
+  scene.instrument.error = {2, {0.014, 7.5e-6}, {0.012, 0.9e-6}};
+  scene.full_targets.push_back(ball_target());
+  for (int i = 0; i < 3; ++i) {
+    add_body(scene, "column-" + std::to_string(i),
+             post(draw.between(-2500, 2500), draw.between(-2500, 2500), 0, 3000, 300));
+  }
+  for (int i = 0; i < 5; ++i) {
+    add_feature(scene, "pad-" + std::to_string(i),
+                PointFeature{draw.in_box({-1500, -1500, 300}, {1500, 1500, 900}), Vec3::UnitZ()});
+  }
+  for (int i = 0; i < 6; ++i) {
+    const double turn = draw.between(0, 6.28);
+    scene.nests.push_back(
+        {"N" + std::to_string(i),
+         Vec3(4500 * std::cos(turn), 4500 * std::sin(turn), draw.between(200, 2500)), Vec3::UnitZ(),
+         45 * kDeg});
+  }
+  for (int i = 0; i < 9; ++i) {
+    scene.fixed_stations.push_back(
+        {"P" + std::to_string(i), draw.in_box({-4000, -4000, 1200}, {4000, 4000, 1700})});
+  }
+  return scene;
+}
+
+Quality by_looking(const Cell& cell, const std::vector<CandidateId>& set,
+                   const std::vector<Candidate>& candidates) {
+  std::vector<PlannedStation> stations;
+  for (const CandidateId c : set) {
+    PlannedStation& station = stations.emplace_back();
+    station.at = candidates[c.index].at;
+    station.sight = look_from(cell, station.at);
+  }
+  return quality_of(provisional_plan(cell.scene(), std::move(stations)));
+}
+
+/// Sets of as many stations as the choice, equal in the aims before; each with its quality.
+std::vector<std::pair<std::vector<CandidateId>, Quality>> all_equal(const Cell& cell,
+                                                                    const StationChoice& choice) {
+  std::vector<std::pair<std::vector<CandidateId>, Quality>> all;
+  const std::vector<Candidate>& candidates = choice.candidates.kept;
+  const AimCount aims = count_aims(cell.scene(), candidates, choice.table, choice.chosen);
+  for (std::uint32_t bits = 1; bits < 1u << candidates.size(); ++bits) {
+    std::vector<CandidateId> set;
+    for (std::size_t c = 0; c < candidates.size(); ++c)
+      if ((bits >> c & 1u) != 0) set.emplace_back(c);
+    if (set.size() != choice.chosen.size()) continue;
+    if (count_aims(cell.scene(), candidates, choice.table, set) != aims) continue;
+    if (choice.ties.are_asked() && !is_connected(choice.ties, set)) continue;
+    all.emplace_back(set, by_looking(cell, set, candidates));
+  }
+  return all;
+}
+
+TEST(LaterAims, AreThoseOfTheBestOfAllEqualSets) {
+  int several = 0;
+  for (std::uint64_t seed = 1; seed <= 60; ++seed) {
+    SCOPED_TRACE("seed " + std::to_string(seed));
+    Draw draw(seed);
+    const Cell cell = cell_of(drawn_hall(draw));
+    const auto choice = choose_stations(cell, {});
+    ASSERT_TRUE(choice);
+    if (choice->chosen.empty()) continue;
+    EXPECT_TRUE(choice->later.is_all);
+    const auto all = all_equal(cell, *choice);
+    double least = INFINITY, most = -INFINITY;
+    for (const auto& [set, quality] : all)
+      least = std::min(least, quality.worst_expanded.value_or(INFINITY));
+    const auto is_least = [&](const Quality& quality) {
+      return std::isinf(least) ||
+             quality.worst_expanded.value_or(INFINITY) * (1 - tolerance::kSameUncertainty) <= least;
+    };
+    for (const auto& [set, quality] : all)
+      if (is_least(quality)) most = std::max(most, quality.least_margin);
+    const Quality found = by_looking(cell, choice->chosen, choice->candidates.kept);
+    EXPECT_TRUE(is_least(found));
+    EXPECT_GE(found.least_margin, most - tolerance::kSameMargin);
+    if (std::isfinite(least)) {
+      ASSERT_TRUE(choice->later.worst_at_least);
+      EXPECT_LE(*choice->later.worst_at_least, least);
+    }
+    several += all.size() > 3 ? 1 : 0;
+  }
+  EXPECT_GT(several, 20);
+}
+
+using Places = std::set<std::array<double, 3>>;
+
+Places places_of(const Plan& plan) {
+  Places places;
+  for (const PlannedStation& station : plan.stations)
+    places.insert({station.at.x(), station.at.y(), station.at.z()});
+  return places;
+}
+
+TEST(LaterAims, DoNotDependOnTheOrderOfTheScenesLists) {
+  for (std::uint64_t seed = 1; seed <= 25; ++seed) {
+    SCOPED_TRACE("seed " + std::to_string(seed));
+    Draw draw(seed);
+    MadeScene scene = drawn_hall(draw);
+    const auto before = make_plan(cell_of(scene));
+    draw.shuffle(scene.fixed_stations);
+    draw.shuffle(scene.features);
+    draw.shuffle(scene.nests);
+    const auto after = make_plan(cell_of(scene));
+    ASSERT_TRUE(before && after);
+    EXPECT_EQ(places_of(*before), places_of(*after));
+  }
+}
+
+}  // namespace
+}  // namespace standpoint::test
