@@ -139,6 +139,7 @@ class Search {
   /// Judges the entries of these numbers that are not judged yet.
   void judge(const std::vector<std::size_t>& numbers) {
     std::vector<Set> sets;
+    sets.reserve(numbers.size());
     for (const std::size_t i : numbers) sets.push_back(entries_[i].set);
     sights_.look_for(sets);
     tbb::parallel_for(std::size_t{0}, numbers.size(), [&](std::size_t i) {

@@ -99,7 +99,7 @@ class Selector {
           std::binary_search(faces_.begin(), faces_.end(), mesh_.face_of_triangle[triangle]);
       if (!is_face) return std::nullopt;
     }
-    const auto facet = facet_of(mesh_.corners(triangle));
+    auto facet = facet_of(mesh_.corners(triangle));
     if (!facet || selection_.polygon.empty()) return facet;
     const Vec3 normal = selection_.frame_from_world.linear() * facet->normal;
     return normal.z() >= kUpCosine ? facet : std::nullopt;
