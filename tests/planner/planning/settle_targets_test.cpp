@@ -38,6 +38,15 @@ TEST(SettledTargets, AreThatWhichItsNeighboursMustUse) {
   EXPECT_EQ(targets_of(scene), std::vector<std::string>(5, "ball-b"));
 }
 
+TEST(SettledTargets, AreThatOfTheNearestNotThatOfMost) {
+  MadeScene scene = row_of_pads(21);
+  for (int i = 0; i < 8; ++i) scene.features[i].targets = {TargetId(1)};
+  for (int i = 9; i < 21; ++i) scene.features[i].targets = {TargetId(0)};
+  // In doubt, and among the eight that must use the other ball; most of the row must use the first.
+  std::swap(scene.features[8].shape, scene.features[4].shape);
+  EXPECT_EQ(targets_of(scene)[8], "ball-b");
+}
+
 TEST(SettledTargets, AreTheFirstByNameWhereNothingElseDecides) {
   MadeScene scene = row_of_pads(4);
   EXPECT_EQ(targets_of(scene), std::vector<std::string>(4, "ball-a"));
