@@ -24,7 +24,8 @@ namespace {
 MadeScene drawn_hall(Draw& draw) {
   MadeScene scene = bare_scene();
   // Without figures the margin decides; without columns nothing does, and places come first.
-  if (draw.chance(0.6)) scene.instrument.error = {2, {0.014, 7.5e-6}, {0.012, 0.9e-6}};
+  scene.instrument.error = {};
+  if (draw.chance(0.5)) scene.instrument.error = {2, {0.014, 7.5e-6}, {0.012, 0.9e-6}};
   scene.rules.stations_per_feature = draw.chance(0.5) ? 2 : 1;
   const int columns = draw.chance(0.7) ? 3 : 0;
   scene.full_targets.push_back(ball_target());
