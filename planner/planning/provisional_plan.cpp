@@ -1,6 +1,7 @@
 #include "planner/planning/provisional_plan.h"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <utility>
 
@@ -16,12 +17,23 @@ struct Bid {
   Verdict verdict = Verdict::blocked;
   double expanded = std::numeric_limits<double>::infinity();
   double margin = 0;
+  Vec3 at = Vec3::Zero();  ///< of the station
 
+  /// What differs by rounding alone is the same: else the order of the scene's lists would decide.
   [[nodiscard]] bool is_before(const Bid& other) const {
     if (verdict != other.verdict) return verdict < other.verdict;  // full_target is the least
-    if (expanded != other.expanded) return expanded < other.expanded;
-    if (margin != other.margin) return margin > other.margin;
+    const auto mine = static_cast<float>(expanded), theirs = static_cast<float>(other.expanded);
+    if (mine != theirs) return mine < theirs;
+    const double here = steps_of(margin), there = steps_of(other.margin);
+    if (here != there) return here > there;
+    if (at != other.at)
+      return std::lexicographical_compare(at.begin(), at.end(), other.at.begin(), other.at.end());
     return station < other.station;
+  }
+
+ private:
+  [[nodiscard]] static double steps_of(double margin) {
+    return std::round(margin / tolerance::kSameMargin);
   }
 };
 
@@ -56,10 +68,14 @@ std::vector<std::vector<Bid>> collect_bids(const Scene& scene, Plan& plan) {
     for (std::size_t f = 0; f < scene.features.size(); ++f) {
       const PlannedFeature& planned = plan.features[f];
       if (!planned.station) continue;
-      Bid bid{station, planned.verdict, {}, planned.margin.value_or(0)};
-      bid.expanded = planned.uncertainty ? planned.uncertainty->expanded
-                                         : std::numeric_limits<double>::infinity();
-      bids[f].push_back(bid);
+      Bid& bid = bids[f].emplace_back();
+      bid.station = station;
+      bid.verdict = planned.verdict;
+      bid.margin = planned.margin.value_or(0);
+      bid.at = plan.stations[s].at;
+      // Without a stated error the network's figures are those of the floor of its weights alone.
+      if (planned.uncertainty && states_error(scene.instrument))
+        bid.expanded = planned.uncertainty->expanded;
     }
   }
   return bids;
@@ -112,13 +128,14 @@ ProvisionalPlan provisional_plan(const Scene& scene, std::vector<PlannedStation>
   const PlanNetwork network = plan_network(scene, plan);
   provisional.uncertainty = predict_uncertainty(scene, network);
   write_uncertainty(network, provisional.uncertainty, plan);
+  provisional.has_figures = states_error(scene.instrument);
   return provisional;
 }
 
 Quality quality_of(const ProvisionalPlan& provisional) {
   Quality quality{std::nullopt, std::numeric_limits<double>::infinity()};
   for (const PlannedFeature& feature : provisional.plan.features) {
-    if (feature.uncertainty) {
+    if (feature.uncertainty && provisional.has_figures) {
       quality.worst_expanded =
           std::max(quality.worst_expanded.value_or(0), feature.uncertainty->expanded);
     }

@@ -13,6 +13,7 @@ namespace standpoint {
 struct ProvisionalPlan {
   Plan plan;                    ///< stations, features with their uncertainty; no links, warnings
   PlanUncertainty uncertainty;  ///< where the figures come from, or why there are none
+  bool has_figures = true;      ///< whether they say something: the instrument's error is stated
 };
 
 /// Lays every feature on the station that marks it best: full target before stylus, then the
