@@ -59,6 +59,9 @@ enum class FaultKind {
   slot_not_long,           ///< a slot that is not longer than wide
   no_touches,              ///< a surface with no place on which a ball can rest
   too_many_touches,        ///< a spacing that gives too many touches of a surface
+  // the part's frame
+  alignment_free,        ///< features whose touches leave the part free to move
+  alignment_not_chosen,  ///< says what to choose from where nothing is to be chosen
   count_                   ///< how many kinds there are; not a kind
 };
 

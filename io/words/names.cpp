@@ -22,6 +22,10 @@ std::string_view source_name(Source source) {
       return "across-beam";
     case Source::along_beam:
       return "along-beam";
+    case Source::alignment:
+      return "alignment";
+    case Source::form:
+      return "form";
     case Source::station_pose:
       return "station-pose";
     case Source::nest_repeatability:

@@ -72,6 +72,16 @@ inline constexpr double kOwnUpShare = 0.05;
 /// tip gets between. Larger: low undersides that a small tip could touch are left out.
 inline constexpr double kOnFloor = 3;
 
+/// Triangles whose areas differ by a smaller share are alike, and the first one is told: far above
+/// rounding. Larger: three points nearer together than need be.
+inline constexpr double kSameArea = 1e-9;
+
+/// A direction whose sine with an axis of the scene is below some 4e-5 is told by the axis' name.
+inline constexpr double kSameAxis = 1e-9;
+
+/// A screw that rises by less a turn, mm, is told as a turn: a last digit that people are shown.
+inline constexpr double kNoRise = 1e-3;
+
 /// What is left of a difference of exactly one such step is rounding of about 1e-13 mm.
 inline constexpr double kChangeRounding = 1e-9;
 

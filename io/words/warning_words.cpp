@@ -3,8 +3,10 @@
 #include <fmt/format.h>
 
 #include "io/words/lengths.h"
+#include "io/words/motion_words.h"
 #include "io/words/names.h"
 #include "io/words/words.h"
+#include "planner/network/plan_network.h"
 
 namespace standpoint {
 namespace {
@@ -18,6 +20,15 @@ std::vector<std::string> station_names(const Plan& plan, const std::vector<Stati
 
 std::string no_uncertainty_sentence(const Scene& scene, const Plan& plan, const Warning& warning) {
   const std::string first = "No uncertainty is predicted: ";
+  if (scene.alignment) {
+    const std::vector<Motion> free = free_motions(plan_network(scene, plan).input.alignment);
+    if (!free.empty()) {
+      const std::string held_by = holding_words(scene, free, plan.alignment.features);
+      return fmt::format("{}what is taken of the alignment's features leaves the part free to {}.{}",
+                         first, motions_words(scene, free),
+                         held_by.empty() ? "" : " " + held_by + " would hold it.");
+    }
+  }
   if (scene.nests.empty() && plan.stations.size() > 1)
     return first + "the scene has no nests that would tie its stations into one network.";
   if (!warning.stations.empty()) {

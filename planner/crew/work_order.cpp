@@ -1,6 +1,7 @@
 #include "planner/crew/work_order.h"
 
 #include <algorithm>
+#include <functional>
 #include <limits>
 #include <map>
 
@@ -36,17 +37,22 @@ std::vector<TargetTurn> nest_turns(const PlannedStation& station, WorkStage stag
   return turns;
 }
 
-std::vector<TargetTurn> feature_turns(const Scene& scene, const Plan& plan, StationId station,
-                                      bool by_full_target) {
+std::vector<TargetTurn> feature_turns(const Plan& plan, StationId station, WorkStage stage,
+                                      const std::function<bool(TargetId)>& is_wanted) {
   std::map<TargetId, TargetTurn> by_target;
+  const std::vector<FeatureId>& aligned = plan.alignment.features;
   for (const PlannedFeature& planned : plan.features) {
     if (!is_measured_from(planned, station)) continue;
+    const bool is_aligned =
+        std::find(aligned.begin(), aligned.end(), planned.feature) != aligned.end();
+    if (is_aligned != (stage == WorkStage::alignment)) continue;
     const auto& target = mark_at(plan, planned, station).target;
-    if (!target || is_full_target(scene, *target) != by_full_target) continue;
+    if (!target || !is_wanted(*target)) continue;
     by_target[*target].features.push_back(planned.feature);
   }
   std::vector<TargetTurn> turns;
   for (auto& [target, turn] : by_target) {
+    turn.stage = stage;
     turn.target = target;
     turns.push_back(std::move(turn));
   }
@@ -60,9 +66,13 @@ std::vector<TargetStage> stages_of(const Scene& scene, const Plan& plan) {
     const auto add = [&](std::vector<TargetTurn> turns) {
       if (!turns.empty()) stages.push_back({s, std::move(turns)});
     };
+    const auto is_full = [&](TargetId target) { return is_full_target(scene, target); };
+    const auto is_stylus = [&](TargetId target) { return !is_full_target(scene, target); };
+    const auto is_any = [](TargetId) { return true; };
+    add(feature_turns(plan, StationId(s), WorkStage::alignment, is_any));
     add(nest_turns(station, WorkStage::nests_first));
-    add(feature_turns(scene, plan, StationId(s), true));
-    add(feature_turns(scene, plan, StationId(s), false));
+    add(feature_turns(plan, StationId(s), WorkStage::features, is_full));
+    add(feature_turns(plan, StationId(s), WorkStage::features, is_stylus));
     add(nest_turns(station, WorkStage::nests_again));
   }
   return stages;

@@ -11,7 +11,8 @@ namespace standpoint {
 // In which order a station's work is done, so that the same target is kept as long as may be.
 
 enum class WorkStage {
-  nests_first,  ///< every nest, before anything else
+  alignment,    ///< the features that hold the part's frame, before all else
+  nests_first,  ///< every nest, before the other features
   features,
   nests_again,  ///< the same nests at the end: what has drifted meanwhile shows
 };
@@ -32,8 +33,8 @@ struct StationWork {
   std::vector<TargetTurn> turns;
 };
 
-/// The work of each station of the plan, in the plan's order: nests, features by full target,
-/// features by offset stylus, nests again. In each of these stages a target has one turn. Of all
+/// The work of each station of the plan, in the plan's order: features of the alignment, nests,
+/// features by full target, features by offset stylus, nests again. In each of these stages a target has one turn. Of all
 /// such orders, over the whole plan in its stations' order, one with the fewest changes of target;
 /// of equal ones the targets come as the scene has them. A feature is measured from its station and
 /// from those in `also_from`, or from those that share it. Pure. O(stations x targets^3 + features

@@ -115,6 +115,14 @@ inline constexpr double kBoundSlack = 1e-6;
 /// some 1e-12 of it. Larger: weakly checked observations are not tested. Smaller: rounding is.
 inline constexpr double kHeldFast = 1e-6;
 
+/// A part of a unit motion that is rounding only, without unit: free motions are told along the axes
+/// of the scene, and as shifts or turns, as far as that leaves no more. Larger: a motion askew is told
+/// as straight. Smaller: the rounding of eigenvectors (1e-10 at the gap of `kHingeRatio`) shows.
+inline constexpr double kNoMotion = 1e-6;
+
+/// A screw that shifts everything by so much more than its turn moves anything is a shift.
+inline constexpr double kNoTurn = 1e-9;
+
 /// Two rigid motions taken from the computed flexes are one motion when they differ by less than
 /// this part of their size. The flexes themselves are good to rounding over the gap above them,
 /// 1e-14 / kHingeRatio at the worst; a true relative motion is of the order of one.

@@ -9,6 +9,7 @@
 #include <Eigen/Eigenvalues>
 
 #include "planner/model/tolerances.h"
+#include "planner/network/network.h"
 #include "planner/network/propagate.h"
 #include "planner/planning/provisional_plan.h"
 
@@ -44,14 +45,6 @@ std::vector<NestId> nests_of(std::size_t existing, const SiteSet& sites) {
   for (std::size_t n = 0; n < existing; ++n) nests.emplace_back(n);
   for (const std::uint32_t site : sites) nests.emplace_back(existing + site);
   return nests;
-}
-
-/// As the network weighs it (adjustment.cpp): no direction better than kLeastSigma.
-Mat3 weight_of(const Mat3& covariance) {
-  const Eigen::SelfAdjointEigenSolver<Mat3> eigen(covariance);
-  const Vec3 precision =
-      eigen.eigenvalues().cwiseMax(tolerance::kLeastSigma * tolerance::kLeastSigma).cwiseInverse();
-  return eigen.eigenvectors() * precision.asDiagonal() * eigen.eigenvectors().transpose();
 }
 
 /// The verdict of the best station for a feature: only such stations measure it.
@@ -130,7 +123,7 @@ void NestJudge::add_ways(const std::vector<PlannedStation>& stations) {
 
 void NestJudge::add_ways_of(const Plan& plan) {
   const PlanNetwork network = plan_network(*scene_, plan);
-  is_on_features_ = is_on_features_ || !network.input.datum_touches.empty();
+  is_on_features_ = is_on_features_ || scene_->alignment || !network.input.datum_touches.empty();
   for (std::size_t t = 0; t < network.touches.size(); ++t) {
     const FeatureId feature = network.touches[t].feature;
     if (t == 0 || network.touches[t - 1].feature != feature)

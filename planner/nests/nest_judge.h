@@ -73,7 +73,7 @@ class NestJudge {
   NestTies ties_;
   SiteSet useful_;
   bool has_figures_ = false;
-  bool is_on_features_ = false;  ///< the datum is
+  bool is_on_features_ = false;  ///< the datum is, or the part's frame
   NetworkInput all_;
   std::vector<WatchedTouch> touches_;
   std::vector<std::vector<Way>> features_;                   ///< those that are measured

@@ -22,13 +22,6 @@ constexpr std::ptrdiff_t kKibibyte = 1024;
 [[maybe_unused]] const bool kBlocksAreSettled =
     (Eigen::setCpuCacheSizes(32 * kKibibyte, 256 * kKibibyte, 2048 * kKibibyte), true);
 
-Mat3 weight_of(const Mat3& covariance) {
-  const double floor = tolerance::kLeastSigma * tolerance::kLeastSigma;
-  const Eigen::SelfAdjointEigenSolver<Mat3> eigen(covariance);
-  const Vec3 precision = eigen.eigenvalues().cwiseMax(floor).cwiseInverse();
-  return eigen.eigenvectors() * precision.asDiagonal() * eigen.eigenvectors().transpose();
-}
-
 double rms_distance(const std::vector<Vec3>& places, const Vec3& centre) {
   double sum = 0;
   for (const Vec3& place : places) sum += (place - centre).squaredNorm();
@@ -45,11 +38,15 @@ struct AdjustmentBuilder {
   Adjustment a;
 
   void gather_sightings();
+  [[nodiscard]] bool is_aligned() const { return !a.input_.alignment.empty(); }
+  void measure_alignment();
   [[nodiscard]] std::vector<Deficiency> lay_datum();
   void weigh_points();
   [[nodiscard]] Eigen::MatrixXd reduced_normal() const;
-  [[nodiscard]] std::vector<Deficiency> invert(const Eigen::MatrixXd& reduced);
+  [[nodiscard]] AdjustmentResult invert(const Eigen::MatrixXd& reduced);
+  [[nodiscard]] Eigen::MatrixXd common_motion() const;
   void hold_datum();
+  void hold_nothing();
 };
 
 void AdjustmentBuilder::gather_sightings() {
@@ -63,10 +60,26 @@ void AdjustmentBuilder::gather_sightings() {
     assert(touch.station < input.stations.size());
     a.sightings_.push_back({touch.station, point++, weight_of(touch.covariance)});
   }
+  for (const AlignmentTouch& touch : input.alignment) {
+    assert(touch.station < input.stations.size());
+    a.sightings_.push_back({touch.station, point++, alignment_weight(touch, input.form)});
+  }
   a.by_point_.resize(point);
   a.point_inverse_.assign(point, Mat3::Zero());
   for (std::uint32_t i = 0; i < a.sightings_.size(); ++i)
     a.by_point_[a.sightings_[i].point].push_back(i);
+}
+
+/// The size of what the alignment touches and the stations observe, to which rotations are scaled.
+void AdjustmentBuilder::measure_alignment() {
+  a.in_datum_.assign(a.point_count(), false);
+  std::vector<Vec3> places;
+  for (const AlignmentTouch& touch : a.input_.alignment) places.push_back(touch.place);
+  const Vec3 sum = std::accumulate(places.begin(), places.end(), Vec3(Vec3::Zero()));
+  a.centre_ = sum / static_cast<double>(places.size());
+  for (std::size_t nest = 0; nest < a.input_.nests.size(); ++nest)
+    if (!a.by_point_[nest].empty()) places.push_back(a.place(nest));
+  a.scale_ = std::max(rms_distance(places, a.centre_), 1.0);
 }
 
 /// Chooses the datum points; returns every station when they do not hold a datum.
@@ -105,10 +118,12 @@ std::vector<Deficiency> AdjustmentBuilder::lay_datum() {
 void AdjustmentBuilder::weigh_points() {
   for (std::size_t point = 0; point < a.point_count(); ++point) {
     if (a.by_point_[point].empty()) continue;
-    Mat3 precision = Mat3::Zero();
-    for (const std::uint32_t i : a.by_point_[point]) precision += a.sightings_[i].weight;
-    const Mat3 spread = precision.llt().solve(Mat3::Identity());
-    a.point_inverse_[point] = 0.5 * (spread + spread.transpose());
+    if (point < a.first_certain()) {
+      Mat3 precision = Mat3::Zero();
+      for (const std::uint32_t i : a.by_point_[point]) precision += a.sightings_[i].weight;
+      const Mat3 spread = precision.llt().solve(Mat3::Identity());
+      a.point_inverse_[point] = 0.5 * (spread + spread.transpose());
+    }
     for (const std::uint32_t i : a.by_point_[point]) {
       Adjustment::Sighting& s = a.sightings_[i];
       const Vec3 lever = a.place(point) - a.input_.stations[s.station];
@@ -125,7 +140,7 @@ Eigen::MatrixXd AdjustmentBuilder::reduced_normal() const {
   for (std::size_t point = 0; point < a.point_count(); ++point) {
     const std::vector<std::uint32_t>& seen = a.by_point_[point];
     // A point of one observation says nothing about stations; its share would be rounding only.
-    if (seen.size() < 2) continue;
+    if (seen.size() < 2 && point < a.first_certain()) continue;
     for (const std::uint32_t i : seen) {
       const Adjustment::Sighting& s = a.sightings_[i];
       const Vec3 lever = a.place(point) - a.input_.stations[s.station];
@@ -141,26 +156,40 @@ Eigen::MatrixXd AdjustmentBuilder::reduced_normal() const {
   return 0.5 * (reduced + reduced.transpose());
 }
 
-/// A generalised inverse of R, whose null space is the rigid motion of all stations together:
-/// (R + alpha g g^T)^-1 with g an orthonormal basis of it. What it says of that motion is
-/// arbitrary; the datum replaces it. `alpha` of the size of R's entries keeps the condition.
-std::vector<Deficiency> AdjustmentBuilder::invert(const Eigen::MatrixXd& reduced) {
-  const Eigen::Index size = reduced.rows();
-  if (a.input_.stations.size() == 1) {  // nothing to be held against: R is zero
-    a.inverse_ = Eigen::MatrixXd::Zero(size, size);
-    return {};
-  }
+/// An orthonormal basis of the rigid motion of all stations together.
+Eigen::MatrixXd AdjustmentBuilder::common_motion() const {
+  const Eigen::Index size = first_row(a.input_.stations.size());
   Eigen::MatrixXd rigid(size, 6);
   for (std::size_t station = 0; station < a.input_.stations.size(); ++station)
     rigid.middleRows<6>(first_row(station)) = a.station_shift(station);
   const Eigen::HouseholderQR<Eigen::MatrixXd> qr(rigid);
-  const Eigen::MatrixXd basis = qr.householderQ() * Eigen::MatrixXd::Identity(size, 6);
-  const double alpha = std::max(reduced.trace() / static_cast<double>(size), 1e-300);
-  const Eigen::LLT<Eigen::MatrixXd> cholesky(reduced + alpha * basis * basis.transpose());
+  return qr.householderQ() * Eigen::MatrixXd::Identity(size, 6);
+}
+
+/// The inverse of R where an alignment holds all. Else a generalised inverse, since R's null space
+/// is the rigid motion of all stations together: (R + alpha g g^T)^-1 with g an orthonormal basis
+/// of it. What it says of that motion is arbitrary; the datum replaces it. `alpha` of the size of
+/// R's entries keeps the condition. Returns what moves.
+AdjustmentResult AdjustmentBuilder::invert(const Eigen::MatrixXd& reduced) {
+  const Eigen::Index size = reduced.rows();
+  if (a.input_.stations.size() == 1 && !is_aligned()) {  // nothing to be held against: R is zero
+    a.inverse_ = Eigen::MatrixXd::Zero(size, size);
+    return {};
+  }
+  Eigen::MatrixXd whole = reduced;
+  if (!is_aligned()) {
+    const Eigen::MatrixXd basis = common_motion();
+    const double alpha = std::max(reduced.trace() / static_cast<double>(size), 1e-300);
+    whole += alpha * basis * basis.transpose();
+  }
+  const Eigen::LLT<Eigen::MatrixXd> cholesky(whole);
   const bool factored = cholesky.info() == Eigen::Success;
   if (!factored || !(cholesky.rcond() > tolerance::kSurelyHeld)) {
-    std::vector<Deficiency> deficient = find_deficiencies(a.input_);
-    if (!deficient.empty()) return deficient;
+    std::vector<Deficiency> deficient;
+    if (a.input_.stations.size() > 1) deficient = find_deficiencies(a.input_);
+    std::vector<Motion> free = free_motions(a.input_.alignment);
+    if (!deficient.empty()) return {std::nullopt, std::move(deficient), {}};
+    if (!free.empty()) return {std::nullopt, {}, std::move(free)};
   }
   if (!factored) {
     std::vector<Deficiency> weak(a.input_.stations.size());
@@ -168,7 +197,7 @@ std::vector<Deficiency> AdjustmentBuilder::invert(const Eigen::MatrixXd& reduced
       weak[station].station = station;
       weak[station].tie = Tie::too_weak;
     }
-    return weak;
+    return {std::nullopt, std::move(weak), {}};
   }
   a.inverse_ = cholesky.solve(Eigen::MatrixXd::Identity(size, size));
   a.inverse_ = 0.5 * (a.inverse_ + Eigen::MatrixXd(a.inverse_.transpose()));
@@ -196,20 +225,32 @@ void AdjustmentBuilder::hold_datum() {
   a.datum_covariance_ = propagate(a.datum_inverse_, middle);
 }
 
+/// With an alignment all covariances are those of the part's frame as they are.
+void AdjustmentBuilder::hold_nothing() {
+  a.datum_inverse_ = Mat6::Zero();
+  a.datum_covariance_ = Mat6::Zero();
+  a.datum_pull_ = Eigen::MatrixXd::Zero(a.inverse_.rows(), 6);
+  a.datum_answer_ = a.datum_pull_;
+}
+
 AdjustmentResult AdjustmentBuilder::build() {
   gather_sightings();
-  if (a.input_.stations.empty()) return {std::move(a), {}};
-  std::vector<Deficiency> loose = lay_datum();
-  if (!loose.empty()) {
-    // What moves against the other stations is told before what moves against the datum.
-    std::vector<Deficiency> deficient = find_deficiencies(a.input_);
-    return {std::nullopt, deficient.empty() ? std::move(loose) : std::move(deficient)};
+  if (a.input_.stations.empty()) return {std::move(a), {}, {}};
+  if (is_aligned()) {
+    measure_alignment();
+  } else {
+    std::vector<Deficiency> loose = lay_datum();
+    if (!loose.empty()) {
+      // What moves against the other stations is told before what moves against the datum.
+      std::vector<Deficiency> deficient = find_deficiencies(a.input_);
+      return {std::nullopt, deficient.empty() ? std::move(loose) : std::move(deficient), {}};
+    }
   }
   weigh_points();
-  std::vector<Deficiency> deficient = invert(reduced_normal());
-  if (!deficient.empty()) return {std::nullopt, std::move(deficient)};
-  hold_datum();
-  return {std::move(a), {}};
+  AdjustmentResult moving = invert(reduced_normal());
+  if (!moving.deficient.empty() || !moving.free.empty()) return moving;
+  is_aligned() ? hold_nothing() : hold_datum();
+  return {std::move(a), {}, {}};
 }
 
 AdjustmentResult adjust(NetworkInput input) {

@@ -10,7 +10,7 @@
 
 namespace standpoint {
 
-/// What small shifts of the observed places do to the adjusted network, in its datum.
+/// What small shifts of the observed places do to the adjusted network, in its datum or alignment.
 struct Response {
   std::vector<Vec6> poses;          ///< translation mm, rotation about the station's point rad
   std::vector<Vec3> nests;          ///< mm; zero for a nest that nobody observes
@@ -24,7 +24,7 @@ class Adjustment {
  public:
   [[nodiscard]] const NetworkInput& input() const { return input_; }
 
-  /// The centroid of the datum points, mm.
+  /// The centroid of the datum points, or of the places that the alignment touches, mm.
   [[nodiscard]] const Vec3& datum_centre() const { return centre_; }
 
   /// The covariances of contract section 6. O(observations x observers of a nest).
@@ -36,9 +36,9 @@ class Adjustment {
   [[nodiscard]] Mat6 pose_covariance_between(std::size_t a, std::size_t b) const;
 
   /// How the adjusted poses and places answer when each observed place is shifted by `shifts` (mm,
-  /// world): the input's observations in order, then its datum touches. Linear in `shifts`. A rigid
-  /// motion of all observations of one station is answered by its pose alone. O(observations +
-  /// (6 stations)^2). Precondition: the sizes match.
+  /// world): the input's observations in order, then its datum touches, then its alignment. Linear
+  /// in `shifts`. A rigid motion of all observations of one station is answered by its pose alone.
+  /// O(observations + (6 stations)^2). Precondition: the sizes match.
   [[nodiscard]] Response respond(const std::vector<Vec3>& shifts) const;
 
   /// The part of each station's pose covariance that comes from `parts`: independent covariances of
@@ -53,7 +53,8 @@ class Adjustment {
 
   using Mat63 = Eigen::Matrix<double, 6, 3>;
 
-  /// One observation of a point (a nest, or behind the nests a datum touch).
+  /// One observation of a point: a nest, behind the nests a datum touch, behind those a place of
+  /// the alignment, which is certain.
   struct Sighting {
     std::uint32_t station = 0;
     std::uint32_t point = 0;
@@ -65,6 +66,9 @@ class Adjustment {
   [[nodiscard]] Eigen::Matrix<double, 3, 6> datum_shift(const Vec3& place) const;
   [[nodiscard]] Mat6 station_shift(std::size_t station) const;
   [[nodiscard]] const Vec3& place(std::size_t point) const;
+  [[nodiscard]] std::size_t first_certain() const {
+    return input_.nests.size() + input_.datum_touches.size();
+  }
   [[nodiscard]] std::size_t point_count() const { return point_inverse_.size(); }
   [[nodiscard]] Mat3 point_covariance(std::size_t point) const;
 
@@ -73,9 +77,10 @@ class Adjustment {
   Vec3 centre_ = Vec3::Zero();                        ///< of the datum points
   std::vector<Sighting> sightings_;                   ///< in the order of `respond`
   std::vector<std::vector<std::uint32_t>> by_point_;  ///< sightings of each point
-  std::vector<Mat3> point_inverse_;                   ///< P^-1; zero for an unobserved nest
-  std::vector<bool> in_datum_;                        ///< for each point
-  Eigen::MatrixXd inverse_;       ///< generalised inverse of the reduced normal matrix
+  std::vector<Mat3> point_inverse_;  ///< P^-1; zero for an unobserved nest and a certain place
+  std::vector<bool> in_datum_;       ///< for each point
+  Eigen::MatrixXd inverse_;          ///< generalised inverse of the reduced normal matrix
+  // With an alignment nothing is carried into a datum: these are zero.
   Mat6 datum_inverse_;            ///< H
   Eigen::MatrixXd datum_pull_;    ///< F, 6 rows a station
   Eigen::MatrixXd datum_answer_;  ///< T = inverse_ F
@@ -84,7 +89,8 @@ class Adjustment {
 
 struct AdjustmentResult {
   std::optional<Adjustment> adjustment;
-  std::vector<Deficiency> deficient;  ///< not empty when there is no adjustment
+  std::vector<Deficiency> deficient;  ///< as in NetworkResult
+  std::vector<Motion> free;           ///< as in NetworkResult
 };
 
 /// Reduces and solves a network (see `solve_network` for what is solved and when it fails).

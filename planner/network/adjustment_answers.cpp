@@ -23,6 +23,7 @@ Matrix symmetric(const Matrix& m) {
 }  // namespace
 
 const Vec3& Adjustment::place(std::size_t point) const {
+  if (point >= first_certain()) return input_.alignment[point - first_certain()].place;
   return point < input_.nests.size() ? input_.nests[point]
                                      : input_.datum_touches[point - input_.nests.size()].place;
 }
@@ -80,7 +81,7 @@ Network Adjustment::covariances() const {
                       propagate(shift, datum_covariance_);
     network.pose_covariance.push_back(to_radians(symmetric(pose), scale_));
   }
-  for (std::size_t point = 0; point < point_count(); ++point) {
+  for (std::size_t point = 0; point < first_certain(); ++point) {
     const Mat3 covariance = by_point_[point].empty() ? Mat3(Mat3::Zero()) : point_covariance(point);
     (point < input_.nests.size() ? network.nest_covariance : network.datum_touch_covariance)
         .push_back(covariance);
@@ -116,7 +117,7 @@ Response Adjustment::respond(const std::vector<Vec3>& shifts) const {
     pose.tail<3>() /= scale_;
     response.poses.push_back(pose);
   }
-  for (std::size_t point = 0; point < point_count(); ++point) {
+  for (std::size_t point = 0; point < first_certain(); ++point) {
     const Vec3 shift = by_point_[point].empty()
                            ? Vec3(Vec3::Zero())
                            : Vec3(places[point] - datum_shift(place(point)) * motion);

@@ -53,6 +53,8 @@ std::vector<Line> lines_of(const NetworkInput& input) {
     lines.push_back({input.stations[o.station], input.nests[o.nest]});
   for (const DatumTouch& touch : input.datum_touches)
     lines.push_back({input.stations[touch.station], touch.place});
+  for (const AlignmentTouch& touch : input.alignment)
+    lines.push_back({input.stations[touch.station], touch.place});
   return lines;
 }
 
@@ -102,11 +104,17 @@ void add_instrument(BudgetWriter& writer, const InstrumentError& error, const Ve
 void add_pose(BudgetWriter& writer, const EnvironmentEffects& effects, std::uint32_t index,
               const Vec3& station, const Vec3& place) {
   if (effects.instrument_pose.empty()) return;
-  const Mat3 pose = carry_pose(effects.instrument_pose[index], station, place);
-  // Its input is the pose itself, already in mm at the touch: sensitivity 1 in its worst direction.
-  const double standard = point_uncertainty(pose).expanded / 2;
-  if (standard > 0)
-    writer.add(Source::station_pose, Evaluation::type_b, standard, pose / (standard * standard));
+  // An input is the pose itself, already in mm at the touch: sensitivity 1 in its worst direction.
+  const auto add_part = [&](Source source, const std::vector<Mat6>& poses) {
+    if (poses.empty()) return;
+    const Mat3 pose = carry_pose(poses[index], station, place);
+    const double standard = point_uncertainty(pose).expanded / 2;
+    if (standard > 0)
+      writer.add(source, Evaluation::type_b, standard, pose / (standard * standard));
+  };
+  add_part(Source::alignment, effects.alignment_pose);
+  add_part(Source::form, effects.form_pose);
+  add_part(Source::station_pose, effects.instrument_pose);
   const double seating = effects.environment.nest_repeatability;
   if (seating > 0)
     writer.add(Source::nest_repeatability, Evaluation::type_a, seating,
@@ -160,7 +168,7 @@ EnvironmentEffects environment_effects(const Adjustment& adjustment,
   EnvironmentEffects effects = bare_effects(environment, adjustment.datum_centre());
   const NetworkInput& input = adjustment.input();
   const Mat3 seating = with_repeatability(Mat3::Zero(), environment);
-  std::vector<Mat3> instrument, repeatability;
+  std::vector<Mat3> instrument, repeatability, alignment, form;
   for (const NestObservation& o : input.observations) {
     instrument.push_back(o.covariance - seating);
     repeatability.push_back(seating);
@@ -168,6 +176,18 @@ EnvironmentEffects environment_effects(const Adjustment& adjustment,
   for (const DatumTouch& touch : input.datum_touches) {
     instrument.push_back(touch.covariance);
     repeatability.push_back(Mat3::Zero());
+  }
+  alignment.assign(instrument.size(), Mat3::Zero());
+  form = alignment;
+  for (const AlignmentTouch& touch : input.alignment) {
+    instrument.emplace_back(Mat3::Zero());
+    repeatability.emplace_back(Mat3::Zero());
+    alignment.push_back(touch.covariance);
+    form.emplace_back(input.form * input.form * Mat3::Identity());
+  }
+  if (!input.alignment.empty()) {
+    effects.alignment_pose = adjustment.pose_covariance_from(alignment);
+    effects.form_pose = adjustment.pose_covariance_from(form);
   }
   effects.instrument_pose = adjustment.pose_covariance_from(instrument);
   effects.repeatability_pose = adjustment.pose_covariance_from(repeatability);

@@ -12,9 +12,11 @@ namespace standpoint {
 
 /// Where a part of a touch's uncertainty comes from, in the order of a budget's lines.
 enum class Source : std::uint8_t {
-  across_beam,         ///< the instrument at this touch, mm
-  along_beam,          ///< the instrument at this touch, mm
-  station_pose,        ///< the instrument at the nests, through the station's pose, mm at the touch
+  across_beam,   ///< the instrument at this touch, mm
+  along_beam,    ///< the instrument at this touch, mm
+  alignment,     ///< the instrument and stylus at the alignment, through the pose, mm at the touch
+  form,          ///< the part's form at the alignment, through the pose, mm at the touch
+  station_pose,  ///< the instrument at the nests, through the station's pose, mm at the touch
   nest_repeatability,  ///< balls put back into nests, through the station's pose, mm each axis
   stylus,              ///< the stylus's own, mm each axis
   part_temperature,    ///< K
@@ -61,6 +63,8 @@ struct EnvironmentEffects {
   double bend_per_mm = 0;                ///< |dn/dT|, 1/K: half of it x distance^2 bends a beam
   std::vector<Mat6> instrument_pose;     ///< pose covariance by the instrument's errors
   std::vector<Mat6> repeatability_pose;  ///< pose covariance by nest repeatability
+  std::vector<Mat6> alignment_pose;      ///< by the touches of the alignment; empty without one
+  std::vector<Mat6> form_pose;           ///< by the part's form at them; empty without one
   std::vector<Vec6> index_pose;          ///< pose shift per unit of refractive index
   std::vector<Eigen::Matrix<double, 6, 3>> gradient_pose;  ///< per K/mm of each axis
 };

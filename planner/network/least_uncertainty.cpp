@@ -26,14 +26,6 @@ double least_sigma(const InstrumentError& error, double distance) {
   return std::min(sigma(error.transverse), sigma(error.radial));
 }
 
-/// As the network weighs an observation: nothing better than `tolerance::kLeastSigma`.
-Mat3 precision_of(const Mat3& covariance) {
-  const double floor = tolerance::kLeastSigma * tolerance::kLeastSigma;
-  const Eigen::SelfAdjointEigenSolver<Mat3> eigen(covariance);
-  const Vec3 precision = eigen.eigenvalues().cwiseMax(floor).cwiseInverse();
-  return eigen.eigenvectors() * precision.asDiagonal() * eigen.eigenvectors().transpose();
-}
-
 bool is_of_features(const Scene& scene) {
   return std::any_of(scene.datum.begin(), scene.datum.end(), [&](const std::string& name) {
     return std::none_of(scene.nests.begin(), scene.nests.end(),
@@ -53,7 +45,7 @@ std::size_t least_enough(const Feature& feature, const TouchSet& set) {
 LeastUncertainty::LeastUncertainty(const Scene& scene, const Vec3& at,
                                    const std::vector<SeenNest>& nests)
     : scene_(&scene), at_(at), holds_(states_error(scene.instrument) && !is_of_features(scene)) {
-  if (!holds_ || nests.empty()) return;
+  if (!holds_ || nests.empty() || scene.alignment) return;
   double scale = 0;  // rotations are kept in mm, so that one size fits all rows
   for (const SeenNest& seen : nests) scale += (scene.nests[seen.nest.index].at - at).norm();
   scale /= static_cast<double>(nests.size());
@@ -75,7 +67,7 @@ LeastUncertainty::LeastUncertainty(const Scene& scene, const Vec3& at,
     }
     const Eigen::Matrix<double, 3, 6> shift = rigid_shift(place - at, scale);
     information +=
-        shift.transpose() * precision_of(with_repeatability(own, scene.environment)) * shift;
+        shift.transpose() * weight_of(with_repeatability(own, scene.environment)) * shift;
   }
   const Eigen::SelfAdjointEigenSolver<Mat6> eigen(information);
   // What is hardly held is left out: the bound stays one, as if that motion were known.

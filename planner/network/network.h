@@ -8,6 +8,7 @@
 
 #include "geometry/vec.h"
 #include "planner/network/deficiency.h"
+#include "planner/network/motion.h"
 #include "standpoint/plan.h"
 #include "standpoint/scene.h"
 
@@ -36,6 +37,25 @@ struct DatumTouch {
   Mat3 covariance = Mat3::Identity();  ///< of the observed place, world frame, mm^2
 };
 
+/// A touch that the part's own frame is laid on (contract section 13): along the directions it
+/// holds, what is measured is where the nominal part has it.
+struct AlignmentTouch {
+  std::uint32_t station = 0;
+  Vec3 place = Vec3::Zero();           ///< that is read, world, mm
+  std::vector<Vec3> held = {};         ///< orthonormal, one to three
+  Mat3 covariance = Mat3::Identity();  ///< of the observed place, world frame, mm^2
+};
+
+/// The covariance with no direction better than `tolerance::kLeastSigma`, as the network takes it.
+[[nodiscard]] Mat3 floored(const Mat3& covariance);
+
+/// What an observation weighs: the inverse of its floored covariance, 1/mm^2.
+[[nodiscard]] Mat3 weight_of(const Mat3& covariance);
+
+/// The inverse of such a touch's covariance, and that of the part's form (standard uncertainty
+/// `form`, mm), along the directions that it holds; nothing across them. 1/mm^2. Pure.
+[[nodiscard]] Mat3 alignment_weight(const AlignmentTouch& touch, double form);
+
 /// What is observed. Nominal places, world frame, mm. Covariances are symmetric and positive
 /// semidefinite; directions better than `tolerance::kLeastSigma` are taken as that good.
 struct NetworkInput {
@@ -46,6 +66,10 @@ struct NetworkInput {
   /// nests (contract section 6).
   std::vector<std::uint32_t> datum_nests = {};
   std::vector<DatumTouch> datum_touches = {};
+  /// The part's frame, in place of a datum: where there are any, the two above are empty.
+  std::vector<AlignmentTouch> alignment = {};
+  /// Standard uncertainty of the part's form along each direction that is held, mm.
+  double form = 0;
 };
 
 struct Network {
@@ -58,16 +82,18 @@ struct Network {
 
 struct NetworkResult {
   std::optional<Network> network;
-  std::vector<Deficiency> deficient;  ///< not empty when there is no network
+  std::vector<Deficiency> deficient;  ///< stations that can move: there is no network
+  std::vector<Motion> free;  ///< of the part's frame, which its alignment leaves free: nor then
 };
 
 /// Least-squares network of contract section 6: unknown are each station's pose and each nest's
 /// place; free-network datum by inner constraints over the datum points (their shifts sum to zero,
 /// and so do their rotations about their centroid), observations linearised about the nominal
-/// places. Where a station can still move, or the datum does not hold, there is no network and the
-/// stations are named. No stations: an empty network. Pure; one thread; the same input gives the
-/// same bits. O(sum over nests of observers^2 + (6 stations)^3). docs/uncertainty.md.
-/// For more than the covariances, see `adjust`.
+/// places. With an alignment no inner constraints: its touches are observations more, of places
+/// that are certain along the directions they hold. Where a station can still move, or the datum or
+/// the alignment does not hold, there is no network and it says what moves. No stations: an empty
+/// network. Pure; one thread; the same input gives the same bits. O(sum over nests of observers^2 +
+/// (6 stations)^3). docs/uncertainty.md. For more than the covariances, see `adjust`.
 [[nodiscard]] NetworkResult solve_network(const NetworkInput& input);
 
 /// The covariance of a point fixed in a station's frame, at `point` (world), from the station's

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <utility>
 
+#include "planner/network/alignment.h"
 #include "planner/network/budget.h"
 
 namespace standpoint {
@@ -20,14 +21,19 @@ void add_nests(const Scene& scene, const PlannedStation& station, std::uint32_t 
   }
 }
 
+bool contains(const std::vector<FeatureId>& features, FeatureId feature) {
+  return std::find(features.begin(), features.end(), feature) != features.end();
+}
+
 void add_touches(const Scene& scene, const Plan& plan, const PlannedFeature& planned,
                  PlanNetwork& network) {
   if (!planned.target) return;
   const FeatureMark* mark = mark_of(plan, planned);
   if (mark == nullptr) return;
   const Feature& feature = scene.features[planned.feature.index];
-  const bool in_datum =
-      std::find(scene.datum.begin(), scene.datum.end(), feature.name) != scene.datum.end();
+  const bool is_aligned_to = scene.alignment && contains(plan.alignment.features, planned.feature);
+  const bool in_datum = !scene.alignment && std::find(scene.datum.begin(), scene.datum.end(),
+                                                      feature.name) != scene.datum.end();
   for (std::uint32_t i = 0; i < mark->by_target.size(); ++i) {
     if (!mark->by_target[i]) continue;
     const StationId station = *station_of(planned, i);
@@ -42,6 +48,10 @@ void add_touches(const Scene& scene, const Plan& plan, const PlannedFeature& pla
       watched.datum_touch = static_cast<std::uint32_t>(network.input.datum_touches.size());
       network.input.datum_touches.push_back({watched.station, centre, watched.own});
     }
+    if (is_aligned_to)
+      network.input.alignment.push_back(
+          {watched.station, centre, held_directions(feature, mark->way, mark->touches[i].normal),
+           watched.own});
     network.touches.push_back(watched);
     network.touch_index.push_back(i);
   }
@@ -88,7 +98,8 @@ PlanNetwork plan_network(const Scene& scene, const Plan& plan) {
     network.input.stations.push_back(plan.stations[i].at);
     add_nests(scene, plan.stations[i], i, network.input);
   }
-  for (const std::string& name : scene.datum)
+  if (scene.alignment) network.input.form = scene.alignment->form;
+  for (const std::string& name : scene.alignment ? std::vector<std::string>() : scene.datum)
     for (std::uint32_t nest = 0; nest < scene.nests.size(); ++nest)
       if (scene.nests[nest].name == name) network.input.datum_nests.push_back(nest);
   for (const PlannedFeature& planned : plan.features) add_touches(scene, plan, planned, network);
@@ -102,14 +113,18 @@ PlanUncertainty predict_uncertainty(const Scene& scene, const PlanNetwork& netwo
 PlanUncertainty predict_uncertainty(const Scene& scene, const NetworkInput& input,
                                     const std::vector<WatchedTouch>& touches) {
   const bool still = is_still(scene.environment);
+  PlanUncertainty uncertainty;
+  if (scene.alignment && input.alignment.empty()) {  // nothing of it is taken
+    uncertainty.figures = Figures::unaligned;
+    uncertainty.free = free_motions({});
+    return uncertainty;
+  }
   const bool no_datum = input.datum_nests.empty() && input.datum_touches.empty();
-  if (!scene.datum.empty() && no_datum) {
-    PlanUncertainty uncertainty;
+  if (!scene.alignment && !scene.datum.empty() && no_datum) {
     uncertainty.figures = Figures::no_datum;
     return uncertainty;
   }
-  if (input.nests.empty() && input.datum_touches.empty()) {
-    PlanUncertainty uncertainty;
+  if (input.nests.empty() && input.datum_touches.empty() && input.alignment.empty()) {
     uncertainty.figures = Figures::untied;
     if (input.stations.size() > 1) return uncertainty;
     uncertainty = own_figures(touches);
@@ -119,11 +134,11 @@ PlanUncertainty predict_uncertainty(const Scene& scene, const NetworkInput& inpu
                       uncertainty.touches);
     return uncertainty;
   }
-  PlanUncertainty uncertainty;
   AdjustmentResult result = adjust(input);
   if (!result.adjustment) {
-    uncertainty.figures = Figures::deficient;
+    uncertainty.figures = result.free.empty() ? Figures::deficient : Figures::unaligned;
     uncertainty.deficient = std::move(result.deficient);
+    uncertainty.free = std::move(result.free);
     return uncertainty;
   }
   uncertainty.network = result.adjustment->covariances();

@@ -24,8 +24,9 @@ struct PlanNetwork {
 /// The network of a plan: every station observes each nest it reaches once (by full target or
 /// stylus) with the scene's repeatability of seating. The datum is `scene.datum`: nests by name,
 /// and of features every touch reached from the station that takes it; a name that nothing observes
-/// is left out. Reads of the plan: each station's place and sight, each feature's station and
-/// target. Pure.
+/// is left out. With `scene.alignment` there is none: its features' touches, as they are taken,
+/// hold the part's frame. Reads of the plan: each station's place and sight, each feature's station
+/// and target. Pure.
 [[nodiscard]] PlanNetwork plan_network(const Scene& scene, const Plan& plan);
 
 /// Why a plan has figures or none.
@@ -34,12 +35,14 @@ enum class Figures : std::uint8_t {
   own,        ///< no nests, one station: each observation's own covariance, no pose
   untied,     ///< no nests, several stations: none
   deficient,  ///< something can move: none
+  unaligned,  ///< the alignment leaves the part free to move: none
   no_datum,   ///< nothing that `scene.datum` names is observed: none
 };
 
 struct PlanUncertainty {
   Figures figures = Figures::network;
   std::vector<Deficiency> deficient;  ///< for Figures::deficient
+  std::vector<Motion> free;           ///< for Figures::unaligned
   std::optional<Network> network;     ///< for Figures::network
   /// For each of PlanNetwork::touches; empty where there are no figures. With the room's part.
   std::vector<PointUncertainty> touches;

@@ -83,7 +83,8 @@ void try_stations(const Cell& cell, const Plan& plan, const std::vector<Candidat
     added.at = some[i].at;
     added.up = some[i].up;
     added.sight = look_without_causes(cell, stance_of(added));
-    const Quality quality = quality_of(provisional_plan(cell.scene(), std::move(stations)));
+    const Quality quality =
+        quality_of(provisional_plan(cell.scene(), std::move(stations), plan.alignment.features));
     worst[i] = quality.worst_expanded.value_or(worst[i]);
   });
   advice.stations_tried = some.size();

@@ -107,7 +107,7 @@ void warn_of_lines(const Findings& found, const Plan& plan, std::vector<Warning>
 
 void warn_of_stations(const Findings& found, std::vector<Warning>& warnings) {
   const auto station_of = [&](CandidateId c) {
-    const auto at = std::lower_bound(found.chosen.begin(), found.chosen.end(), c);
+    const auto at = std::find(found.chosen.begin(), found.chosen.end(), c);
     return StationId(static_cast<std::size_t>(at - found.chosen.begin()));
   };
   Warning collides{WarningKind::kept_collides};
@@ -148,7 +148,8 @@ void warn_of_figures(const Findings& found, const Plan& plan, std::vector<Warnin
       warnings.push_back({WarningKind::ratio, {planned.feature}, {}, {}, ratio});
     }
   }
-  if (found.figures == Figures::untied || found.figures == Figures::deficient) {
+  if (found.figures == Figures::untied || found.figures == Figures::deficient ||
+      found.figures == Figures::unaligned) {
     warnings.push_back({WarningKind::no_uncertainty});
   }
 }

@@ -145,7 +145,8 @@ class Search {
     tbb::parallel_for(std::size_t{0}, numbers.size(), [&](std::size_t i) {
       Entry& entry = entries_[numbers[i]];
       if (!entry.quality)
-        entry.quality = quality_of(provisional_plan(scene_, sights_.stations_of(entry.set)));
+        entry.quality =
+            quality_of(provisional_plan(scene_, sights_.stations_of(entry.set), search_.aligned));
     });
     judged_ += numbers.size();
   }

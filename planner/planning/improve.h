@@ -18,6 +18,7 @@ struct LaterSearch {
   const ReachTable& table;
   /// Whether a set of candidates is tied as contract section 4 asks.
   std::function<bool(const std::vector<CandidateId>&)> is_tied;
+  std::vector<FeatureId> aligned = {};  ///< what the part's frame is laid on; empty without one
 };
 
 /// The best found in the last two aims.

@@ -50,9 +50,43 @@ void lay_on(Plan& plan, FeatureId feature, StationId station) {
   planned.margin = mark.margin;
 }
 
+/// Lays the features of the alignment, and no others.
+void lay_alignment(const Scene& scene, Plan& plan) {
+  const std::size_t first = begins(plan.stations, plan.alignment.features);
+  for (const FeatureId feature : plan.alignment.features) {
+    std::vector<Bid> bids;
+    for (std::size_t s = 0; s < plan.stations.size(); ++s) {
+      const FeatureMark& mark = mark_of(plan, StationId(s), feature);
+      if (mark.verdict == Verdict::blocked) continue;
+      Bid& bid = bids.emplace_back();
+      bid.station = StationId(s);
+      bid.verdict = mark.verdict;
+      bid.expanded = s == first ? 0 : 1;  // all else alike, where the crew begins
+      bid.margin = mark.margin.value_or(0);
+      bid.at = plan.stations[s].at;
+    }
+    if (bids.empty()) {
+      lay_on_all(scene, plan, feature);
+    } else {
+      lay_on(plan, feature,
+             std::min_element(bids.begin(), bids.end(), [](const Bid& a, const Bid& b) {
+               return a.is_before(b);
+             })->station);
+    }
+  }
+}
+
+/// A plan's features, none of them measured.
+void lay_nothing(const Scene& scene, Plan& plan) {
+  plan.features.assign(scene.features.size(), {});
+  for (std::size_t f = 0; f < plan.features.size(); ++f) plan.features[f].feature = FeatureId(f);
+}
+
 /// What every station that reaches a feature bids for it. The network's poses do not depend on who
-/// measures a feature, so each station is tried with all that it reaches.
-std::vector<std::vector<Bid>> collect_bids(const Scene& scene, Plan& plan) {
+/// measures a feature, unless it is one of the alignment; so each station is tried with all that it
+/// reaches. `alignment`: what holds the part's frame.
+std::vector<std::vector<Bid>> collect_bids(const Scene& scene, Plan& plan,
+                                           const std::vector<AlignmentTouch>& alignment) {
   std::vector<std::vector<Bid>> bids(scene.features.size());
   for (std::size_t s = 0; s < plan.stations.size(); ++s) {
     const StationId station(s);
@@ -63,7 +97,8 @@ std::vector<std::vector<Bid>> collect_bids(const Scene& scene, Plan& plan) {
         lay_on(plan, FeatureId(f), station);
       }
     }
-    const PlanNetwork network = plan_network(scene, plan);
+    PlanNetwork network = plan_network(scene, plan);
+    network.input.alignment = alignment;
     write_uncertainty(network, predict_uncertainty(scene, network), plan);
     for (std::size_t f = 0; f < scene.features.size(); ++f) {
       const PlannedFeature& planned = plan.features[f];
@@ -104,17 +139,51 @@ void lay_on_all(const Scene& scene, Plan& plan, FeatureId feature) {
   planned.shared_mark = std::move(shared->mark);
 }
 
+std::size_t begins(const std::vector<PlannedStation>& stations,
+                   const std::vector<FeatureId>& aligned) {
+  const auto taken = [&](const PlannedStation& station) {
+    std::pair<int, int> counts;  // by full target, in all
+    for (const FeatureId feature : aligned) {
+      const Verdict verdict = station.sight.features[feature.index].verdict;
+      counts.first += verdict == Verdict::full_target;
+      counts.second += verdict != Verdict::blocked;
+    }
+    return counts;
+  };
+  std::size_t best = 0;
+  for (std::size_t s = 1; s < stations.size(); ++s) {
+    const auto mine = taken(stations[s]), most = taken(stations[best]);
+    const Vec3 &here = stations[s].at, &there = stations[best].at;
+    if (mine > most || (mine == most && std::lexicographical_compare(here.begin(), here.end(),
+                                                                     there.begin(), there.end())))
+      best = s;
+  }
+  return best;
+}
+
 ProvisionalPlan provisional_plan(const Scene& scene, std::vector<PlannedStation> stations) {
+  const auto aligned = scene.alignment ? scene.alignment->features : std::vector<FeatureId>();
+  return provisional_plan(scene, std::move(stations), aligned);
+}
+
+ProvisionalPlan provisional_plan(const Scene& scene, std::vector<PlannedStation> stations,
+                                 const std::vector<FeatureId>& aligned) {
   ProvisionalPlan provisional;
   Plan& plan = provisional.plan;
   plan.stations = std::move(stations);
-  plan.features.resize(scene.features.size());
-  auto bids = collect_bids(scene, plan);
+  plan.alignment.features = aligned;
+  lay_nothing(scene, plan);
+  if (!plan.stations.empty()) lay_alignment(scene, plan);
+  const std::vector<PlannedFeature> holding = plan.features;
+  auto bids = collect_bids(scene, plan, plan_network(scene, plan).input.alignment);
+  lay_nothing(scene, plan);
   for (std::size_t f = 0; f < scene.features.size(); ++f) {
     std::sort(bids[f].begin(), bids[f].end(),
               [](const Bid& a, const Bid& b) { return a.is_before(b); });
-    plan.features[f] = {};
-    plan.features[f].feature = FeatureId(f);
+    if (const auto held = holding[f].station) {  // the frame is laid already: by this one
+      std::stable_partition(bids[f].begin(), bids[f].end(),
+                            [&](const Bid& bid) { return bid.station == *held; });
+    }
     if (bids[f].empty()) lay_on_all(scene, plan, FeatureId(f));
     const auto asked = static_cast<std::size_t>(scene.rules.stations_per_feature);
     for (std::size_t i = 0; i < std::min(asked, bids[f].size()); ++i) {

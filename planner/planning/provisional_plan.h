@@ -21,8 +21,23 @@ struct ProvisionalPlan {
 /// station; the next best are `also_from`, as many as `stations_per_feature` asks. A feature that
 /// none takes alone is laid on all of them together where that is enough (`mark_together`).
 /// O(stations x (network + touches)). `stations` come with their sights.
+///
+/// With `scene.alignment` the features of `aligned` hold the part's frame: each is laid on the
+/// station that marks it best, of equal ones on the station that takes most of them (`begins`), and
+/// the figures of all others are relative to them. Precondition: `aligned` is empty without one.
+[[nodiscard]] ProvisionalPlan provisional_plan(const Scene& scene,
+                                               std::vector<PlannedStation> stations,
+                                               const std::vector<FeatureId>& aligned);
+
+/// The same with what `scene.alignment` names.
 [[nodiscard]] ProvisionalPlan provisional_plan(const Scene& scene,
                                                std::vector<PlannedStation> stations);
+
+/// The station with which a crew begins: the one that takes the most of `aligned` by full target,
+/// then the most in all; of equal ones the first by place. 0 where none takes any. O(stations x
+/// aligned). Precondition: a station, and the sights hold every feature of the scene.
+[[nodiscard]] std::size_t begins(const std::vector<PlannedStation>& stations,
+                                 const std::vector<FeatureId>& aligned);
 
 /// Lays a feature on all stations of the plan together, touch by touch, where none takes it alone
 /// and that is enough (`mark_together`); else leaves it as it is. Precondition: `plan.features` and

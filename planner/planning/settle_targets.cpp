@@ -84,7 +84,10 @@ ProvisionalPlan settle_targets(const Cell& cell, ProvisionalPlan provisional) {
     FeatureMark& place = stations[station.index].sight.features[mark.feature.index];
     place = std::move(mark);
   }
-  return provisional_plan(cell.scene(), std::move(stations));
+  const PlannedAlignment alignment = provisional.plan.alignment;
+  ProvisionalPlan settled = provisional_plan(cell.scene(), std::move(stations), alignment.features);
+  settled.plan.alignment = alignment;
+  return settled;
 }
 
 }  // namespace standpoint

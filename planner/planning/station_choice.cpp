@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "planner/planning/choose_alignment.h"
 #include "planner/planning/findings.h"
 #include "planner/planning/improve.h"
 #include "planner/planning/station_cover.h"
@@ -47,11 +48,12 @@ std::optional<StationChoice> choose_stations(const Cell& cell, const Watch& watc
   if (watch.is_interrupted()) return std::nullopt;
 
   const bool must_be_tied = ties.are_asked() && cover.keep_tied;
-  const LaterSearch search{cell, candidates.kept, table,
-                           [&](const std::vector<CandidateId>& chosen) {
-                             return !must_be_tied || is_connected(ties, chosen);
-                           }};
+  LaterSearch search{cell, candidates.kept, table, [&](const std::vector<CandidateId>& chosen) {
+                       return !must_be_tied || is_connected(ties, chosen);
+                     }};
   const std::vector<CandidateId> first(cover.columns.begin(), cover.columns.end());
+  if (scene.alignment)
+    search.aligned = aligned_features(scene, stations_of(search, first)).features;
   LaterChoice later = improve(search, first, watch);
   if (watch.is_interrupted()) return std::nullopt;
   return StationChoice{std::move(candidates), std::move(table),        std::move(ties),

@@ -19,8 +19,9 @@ struct StationChoice {
   ReachTable table;
   Ties ties;
   CoverSolution cover;
-  std::vector<CandidateId> chosen;  ///< ascending; the cover's, improved in the last two aims
-  LaterAims later;                  ///< how far they were improved
+  /// The cover's, improved in the last two aims. Ascending; the plan may put another one first.
+  std::vector<CandidateId> chosen;
+  LaterAims later;  ///< how far they were improved
 };
 
 /// The stations of contract section 4, over all candidates of the scene. Nothing when `watch` was

@@ -28,6 +28,9 @@ class Rig {
         tests_(adjustment, order.global_level, order.local_level) {
     for (const NestObservation& o : network.input.observations)
       roots_.push_back(covariance_root(o.covariance));
+    const Mat3 form = network.input.form * network.input.form * Mat3::Identity();
+    for (const AlignmentTouch& touch : network.input.alignment)
+      roots_.push_back(covariance_root(touch.covariance + form));
   }
 
   [[nodiscard]] const ResidualTests& tests() const { return tests_; }
@@ -237,7 +240,8 @@ std::optional<Rehearsal> rehearse_network(const PlanNetwork& network, const Rehe
   tbb::parallel_for(std::size_t{0}, blunders.size(), [&](std::size_t b) {
     if (!watch.is_interrupted())
       rehearsal.blunders[b] =
-          run_blunder(blunders[b], stage, order, 1 + b, network.input.observations.size());
+          run_blunder(blunders[b], stage, order, 1 + b,
+                      network.input.observations.size() + network.input.alignment.size());
   });
   return rehearsal;
 }

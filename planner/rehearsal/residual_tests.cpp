@@ -14,11 +14,18 @@
 namespace standpoint {
 namespace {
 
-Mat3 floored(const Mat3& covariance) {
-  const Eigen::SelfAdjointEigenSolver<Mat3> eigen(covariance);
-  const double least = tolerance::kLeastSigma * tolerance::kLeastSigma;
-  return eigen.eigenvectors() * eigen.eigenvalues().cwiseMax(least).asDiagonal() *
-         eigen.eigenvectors().transpose();
+/// The part of `shift` along the directions that the touch holds.
+Vec3 along_held(const AlignmentTouch& touch, const Vec3& shift) {
+  Vec3 sum = Vec3::Zero();
+  for (const Vec3& held : touch.held) sum += held.dot(shift) * held;
+  return sum;
+}
+
+/// The covariance of a touch of the alignment along the directions that it holds, none across them.
+Mat3 covariance_along(const AlignmentTouch& touch, double form) {
+  Mat3 across = Mat3::Zero();
+  for (const Vec3& held : touch.held) across += held * held.transpose();
+  return across * (floored(touch.covariance) + form * form * Mat3::Identity()) * across;
 }
 
 }  // namespace
@@ -27,11 +34,14 @@ ResidualTests::ResidualTests(const Adjustment& adjustment, double global_level, 
     : adjustment_(&adjustment) {
   const NetworkInput& input = adjustment.input();
   assert(input.datum_touches.empty());
-  const std::size_t count = input.observations.size();
+  const std::size_t sights = input.observations.size();
+  const std::size_t count = sights + input.alignment.size();
   std::set<std::uint32_t> nests;
   for (const NestObservation& o : input.observations) nests.insert(o.nest);
-  degrees_of_freedom_ = static_cast<int>(3 * count) - static_cast<int>(6 * input.stations.size()) -
-                        static_cast<int>(3 * nests.size()) + 6;
+  std::size_t equations = 3 * sights;
+  for (const AlignmentTouch& touch : input.alignment) equations += touch.held.size();
+  degrees_of_freedom_ = static_cast<int>(equations) - static_cast<int>(6 * input.stations.size()) -
+                        static_cast<int>(3 * nests.size()) + (input.alignment.empty() ? 6 : 0);
   if (degrees_of_freedom_ > 0)
     global_limit_ = chi_square_quantile(degrees_of_freedom_, 1 - global_level);
   std::array<double, 4> limit{};
@@ -43,8 +53,11 @@ ResidualTests::ResidualTests(const Adjustment& adjustment, double global_level, 
   ranks_.assign(count, 0);
   limits_.assign(count, 0);
   tbb::parallel_for(std::size_t{0}, count, [&](std::size_t i) {
-    const Mat3 own = floored(input.observations[i].covariance);
-    weights_[i] = own.inverse();
+    const bool is_sight = i < sights;
+    const Mat3 own = is_sight ? floored(input.observations[i].covariance)
+                              : covariance_along(input.alignment[i - sights], input.form);
+    weights_[i] =
+        is_sight ? own.inverse() : alignment_weight(input.alignment[i - sights], input.form);
     // The residual's answer to its own observation: R_ii; its covariance is R_ii C_i (R C is the
     // covariance of all residuals, for least squares with weights C^-1).
     Mat3 answer;
@@ -70,7 +83,15 @@ std::vector<Vec3> ResidualTests::residuals(const std::vector<Vec3>& shifts,
                                            const Response& response) const {
   const NetworkInput& input = adjustment_->input();
   std::vector<Vec3> left(shifts.size());
-  for (std::size_t i = 0; i < shifts.size(); ++i) {
+  const std::size_t sights = input.observations.size();
+  for (std::size_t i = 0; i < input.alignment.size(); ++i) {
+    const AlignmentTouch& touch = input.alignment[i];
+    const Vec6& pose = response.poses[touch.station];
+    const Vec3 lever = touch.place - input.stations[touch.station];
+    left[sights + i] =
+        along_held(touch, shifts[sights + i] + pose.head<3>() + pose.tail<3>().cross(lever));
+  }
+  for (std::size_t i = 0; i < sights; ++i) {
     const NestObservation& o = input.observations[i];
     const Vec6& pose = response.poses[o.station];
     const Vec3 lever = input.nests[o.nest] - input.stations[o.station];
@@ -98,7 +119,9 @@ ResidualVerdict ResidualTests::judge(const std::vector<Vec3>& residuals) const {
     if (share <= greatest) continue;
     greatest = share;
     verdict.is_local_flagged = true;
-    verdict.nest = adjustment_->input().observations[i].nest;
+    const auto& sights = adjustment_->input().observations;
+    verdict.nest.reset();
+    if (i < sights.size()) verdict.nest = sights[i].nest;
   }
   return verdict;
 }

@@ -10,6 +10,7 @@
 #include "planner/nests/nest_judge.h"
 #include "planner/nests/station_sets.h"
 #include "planner/nests/subset_search.h"
+#include "planner/planning/choose_alignment.h"
 #include "planner/planning/improve.h"
 #include "planner/planning/settle_targets.h"
 #include "planner/planning/station_choice.h"
@@ -59,16 +60,17 @@ class Planner {
         station_effort_(stations),
         watch_(watch),
         existing_(cell.scene().nests.size()),
-        cell_(cell.with(with_all_sites(cell.scene(), generate_sites(cell)))),
-        all_(cell_.scene()) {}
+        given_(cell.with(with_all_sites(cell.scene(), generate_sites(cell)))),
+        cell_(given_) {}
 
   std::optional<NestChoice> run() {
     auto choice = choose_stations(cell_, watch_);
     if (!choice) return std::nullopt;
     choice_ = &*choice;
+    settle_alignment(choice->chosen);
     must_be_tied_ = choice->ties.are_asked() && choice->cover.keep_tied;
     best_ = solve(choice->chosen);
-    const StationSets others = equal_station_sets(all_, *choice, station_effort_);
+    const StationSets others = equal_station_sets(all(), *choice, station_effort_);
     for (const std::vector<CandidateId>& set : others.sets) try_instead(set);
     improve_once_more();
     if (watch_.is_interrupted()) return std::nullopt;
@@ -80,6 +82,17 @@ class Planner {
   }
 
  private:
+  [[nodiscard]] const Scene& all() const { return cell_.scene(); }
+
+  /// One choice, with all sites, holds for all sets of sites that are compared.
+  void settle_alignment(const std::vector<CandidateId>& chosen) {
+    if (!all().alignment || !all().alignment->choose) return;
+    Scene settled = all();
+    settled.alignment->features = aligned_features(all(), look_from(chosen)).features;
+    settled.alignment->choose.reset();
+    cell_ = given_.with(std::move(settled));
+  }
+
   [[nodiscard]] std::vector<PlannedStation> look_from(const std::vector<CandidateId>& set) const {
     return stations_of({cell_, choice_->candidates.kept, choice_->table, {}}, set);
   }
@@ -93,15 +106,15 @@ class Planner {
   }
 
   Together solve(const std::vector<CandidateId>& set) {
-    const NestJudge judge(all_, existing_, look_from(set), must_be_tied_);
-    return {set, search_subsets(judge, all_.rules.max_expanded, effort_, watch_)};
+    const NestJudge judge(all(), existing_, look_from(set), must_be_tied_);
+    return {set, search_subsets(judge, all().rules.max_expanded, effort_, watch_)};
   }
 
   void try_instead(const std::vector<CandidateId>& set) {
     if (watch_.is_interrupted()) return;
     ++station_sets_;
     // Counting needs no looks: often it tells that this set cannot do with fewer sites.
-    const bool may_only_be_fewer = !all_.rules.max_expanded;
+    const bool may_only_be_fewer = !all().rules.max_expanded;
     if (may_only_be_fewer && best_.answer.is_tied && counted(set) >= best_.answer.sites.size())
       return;
     Together other = solve(set);
@@ -113,28 +126,30 @@ class Planner {
     NestTies::Question question;
     question.existing = existing_;
     question.stations = set.size();
-    question.shared_nests = all_.rules.shared_nests;
+    question.shared_nests = all().rules.shared_nests;
     question.are_asked = must_be_tied_;
-    question.counts.assign(all_.nests.size(), std::vector<char>(set.size(), 0));
-    for (const Nest& nest : all_.nests) question.places.push_back(nest.at);
+    question.counts.assign(all().nests.size(), std::vector<char>(set.size(), 0));
+    for (const Nest& nest : all().nests) question.places.push_back(nest.at);
     for (std::size_t s = 0; s < set.size(); ++s)
       for (const NestId nest : choice_->ties.nests_of(set[s])) question.counts[nest.index][s] = 1;
     constexpr double kTime = 2;
     const NestTies::Least least = NestTies(std::move(question)).least_sites(kTime);
-    return least.is_possible ? static_cast<std::size_t>(least.sites) : all_.nests.size() + 1;
+    return least.is_possible ? static_cast<std::size_t>(least.sites) : all().nests.size() + 1;
   }
 
   /// With the nests as they are now another set of stations may be better in the last two aims.
   void improve_once_more() {
     if (watch_.is_interrupted() || !best_.answer.is_tied) return;
     const std::vector<NestId> nests = kept();
-    const Cell cell = cell_.with(with_nests(all_, nests));
+    const Cell cell = cell_.with(with_nests(all(), nests));
     const ReachTable table = table_among(choice_->table, nests);
     const Ties ties(cell.scene(), table);
-    const LaterSearch search{cell, choice_->candidates.kept, table,
-                             [&](const std::vector<CandidateId>& set) {
-                               return !must_be_tied_ || is_connected(ties, set);
-                             }};
+    const LaterSearch search{
+        cell, choice_->candidates.kept, table,
+        [&](const std::vector<CandidateId>& set) {
+          return !must_be_tied_ || is_connected(ties, set);
+        },
+        all().alignment ? all().alignment->features : std::vector<FeatureId>()};
     const std::vector<CandidateId> better = improve(search, best_.stations, watch_).chosen;
     if (better == best_.stations || watch_.is_interrupted()) return;
     ++station_sets_;
@@ -145,12 +160,12 @@ class Planner {
   [[nodiscard]] NestChoice finished(const StationChoice& choice) {
     watch_.tell(Stage::network, 0);
     const std::vector<NestId> nests = kept();
-    NestChoice result{cell_.with(with_nests(all_, nests))};
+    NestChoice result{cell_.with(with_nests(all(), nests))};
     const Scene& scene = result.cell.scene();
     result.existing = existing_;
-    for (std::uint32_t site = 0; existing_ + site < all_.nests.size(); ++site)
+    for (std::uint32_t site = 0; existing_ + site < all().nests.size(); ++site)
       if (!std::binary_search(best_.answer.sites.begin(), best_.answer.sites.end(), site))
-        result.left.push_back(all_.nests[existing_ + site]);
+        result.left.push_back(all().nests[existing_ + site]);
     result.candidates = choice.candidates.kept;
     result.answer = best_.answer;
     result.station_sets = station_sets_;
@@ -177,8 +192,8 @@ class Planner {
   const StationEffort& station_effort_;
   const Watch& watch_;
   std::size_t existing_;
-  Cell cell_;
-  const Scene& all_;  ///< of cell_
+  Cell given_;  ///< with all sites as nests
+  Cell cell_;   ///< the same, with the alignment's features chosen where the program was to choose
   const StationChoice* choice_ = nullptr;
   bool must_be_tied_ = false;
   int station_sets_ = 1;

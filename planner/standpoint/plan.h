@@ -155,6 +155,15 @@ struct Warning {
   std::vector<NestId> ends = {};
 };
 
+/// What the part's own frame is laid on (contract section 13).
+struct PlannedAlignment {
+  std::vector<FeatureId> features;  ///< empty without an alignment, or where none holds the frame
+  /// Where the program chose them: the greatest expanded uncertainty of all features with every
+  /// feature that it might have chosen. No choice from these stations is below it, mm.
+  std::optional<double> worst_at_least;
+  bool is_best = false;  ///< it tried every choice of so many features
+};
+
 /// A finished plan: plain results, ready to be written (write_plan).
 struct Plan {
   std::vector<PlannedStation> stations;  ///< indexed by StationId
@@ -162,6 +171,7 @@ struct Plan {
   std::vector<Link> links;               ///< all pairs of tied stations
   Optimality optimality;                 ///< what is proven about the number of stations
   CandidateTally candidates;             ///< how many places were tried
+  PlannedAlignment alignment;            ///< what holds the part's frame
   std::vector<Unreached> unreached;      ///< every feature that is not measured, and why
   std::vector<Warning> warnings;         ///< what people should know before they rely on it
 };

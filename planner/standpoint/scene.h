@@ -85,9 +85,6 @@ struct Stance {
 /// Whether both stand in exactly the same place in the same way.
 [[nodiscard]] inline bool operator==(const Stance& a, const Stance& b) {
   return a.at == b.at && a.up == b.up;
-}  /// The other way round.
-[[nodiscard]] inline bool operator!=(const Stance& a, const Stance& b) {
-  return !(a == b);
 }
 /// Whether a standing axis is exactly the scene's vertical, head up.
 [[nodiscard]] inline bool is_upright(const Vec3& up) {
@@ -160,6 +157,9 @@ using OffsetStylus = std::variant<MirrorStylus, TwoBallStylus>;
 struct PointFeature {
   Vec3 at;      ///< mm
   Vec3 normal;  ///< out of the material
+  /// A place that can be told in all three directions, not only along its normal: what an alignment
+  /// takes from it.
+  bool holds_all = false;
 };
 /// A flat face.
 struct PlaneFeature {
@@ -231,7 +231,8 @@ struct Feature {
   std::vector<TargetId> targets{};      ///< the only ones that may be used; empty means any
   std::optional<int> touch_count{};     ///< how many touches to take; default by shape
   std::optional<int> enough_touches{};  ///< how many of them are enough; default: docs/touches.md
-  bool split = true;  ///< several stations may take it together, where its shape allows it
+  bool split = true;      ///< several stations may take it together, where its shape allows it
+  bool is_datum = false;  ///< the drawing's datums refer to it
 };
 
 /// A fixed seat for full targets.
@@ -321,6 +322,15 @@ struct Rules {
   std::optional<double> max_expanded;  ///< bound on every feature's expanded uncertainty, mm
 };
 
+/// What the part's own frame is laid on: planned touches of some features (contract section 13).
+struct Alignment {
+  std::vector<FeatureId> features;  ///< in the order they were given; empty where `choose` is
+  double form = 0;  ///< standard uncertainty of the part's form along each direction held, mm
+  /// At most so many features are to be chosen by the program, > 0.
+  std::optional<int> choose;
+  std::vector<FeatureId> from;  ///< that `choose` may take; empty: those marked as datum, else all
+};
+
 /// Everything that is known before planning, but for the surfaces of the bodies.
 struct Scene {
   std::string name;        ///< for people
@@ -344,6 +354,8 @@ struct Scene {
   Rules rules;                               ///< what a plan must keep
   Environment environment;                   ///< temperature and air
   std::vector<std::string> datum;  ///< names of nests or features; empty: all observed nests
+  /// In place of `datum`: the frame of the part itself.
+  std::optional<Alignment> alignment;
 };
 
 /// Whether the scene says how well the instrument measures. Where it does not, all terms are zero

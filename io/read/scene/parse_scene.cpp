@@ -20,11 +20,12 @@ namespace {
 constexpr std::array<std::string_view, 1> kFormats{"standpoint-scene"};
 constexpr std::string_view kSceneFile = "a scene file";
 
-constexpr std::array<std::string_view, 24> kKeys{
-    "$schema",       "format",   "version",       "name",       "units",        "chord_tolerance",
-    "include",       "frames",   "bodies",        "instrument", "full_targets", "hole_adapters",
-    "offset_styli",  "features", "feature_lists", "nests",      "nest_lists",   "nest_sites",
-    "nest_surfaces", "datum",    "stations",      "walkways",   "rules",        "room"};
+constexpr std::array<std::string_view, 25> kKeys{
+    "$schema",         "format",        "version",      "name",          "units",
+    "chord_tolerance", "include",       "frames",       "bodies",        "instrument",
+    "full_targets",    "hole_adapters", "offset_styli", "features",      "feature_lists",
+    "nests",           "nest_lists",    "nest_sites",   "nest_surfaces", "datum",
+    "stations",        "walkways",      "rules",        "room",          "alignment"};
 
 /// What holds for one document alone; the scene's own name and unit are those of the first.
 void read_heading(const ObjectCursor& object, bool is_first, SceneReading& reading) {
@@ -83,6 +84,7 @@ class DocumentsReader {
     each("stations", read_stations);
     each("walkways", read_walkways);
     only_one("rules", read_rules);
+    only_one("alignment", read_alignment);
     only_one("room", read_environment);
   }
 

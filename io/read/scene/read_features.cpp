@@ -12,9 +12,9 @@ namespace {
 
 /// What the command `features` tells beside a feature's form: an entry of its JSON can be copied
 /// into a scene as it stands (contract section 8).
-constexpr std::array<std::string_view, 11> kFindings{
+constexpr std::array<std::string_view, 10> kFindings{
     "through",        "steps", "tip",  "countersink", "area",  "fit",
-    "tolerance_from", "datum", "from", "component",   "origin"};
+    "tolerance_from", "from", "component",   "origin"};
 
 /// The names of the only targets that may be used.
 std::vector<TargetId> read_targets_of(const Cursor& at, const SceneReading& reading) {
@@ -71,7 +71,7 @@ Feature read_feature(const Cursor& at, std::size_t index, SceneReading& reading)
   feature.name = read_own_name(object, reading.feature_names, index);
   const auto type = read_shape_type(object.required("type"));
   std::vector<std::string_view> keys{"name",     "type",    "frame",   "tolerance",
-                                     "required", "targets", "touches", "split"};
+                                     "required", "targets", "touches", "split", "datum"};
   const auto own_keys = shape_keys(type);
   keys.insert(keys.end(), own_keys.begin(), own_keys.end());
   object.allow(keys, kFindings);
@@ -87,6 +87,7 @@ Feature read_feature(const Cursor& at, std::size_t index, SceneReading& reading)
   if (tolerance) feature.tolerance = reading.mm(*tolerance);
   feature.required = read_flag(object.optional("required")).value_or(true);
   feature.split = read_flag(object.optional("split")).value_or(true);
+  feature.is_datum = read_flag(object.optional("datum")).value_or(false);
   const NumberRule count = type ? touch_count_rule(feature.shape) : kTouchCount;
   read_touches(object.optional("touches"), count, type.has_value(), feature);
   return feature;

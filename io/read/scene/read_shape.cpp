@@ -19,7 +19,7 @@ struct FeatureType {
 };
 const std::array<FeatureType, 9>& types() {
   static const std::array<FeatureType, 9> all{{
-      {"point", {"at", "normal"}},
+      {"point", {"at", "normal", "points"}},
       {"plane", {"points", "normal"}},
       {"hole", {"centre", "axis", "diameter", "depth"}},
       {"cylinder", {"centre", "axis", "diameter", "length", "side"}},
@@ -39,7 +39,9 @@ class ShapeReader {
   ShapeReader(const ObjectCursor& object, const SceneReading& reading)
       : object_(object), reading_(reading) {}
 
-  [[nodiscard]] PointFeature point() const { return {place("at"), unit("normal")}; }
+  [[nodiscard]] PointFeature point() const {
+    return {place("at"), unit("normal"), read_flag(object_.optional("points")).value_or(false)};
+  }
 
   [[nodiscard]] PlaneFeature plane() const { return {points("points"), unit("normal")}; }
 

@@ -46,6 +46,8 @@ inline constexpr NumberRule kCost{"a cost above zero", 1e-6, 1e6};
 inline constexpr NumberRule kShare{"a fraction of 1", 1e-6, 1};
 /// Of a CAD file's face; more than a file has.
 inline constexpr NumberRule kFaceNumber{"the number of a face", 1, 1e9};
+/// Three features of one point each hold less than the six motions of a part.
+inline constexpr NumberRule kAlignmentCount{"a whole number of features", 1, 100};
 inline constexpr NumberRule kTouchCount{"a whole number of touches", 1, 1000};
 inline constexpr NumberRule kStationCount{"a whole number of stations", 1, 100};
 /// Fewer than three nests are always in one line and tie nothing.

@@ -59,6 +59,8 @@ void read_rules(const Cursor& at, SceneReading& reading);
 void read_environment(const Cursor& at, SceneReading& reading);
 /// After features and nests.
 void read_datum(const Cursor& at, SceneReading& reading);
+/// After features and rules.
+void read_alignment(const Cursor& at, SceneReading& reading);
 /// Loads each body's mesh; after `chord_tolerance`.
 void read_bodies(const Cursor& at, SceneReading& reading);
 

@@ -82,6 +82,10 @@ constexpr std::array kWords{
     Words{FaultKind::no_touches, "no-touches", "{}"},
     Words{FaultKind::too_many_touches, "too-many-touches",
           "a spacing that gives at most {} touches on what is selected"},
+    Words{FaultKind::alignment_free, "alignment-free",
+          "features that hold the part; these leave it free to {}; {}"},
+    Words{FaultKind::alignment_not_chosen, "alignment-not-chosen",
+          "this key only where `choose` says how many"},
 };
 
 constexpr bool in_order() {

@@ -5,9 +5,11 @@
 #include <nlohmann/json.hpp>
 
 #include "io/words/json_parts.h"
+#include "io/words/motion_words.h"
 #include "io/words/names.h"
 #include "io/words/words.h"
 #include "io/write/json/advice_json.h"
+#include "planner/network/alignment.h"
 #include "planner/network/decision.h"
 #include "planner/network/element_uncertainty.h"
 #include "planner/network/plan_budget.h"
@@ -238,6 +240,31 @@ Json cautions_object(const Scene& scene, const Plan& plan, const Cautions& cauti
   return list;
 }
 
+Json alignment_object(const Scene& scene, const Plan& plan) {
+  Json object;
+  object["features"] = Json::array();
+  for (const FeatureId feature : plan.alignment.features)
+    object["features"].push_back(json::text(scene.features[feature.index].name));
+  object["stations"] = Json::array();
+  const std::vector<StationId> stations = aligning_stations(plan);
+  for (const StationId station : stations)
+    object["stations"].push_back(json::text(plan.stations[station.index].name));
+  const auto pose =
+      stations.empty() ? std::nullopt : plan.stations[stations.front().index].pose_covariance;
+  object["pose_uncertainty"] = pose ? json::pose_covariance(scene, *pose) : Json(nullptr);
+  if (const std::optional<LeastHeld> least = least_held(scene, plan))
+    object["least_held"] = {{"motion", json::text(motion_words(scene, least->motion))},
+                            {"feature", json::text(scene.features[least->feature.index].name)},
+                            {"expanded", json::length(scene, least->expanded)}};
+  if (scene.alignment->choose) {
+    object["is_best_choice"] = plan.alignment.is_best;
+    object["worst_at_least"] = plan.alignment.worst_at_least
+                                   ? json::length(scene, *plan.alignment.worst_at_least)
+                                   : Json(nullptr);
+  }
+  return object;
+}
+
 }  // namespace
 
 Json plan_object(const Scene& scene, const Plan& plan, const Cautions& cautions) {
@@ -254,6 +281,7 @@ Json plan_object(const Scene& scene, const Plan& plan, const Cautions& cautions)
     object["features"].push_back(feature_object(scene, plan, planned));
   add_budgets(scene, plan, object["features"]);
   add_elements(scene, plan, object["features"]);
+  if (scene.alignment) object["alignment"] = alignment_object(scene, plan);
   object["links"] = Json::array();
   for (const Link& link : plan.links) object["links"].push_back(link_object(scene, plan, link));
   object["optimality"] = {{"status", proof_name(plan.optimality.status)},

@@ -229,6 +229,7 @@ void describe(Archive& a, Feature& x) {
   a("touch_count", x.touch_count);
   a("enough_touches", x.enough_touches);
   a("split", x.split);
+  a("is_datum", x.is_datum);
 }
 template <class Archive>
 void describe(Archive& a, Nest& x) {
@@ -330,6 +331,13 @@ void describe(Archive& a, Body& x) {
   a("placement", x.placement);
 }
 template <class Archive>
+void describe(Archive& a, Alignment& x) {
+  a("features", x.features);
+  a("form", x.form);
+  a("choose", x.choose);
+  a("from", x.from);
+}
+template <class Archive>
 void describe(Archive& a, Scene& x) {
   a("name", x.name);
   a("units", x.units);
@@ -351,6 +359,7 @@ void describe(Archive& a, Scene& x) {
   a("rules", x.rules);
   a("room", x.environment);
   a("datum", x.datum);
+  a("alignment", x.alignment);
 }
 
 }  // namespace

@@ -10,6 +10,7 @@ template <class Archive>
 void describe(Archive& a, PointFeature& x) {
   a("at", x.at);
   a("normal", x.normal);
+  a("holds_all", x.holds_all);
 }
 template <class Archive>
 void describe(Archive& a, PlaneFeature& x) {

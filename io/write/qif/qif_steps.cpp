@@ -10,8 +10,10 @@ namespace {
 
 std::string_view stage_words(WorkStage stage) {
   switch (stage) {
+    case WorkStage::alignment:
+      return "features that hold the part's frame, before all else";
     case WorkStage::nests_first:
-      return "nests, before anything else";
+      return "nests, before the other features";
     case WorkStage::features:
       return "features";
     case WorkStage::nests_again:

@@ -15,6 +15,8 @@ namespace standpoint::page {
 [[nodiscard]] std::string style();
 [[nodiscard]] std::string stations_table(const Scene& scene, const Plan& plan);
 [[nodiscard]] std::string links_table(const Scene& scene, const Plan& plan);
+/// The touches that hold the part's frame, with what each should leave; empty without an alignment.
+[[nodiscard]] std::string alignment_table(const Scene& scene, const Plan& plan);
 [[nodiscard]] std::string blocked_list(const Scene& scene, const Plan& plan);
 [[nodiscard]] std::string warnings_list(const Scene& scene, const Plan& plan);
 [[nodiscard]] std::string cautions_list(const Scene& scene, const Plan& plan,

@@ -33,6 +33,8 @@ struct StationSheet {
 /// The ground comes from the plan's own drawing, which must be on the same page.
 [[nodiscard]] std::string station_drawing(const StationSheet& sheet);
 
+/// The features that hold the part's frame, as far as they are taken from here.
+[[nodiscard]] std::string alignment_to_take(const StationSheet& sheet);
 /// The nests with room for a first and a last reading, each turn with what to tell the software.
 [[nodiscard]] std::string nests_to_take(const StationSheet& sheet);
 /// What is done with the nests at the end.

@@ -109,6 +109,7 @@ std::string setup_sheet(const Cell& cell, const Plan& plan, const Cautions& caut
   std::string html = "<div class=\"sheet\">\n";
   html += moved_notice();
   html += header(scene, plan);
+  html += section("Alignment to the part", page::alignment_table(scene, plan));
   html += section("Where the instrument stands",
                   figures(scene, plan, drawings) + page::stations_table(scene, plan));
   html += section("Blocked, and why", page::blocked_list(scene, plan));

@@ -234,6 +234,17 @@ std::string nests_to_take(const StationSheet& sheet) {
          "Compare the fit to the nests with the predicted uncertainty before going on.</p>\n";
 }
 
+std::string alignment_to_take(const StationSheet& sheet) {
+  std::string html;
+  for (const TargetTurn& turn : sheet.work.turns) {
+    if (turn.stage != WorkStage::alignment) continue;
+    html += call_out(sheet, turn) + features_table(sheet, turn);
+  }
+  if (html.empty()) return "";
+  return "<h3>Alignment to the part, before all else</h3>\n" + html +
+         "<p class=\"note\">What each touch should leave is on the first page.</p>\n";
+}
+
 std::string features_to_take(const StationSheet& sheet) {
   std::string html;
   bool is_rim = false, is_adapter = false;

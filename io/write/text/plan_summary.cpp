@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "io/words/lengths.h"
+#include "io/words/motion_words.h"
 #include "io/words/paragraph.h"
 #include "io/words/stance_words.h"
 #include "io/words/summary_words.h"
@@ -42,10 +43,11 @@ void print_figures(const Scene& scene, const Plan& plan, std::ostream& out) {
   const auto name = [&](const PlannedFeature* planned) {
     return for_terminal(scene.features[planned->feature.index].name);
   };
-  if (worst != nullptr || least != nullptr || !plan.links.empty()) out << '\n';
+  if (worst != nullptr || least != nullptr || !plan.links.empty() || scene.alignment) out << '\n';
   if (!plan.links.empty())
     out << "The stations are tied (connected through common nests) by "
         << counted(plan.links.size(), "link", "links") << ".\n";
+  if (scene.alignment) print_paragraph("", alignment_sentence(scene, plan), out);
   if (least != nullptr)
     out << "Least margin (beam clearance): "
         << length_with_unit(scene, *least->margin, step::kMargin) << ", at " << name(least)

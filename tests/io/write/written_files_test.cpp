@@ -92,6 +92,7 @@ class WrittenByTheProgram : public WholeProgram {
   void write_tied();
   void write_comparison();
   void write_shared();
+  void write_aligned();
   void write_features();
   void write_start();
   void write_further_stations();
@@ -281,6 +282,32 @@ void WrittenByTheProgram::write_shared() {
   written({"compare", plan, put_beside("ridge-other.json", other)});
 }
 
+/// The part's own frame, named, chosen, and not held.
+void WrittenByTheProgram::write_aligned() {
+  Json scene = Json::parse(ridge_scene().dump());
+  for (const auto& [name, x, y] :
+       {std::tuple("a", -900, -200), {"b", 900, -200}, {"c", 0, -350}, {"d", 400, 300}})
+    scene["features"].push_back({{"name", name},
+                                 {"type", "point"},
+                                 {"at", {x, y, 0}},
+                                 {"normal", {0, 0, 1}},
+                                 {"points", true}});
+  scene["alignment"] = {{"features", {"a", "b", "c"}}, {"form", 0.01}};
+  written({"plan", put_beside("aligned.json", scene), "-o", path("aligned-plan")});
+  const Json plan = Json::parse(got("aligned-plan/plan.json"));
+  EXPECT_EQ(plan["alignment"]["features"], Json({"a", "b", "c"}));
+  EXPECT_EQ(plan["alignment"]["stations"], Json({"front"}));
+  EXPECT_EQ(plan["stations"][0]["name"], "front");
+  EXPECT_TRUE(plan["alignment"].contains("least_held"));
+  EXPECT_NE(got("aligned-plan/sheet.html").find("Alignment to the part"), std::string::npos);
+  scene["alignment"] = {{"choose", 3}, {"from", {"a", "b", "c", "d"}}};
+  written({"plan", put_beside("chosen.json", scene), "-o", path("chosen-plan")});
+  EXPECT_EQ(Json::parse(got("chosen-plan/plan.json"))["alignment"]["features"].size(), 3u);
+  scene["alignment"] = {{"choose", 1}};
+  written({"plan", put_beside("free.json", scene), "-o", path("free-plan")});
+  EXPECT_EQ(Json::parse(got("free-plan/plan.json"))["alignment"]["features"].size(), 0u);
+}
+
 /// One feature of each kind, with everything that can be told of it.
 void WrittenByTheProgram::write_features() {
   write_worked_plate(folder_ / "plate.step");
@@ -356,6 +383,7 @@ TEST_F(WrittenByTheProgram, EverythingKeepsToItsSchemaAndEachFieldIsWrittenOnce)
   write_leaning();
   write_comparison();
   write_shared();
+  write_aligned();
   write_features();
   write_start();
   write_further_stations();
