@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "io/read/scene/points_in_line.h"
 #include "io/words/tolerances.h"
 
 namespace standpoint {
@@ -12,8 +13,9 @@ namespace {
 constexpr double kDownward = 0.5;
 
 bool has_places(const FoundFeature& feature) {
-  constexpr std::size_t kFewest = 3;  // that fix a plane
-  return feature.kind != FoundKind::plane || feature.points.size() >= kFewest;
+  constexpr std::size_t kFewest = 3;  // that fix a plane, where they are not in one line
+  if (feature.kind != FoundKind::plane) return true;
+  return feature.points.size() >= kFewest && !are_in_line(feature.points);
 }
 
 bool is_opening(const FoundFeature& feature) {

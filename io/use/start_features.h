@@ -12,7 +12,7 @@ namespace standpoint {
 /// What `start` puts into the list of features, and the names of what it leaves out.
 struct StartFeatures {
   std::vector<FoundFeature> taken;    ///< in the part's frame, in their order
-  std::vector<std::string> no_place;  ///< planes with fewer than three places to touch
+  std::vector<std::string> no_place;  ///< planes with no three places to touch off one line
   std::vector<std::string> on_floor;  ///< the part stands on them
   std::size_t turned = 0;  ///< through holes and slots that are taken from their upper end
 };

@@ -76,7 +76,7 @@ StartGuess features_guess(const StartScene& scene, const StartFeatures& features
     what += fmt::format(" {} from above.", counted(features.turned, "through hole or slot is taken",
                                                    "through holes and slots are taken"));
   add_left_out(features.on_floor, "since the part stands on them", what);
-  add_left_out(features.no_place, "since they are too small for three touches", what);
+  add_left_out(features.no_place, "since they are too small or too narrow for three touches", what);
   return {"/feature_lists/0", std::move(what),
           fmt::format("{} is a table: delete rows that you do not measure, or make one with the "
                       "column required and no in it; add tolerances.",

@@ -215,7 +215,7 @@ BlockedText blocked_text(const Scene& scene, const Plan& plan, FeatureId feature
 }
 
 std::string reached_sentence(const Scene& scene, const Plan& plan) {
-  std::size_t required = 0, reached = 0, further = 0, full = 0, stylus = 0;
+  std::size_t required = 0, reached = 0, further = 0, full = 0, stylus = 0, shared = 0;
   for (const PlannedFeature& planned : plan.features) {
     const bool is_required = scene.features[planned.feature.index].required;
     const bool is_reached = planned.verdict != Verdict::blocked;
@@ -224,12 +224,17 @@ std::string reached_sentence(const Scene& scene, const Plan& plan) {
     further += !is_required && is_reached ? 1 : 0;
     full += planned.verdict == Verdict::full_target ? 1 : 0;
     stylus += planned.verdict == Verdict::offset_stylus ? 1 : 0;
+    shared += planned.stations.empty() ? 0 : 1;
   }
   std::string words = fmt::format("{} of {} reached", reached,
                                   counted(required, "required feature", "required features"));
   if (further > 0) words += fmt::format(", and {} not required", further);
-  return words + fmt::format("; {} by full target (SMR, ball reflector), {} by offset stylus ({}).",
-                             full, stylus, stylus_kinds(scene));
+  words += fmt::format("; {} by full target (SMR, ball reflector), {} by offset stylus ({}).", full,
+                       stylus, stylus_kinds(scene));
+  if (shared > 0)
+    words += fmt::format(" {} {} taken by several stations together.", shared,
+                         shared == 1 ? "of them is" : "of them are");
+  return words;
 }
 
 std::string optimality_sentence(const Plan& plan) {

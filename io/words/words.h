@@ -43,8 +43,8 @@ struct BlockedText {
 [[nodiscard]] BlockedText blocked_text(const Scene& scene, const Plan& plan, FeatureId feature);
 
 /// "12 of 13 required features reached; 10 by full target (SMR, ball reflector), 2 by offset stylus
-/// (hidden-point device: mirror probe)." Explains both words: it stands first on sheet and
-/// terminal.
+/// (hidden-point device: mirror probe). 3 of them are taken by several stations together." Explains
+/// both words: it stands first on sheet and terminal.
 [[nodiscard]] std::string reached_sentence(const Scene& scene, const Plan& plan);
 
 /// A full sentence. `warning` must be one of `plan`'s.

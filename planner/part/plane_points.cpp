@@ -108,7 +108,10 @@ std::vector<InnerPlace> candidates(const std::vector<Rim>& rims) {
 std::vector<Vec2> spread_out(std::vector<InnerPlace> from) {
   double most = 0;
   for (const InnerPlace& c : from) most = std::max(most, c.clear);
-  const double wanted = std::min(tolerance::kOffRim, tolerance::kOffRimShare * most);
+  // Of a strip, the places a quarter off either side have just what is wanted: without the slack
+  // rounding would leave those on its middle line alone, which fix no plane.
+  const double wanted =
+      (1 - tolerance::kOffRimSlack) * std::min(tolerance::kOffRim, tolerance::kOffRimShare * most);
   from.erase(std::remove_if(from.begin(), from.end(),
                             [&](const InnerPlace& c) { return !(c.clear >= wanted); }),
              from.end());

@@ -46,6 +46,10 @@ inline constexpr double kChamferShare = 0.1;
 inline constexpr double kOffRimShare = 0.5;
 inline constexpr double kOffRim = 20;
 
+/// The share of that distance that a point may fall short of it: far above rounding, far below what
+/// is measured. Smaller: rounding decides which points of a strip are taken.
+inline constexpr double kOffRimSlack = 1e-6;
+
 /// One more point of a plane for each such length, mm, of its span.
 inline constexpr double kSpanOfPoint = 250;
 

@@ -171,6 +171,15 @@ TEST(StartFeatures, WhatThePartStandsOnIsLeftOut) {
   EXPECT_EQ(features.no_place, (std::vector<std::string>{"chamfer"}));
 }
 
+TEST(StartFeatures, APlaneWhosePlacesAreInOneLineIsNoFeatureThatASceneRefuses) {
+  FoundFeature edge = found(FoundKind::plane, "edge", {0, 0, 130}, Vec3::UnitX());
+  edge.points = {{0, 0, 130}, {0, 50, 130}, {0, 80, 130}};
+  const StartFeatures features =
+      start_features({edge}, stand_on_floor(box({0, 0, 100}, {300, 200, 140})));
+  EXPECT_TRUE(features.taken.empty());
+  EXPECT_EQ(features.no_place, (std::vector<std::string>{"edge"}));
+}
+
 TEST(StartFeatures, AThroughHoleIsTakenFromAbove) {
   const Footing footing = stand_on_floor(box({0, 0, 100}, {300, 200, 140}));
   FoundFeature hole = found(FoundKind::hole, "hole", {50, 50, 100}, -Vec3::UnitZ());

@@ -192,6 +192,18 @@ TEST(ReachedSentence, CountsRequiredFeatures) {
               testing::EndsWith("1 by offset stylus (hidden-point device: mirror probe)."));
 }
 
+TEST(ReachedSentence, SaysHowManySeveralStationsTakeTogether) {
+  Plan plan = hand_made::plan();
+  const std::string before = reached_sentence(hand_made::scene(), plan);
+  plan.features[0].station.reset();
+  plan.features[0].stations = {StationId(0), StationId(1)};
+  EXPECT_EQ(reached_sentence(hand_made::scene(), plan),
+            before + " 1 of them is taken by several stations together.");
+  plan.features[1].stations = plan.features[0].stations;
+  EXPECT_EQ(reached_sentence(hand_made::scene(), plan),
+            before + " 2 of them are taken by several stations together.");
+}
+
 TEST(ListOf, JoinsAndShortens) {
   EXPECT_EQ(list_of({}), "");
   EXPECT_EQ(list_of({"a"}), "a");
