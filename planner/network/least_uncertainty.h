@@ -29,13 +29,21 @@ class LeastUncertainty {
   LeastUncertainty(const Scene& scene, const Vec3& at, const std::vector<SeenNest>& nests);
 
   /// The least expanded uncertainty (mm) of the worst touch of a feature that is reached from here
-  /// by `verdict`, whichever target and touches it is. O(targets x touches).
-  /// Precondition: not blocked.
-  [[nodiscard]] double of(const Feature& feature, Verdict verdict) const;
+  /// by `verdict`, whichever touches it is and whichever target from `first` on, in order.
+  /// O(targets x touches). Precondition: not blocked.
+  [[nodiscard]] double of(const Feature& feature, Verdict verdict,
+                          TargetId first = TargetId(0)) const {
+    return of(feature, verdict, first, pose_);
+  }
+  /// The same where the station's pose has this covariance, or a greater one: translation mm,
+  /// rotation about the measuring centre rad.
+  [[nodiscard]] double of(const Feature& feature, Verdict verdict, TargetId first,
+                          const Mat6& pose) const;
 
  private:
-  [[nodiscard]] double of_target(const Feature& feature, TargetId target) const;
+  [[nodiscard]] double of_target(const Feature& feature, TargetId target, const Mat6& pose) const;
   [[nodiscard]] Mat3 least_own(TargetId target, const Vec3& place) const;
+  [[nodiscard]] double least_variance_of(const OffsetStylus& stylus, const Vec3& place) const;
 
   const Scene* scene_;
   Vec3 at_;

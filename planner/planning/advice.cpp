@@ -9,6 +9,7 @@
 #include "planner/network/budget.h"
 #include "planner/network/plan_network.h"
 #include "planner/planning/provisional_plan.h"
+#include "planner/reach/feature_reach.h"
 #include "planner/reach/nest_reach.h"
 #include "planner/reach/sight.h"
 
@@ -73,20 +74,78 @@ std::vector<Candidate> spread(const Plan& plan, const std::vector<Candidate>& ca
   return some;
 }
 
+/// A plan with one more station. A stylus is asked for only where that decides the worst feature: a
+/// full target that the plan has is better anyway, and where the plan has a stylus another can only
+/// make the feature less uncertain.
+class AddedStation {
+ public:
+  AddedStation(const Cell& cell, const Plan& plan, const Candidate& candidate)
+      : cell_(cell),
+        stations_(plan.stations),
+        aligned_(plan.alignment.features),
+        is_asked_(cell.scene().features.size(), true) {
+    PlannedStation& added = stations_.emplace_back();
+    added.at = candidate.at;
+    added.up = candidate.up;
+    added.sight = look_without_causes(cell, stance_of(added), [](FeatureId) { return true; });
+    std::vector<Verdict> alone(is_asked_.size(), Verdict::blocked);
+    for (const PlannedFeature& planned : plan.features)
+      if (planned.station) alone[planned.feature.index] = planned.verdict;
+    // Where the datum or the part's frame is laid on features all figures depend on who takes
+    // these.
+    const bool is_whole = !cell.scene().datum.empty() || cell.scene().alignment;
+    for (std::size_t f = 0; f < alone.size(); ++f) {
+      const bool is_by_all = is_whole || alone[f] == Verdict::blocked;
+      is_asked_[f] = is_by_all || alone[f] == Verdict::full_target;
+      added.sight.features[f] = mark(FeatureId(f), is_by_all);
+    }
+  }
+
+  /// The greatest expanded uncertainty, mm; infinite where there are no figures.
+  [[nodiscard]] double worst() {
+    for (;;) {
+      const ProvisionalPlan provisional = provisional_plan(cell_.scene(), stations_, aligned_);
+      const PlannedFeature* worst = worst_of(provisional);
+      if (worst == nullptr) return std::numeric_limits<double>::infinity();
+      if (is_asked_[worst->feature.index]) return worst->uncertainty->expanded;
+      is_asked_[worst->feature.index] = true;
+      stations_.back().sight.features[worst->feature.index] = mark(worst->feature, true);
+    }
+  }
+
+ private:
+  [[nodiscard]] FeatureMark mark(FeatureId feature, bool is_by_all) const {
+    const Scene& scene = cell_.scene();
+    std::vector<TargetId> at_hand = all_targets(scene);
+    if (!is_by_all)
+      std::erase_if(at_hand, [&](TargetId target) { return !is_full_target(scene, target); });
+    return FeatureReach(cell_, feature, at_hand)
+        .mark(stance_of(stations_.back()), Causes::left_out);
+  }
+
+  [[nodiscard]] static const PlannedFeature* worst_of(const ProvisionalPlan& provisional) {
+    const PlannedFeature* worst = nullptr;
+    if (!provisional.has_figures) return worst;
+    for (const PlannedFeature& planned : provisional.plan.features) {
+      if (planned.uncertainty &&
+          (worst == nullptr || planned.uncertainty->expanded > worst->uncertainty->expanded))
+        worst = &planned;
+    }
+    return worst;
+  }
+
+  const Cell& cell_;
+  std::vector<PlannedStation> stations_;
+  std::vector<FeatureId> aligned_;
+  std::vector<bool> is_asked_;  ///< of each feature: another target than asked decides nothing
+};
+
 void try_stations(const Cell& cell, const Plan& plan, const std::vector<Candidate>& candidates,
                   Advice& advice) {
   const std::vector<Candidate> some = spread(plan, candidates, kMostStations);
   std::vector<double> worst(some.size(), std::numeric_limits<double>::infinity());
-  tbb::parallel_for(std::size_t{0}, some.size(), [&](std::size_t i) {
-    std::vector<PlannedStation> stations = plan.stations;
-    PlannedStation& added = stations.emplace_back();
-    added.at = some[i].at;
-    added.up = some[i].up;
-    added.sight = look_without_causes(cell, stance_of(added));
-    const Quality quality =
-        quality_of(provisional_plan(cell.scene(), std::move(stations), plan.alignment.features));
-    worst[i] = quality.worst_expanded.value_or(worst[i]);
-  });
+  tbb::parallel_for(std::size_t{0}, some.size(),
+                    [&](std::size_t i) { worst[i] = AddedStation(cell, plan, some[i]).worst(); });
   advice.stations_tried = some.size();
   double least = 0;  // with the room's part, as the plan and its provisional plans have it
   for (const PlannedFeature& planned : plan.features)

@@ -3,16 +3,15 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <map>
 #include <set>
 #include <utility>
 
 #include <tbb/parallel_for.h>
 
 #include "planner/model/tolerances.h"
-#include "planner/network/least_uncertainty.h"
 #include "planner/planning/aims.h"
 #include "planner/planning/equal_sets.h"
+#include "planner/planning/set_bounds.h"
 #include "planner/planning/sight_store.h"
 #include "planner/stations/candidates.h"
 
@@ -23,8 +22,9 @@ using Set = std::vector<CandidateId>;
 
 constexpr EqualSetLimit kLimit{20000, 200000};
 constexpr std::size_t kSetsAtOnce = 16;
-constexpr std::size_t kMostPlaces = 96;    // looked from before swaps begin
-constexpr std::size_t kMostJudged = 4000;  // sets, before swaps begin
+constexpr std::size_t kMostPlaces = 96;           // looked from before swaps begin
+constexpr std::size_t kMostPlacesOfNests = 1000;  // from which nests alone are looked at
+constexpr std::size_t kMostJudged = 4000;         // sets, before swaps begin
 constexpr std::size_t kStarts = 3;
 constexpr std::size_t kSwapsPerRound = 24;
 constexpr int kMostRounds = 6;
@@ -32,7 +32,8 @@ constexpr int kMostRounds = 6;
 /// A set, what is known of it without looking, and how good it is once it has been judged.
 struct Entry {
   Set set;
-  double bound = 0;  ///< no plan with it has a worst uncertainty below, mm
+  double bound = 0;            ///< no plan with it has a worst uncertainty below, mm
+  bool is_by_network = false;  ///< the bound is that of its own network
   std::optional<Quality> quality;
 };
 
@@ -53,7 +54,8 @@ class Search {
       : search_(search),
         watch_(watch),
         scene_(search.cell.scene()),
-        sights_(search.cell, search.candidates, search.table) {}
+        sights_(search.cell, search.candidates, search.table),
+        bounds_(scene_, search.candidates, search.table) {}
 
   LaterChoice run(Set chosen) {
     std::sort(chosen.begin(), chosen.end());
@@ -63,8 +65,6 @@ class Search {
         equal_sets({scene_, search_.candidates, search_.table, search_.is_tied}, chosen, kLimit);
     if (!equal.is_all) equal.sets.push_back(chosen);
     for (Set& set : equal.sets) consider(std::move(set));
-    std::stable_sort(entries_.begin(), entries_.end(),
-                     [&](const Entry& a, const Entry& b) { return is_ahead(a, b); });
     const bool is_decided = judge_in_order();
     LaterChoice choice;
     choice.proof.is_all = equal.is_all && is_decided;
@@ -100,48 +100,24 @@ class Search {
 
   void consider(Set set) {
     if (!known_.insert(set).second) return;
-    const double bound = bound_of(set);
-    entries_.push_back({std::move(set), bound, std::nullopt});
+    const double bound = bounds_.of(set);
+    entries_.push_back({std::move(set), bound, false, std::nullopt});
   }
 
-  /// For each feature the least uncertainty from any station of the set that takes it as well as
-  /// the set can; of these the greatest. mm.
-  double bound_of(const Set& set) {
-    const std::vector<Verdict> best = best_verdicts(search_.table, set);
-    double worst = 0;
-    for (std::size_t f = 0; f < best.size(); ++f) {
-      if (best[f] == Verdict::blocked) continue;
-      double least = std::numeric_limits<double>::infinity();
-      for (const CandidateId c : set)
-        if (search_.table.feature(c, FeatureId(f)) == best[f])
-          least = std::min(least, bounds_of(c)[f]);
-      worst = std::max(worst, least);
-    }
-    return worst;
-  }
-
-  /// Of each feature that the candidate reaches.
-  const std::vector<double>& bounds_of(CandidateId c) {
-    const auto [known, is_new] = bounds_.try_emplace(c, search_.table.feature_count(), 0.0);
-    if (!is_new) return known->second;
-    std::vector<LeastUncertainty::SeenNest> nests;
-    for (std::size_t n = 0; n < search_.table.nest_count(); ++n)
-      if (const Verdict verdict = search_.table.nest(c, NestId(n)); verdict != Verdict::blocked)
-        nests.push_back({NestId(n), verdict});
-    const LeastUncertainty least(scene_, search_.candidates[c.index].at, nests);
-    for (std::size_t f = 0; f < known->second.size(); ++f)
-      if (const Verdict verdict = search_.table.feature(c, FeatureId(f));
-          verdict != Verdict::blocked)
-        known->second[f] = least.of(scene_.features[f], verdict);
-    return known->second;
+  /// What the sets of these numbers cannot go below, by their own networks.
+  void bound_by_network(const std::vector<std::size_t>& numbers) {
+    sights_.look_at_nests(sets_of(numbers));
+    tbb::parallel_for(std::size_t{0}, numbers.size(), [&](std::size_t i) {
+      Entry& entry = entries_[numbers[i]];
+      entry.bound =
+          std::max(entry.bound, bounds_.in_network(entry.set, sights_.with_nests(entry.set)));
+      entry.is_by_network = true;
+    });
   }
 
   /// Judges the entries of these numbers that are not judged yet.
   void judge(const std::vector<std::size_t>& numbers) {
-    std::vector<Set> sets;
-    sets.reserve(numbers.size());
-    for (const std::size_t i : numbers) sets.push_back(entries_[i].set);
-    sights_.look_for(sets);
+    sights_.look_for(sets_of(numbers));
     tbb::parallel_for(std::size_t{0}, numbers.size(), [&](std::size_t i) {
       Entry& entry = entries_[numbers[i]];
       if (!entry.quality)
@@ -151,23 +127,48 @@ class Search {
     judged_ += numbers.size();
   }
 
+  [[nodiscard]] std::vector<Set> sets_of(const std::vector<std::size_t>& numbers) const {
+    std::vector<Set> sets;
+    sets.reserve(numbers.size());
+    for (const std::size_t i : numbers) sets.push_back(entries_[i].set);
+    return sets;
+  }
+
   /// From the most promising on, until none of the rest can be as good as the best, which is then
-  /// decided (true), or too much has been looked at.
+  /// decided (true), or too much has been looked at. A set is judged once its network's bound, too,
+  /// leaves it in front.
   bool judge_in_order() {
+    const auto is_before = [&](std::size_t a, std::size_t b) {
+      if (is_ahead(entries_[a], entries_[b])) return true;
+      return !is_ahead(entries_[b], entries_[a]) && a < b;
+    };
+    std::set<std::size_t, decltype(is_before)> left(is_before);
+    for (std::size_t i = 0; i < entries_.size(); ++i) left.insert(i);
     std::optional<double> least;  // worst uncertainty of all judged
-    std::size_t next = 0;
-    while (next < entries_.size()) {
+    std::size_t at_once = 1;      // the first may leave few others
+    while (!left.empty()) {
       if (watch_.is_interrupted() || sights_.size() > kMostPlaces || judged_ >= kMostJudged)
         return false;
       watch_.tell(Stage::choose, std::min(1.0, double(sights_.size()) / kMostPlaces));
-      std::vector<std::size_t> numbers;
-      for (; next < entries_.size() && numbers.size() < kSetsAtOnce; ++next) {
-        if (least && entries_[next].bound * (1 - tolerance::kSameUncertainty) > *least) break;
-        numbers.push_back(next);
+      std::vector<std::size_t> front, open;
+      for (const std::size_t i : left) {
+        if (least && entries_[i].bound * (1 - tolerance::kSameUncertainty) > *least) break;
+        front.push_back(i);
+        if (!entries_[i].is_by_network) open.push_back(i);
+        if (front.size() == kSetsAtOnce) break;
       }
-      if (numbers.empty()) return true;
-      judge(numbers);
-      for (const std::size_t i : numbers)
+      if (front.empty()) return true;
+      const bool is_bound_enough = open.empty() || sights_.nests_from() > kMostPlacesOfNests;
+      if (is_bound_enough && front.size() > at_once) front.resize(at_once);
+      for (const std::size_t i : is_bound_enough ? front : open) left.erase(i);
+      if (!is_bound_enough) {
+        bound_by_network(open);
+        left.insert(open.begin(), open.end());
+        continue;
+      }
+      judge(front);
+      at_once = std::min(2 * at_once, kSetsAtOnce);
+      for (const std::size_t i : front)
         if (const auto& worst = entries_[i].quality->worst_expanded)
           least = std::min(least.value_or(*worst), *worst);
     }
@@ -263,8 +264,8 @@ class Search {
       if (count_aims(scene_, search_.candidates, search_.table, other) != aims_ ||
           !search_.is_tied(other))
         return;
-      const double bound = bound_of(other);
-      found.push_back({std::move(other), bound, std::nullopt});
+      const double bound = bounds_.of(other);
+      found.push_back({std::move(other), bound, false, std::nullopt});
     };
     for (std::size_t i = 0; i < set.size(); ++i) {
       if (is_kept(set[i])) continue;
@@ -307,10 +308,10 @@ class Search {
   const Watch& watch_;
   const Scene& scene_;
   SightStore sights_;
+  SetBounds bounds_;
   AimCount aims_;
   std::vector<Entry> entries_;
   std::set<Set> known_;  ///< the sets of `entries_`
-  std::map<CandidateId, std::vector<double>> bounds_;
   std::size_t judged_ = 0;
 };
 

@@ -24,21 +24,20 @@ bool SightStore::may_measure(CandidateId c, FeatureId feature, Verdict best) con
 }
 
 void SightStore::look_for(const std::vector<std::vector<CandidateId>>& sets) {
-  std::vector<CandidateId> arrived;
+  look_at_nests(sets);
   // By feature, so that what does not depend on the place is worked out once.
   std::vector<std::vector<CandidateId>> wanted(table_.feature_count());
   for (const std::vector<CandidateId>& set : sets) {
     const std::vector<Verdict> best = best_verdicts(table_, set);
     for (const CandidateId c : set) {
-      const auto [known, is_new] = known_.try_emplace(c);
-      if (is_new) {
-        known->second.features.resize(table_.feature_count());
-        known->second.nests.resize(table_.nest_count());
-        arrived.push_back(c);
+      Known& known = known_.at(c);
+      if (!known.is_looked_at) {
+        known.is_looked_at = true;
+        known.features.resize(table_.feature_count());
+        ++size_;
       }
       for (std::size_t f = 0; f < best.size(); ++f) {
-        if (may_measure(c, FeatureId(f), best[f]) && !known->second.features[f])
-          wanted[f].push_back(c);
+        if (may_measure(c, FeatureId(f), best[f]) && !known.features[f]) wanted[f].push_back(c);
       }
     }
   }
@@ -52,6 +51,18 @@ void SightStore::look_for(const std::vector<std::vector<CandidateId>>& sets) {
     for (const CandidateId c : wanted[f])
       known_.at(c).features[f] = reach.mark(stance_of(candidates_[c.index]), Causes::left_out);
   });
+}
+
+void SightStore::look_at_nests(const std::vector<std::vector<CandidateId>>& sets) {
+  std::vector<CandidateId> arrived;
+  for (const std::vector<CandidateId>& set : sets) {
+    for (const CandidateId c : set) {
+      const auto [known, is_new] = known_.try_emplace(c);
+      if (!is_new) continue;
+      known->second.nests.resize(table_.nest_count());
+      arrived.push_back(c);
+    }
+  }
   tbb::parallel_for(std::size_t{0}, arrived.size() * table_.nest_count(), [&](std::size_t i) {
     const CandidateId c = arrived[i / table_.nest_count()];
     const NestId nest(i % table_.nest_count());
@@ -63,8 +74,7 @@ void SightStore::look_for(const std::vector<std::vector<CandidateId>>& sets) {
   });
 }
 
-std::vector<PlannedStation> SightStore::stations_of(const std::vector<CandidateId>& set) const {
-  const std::vector<Verdict> best = best_verdicts(table_, set);
+std::vector<PlannedStation> SightStore::with_nests(const std::vector<CandidateId>& set) const {
   std::vector<PlannedStation> stations;
   for (const CandidateId c : set) {
     PlannedStation& station = stations.emplace_back();
@@ -72,12 +82,20 @@ std::vector<PlannedStation> SightStore::stations_of(const std::vector<CandidateI
     station.up = candidates_[c.index].up;
     station.sight.at = station.at;
     station.sight.up = station.up;
-    const Known& known = known_.at(c);
-    station.sight.nests = known.nests;
-    station.sight.features.resize(best.size());
+    station.sight.nests = known_.at(c).nests;
+  }
+  return stations;
+}
+
+std::vector<PlannedStation> SightStore::stations_of(const std::vector<CandidateId>& set) const {
+  const std::vector<Verdict> best = best_verdicts(table_, set);
+  std::vector<PlannedStation> stations = with_nests(set);
+  for (std::size_t i = 0; i < set.size(); ++i) {
+    std::vector<FeatureMark>& features = stations[i].sight.features;
+    features.resize(best.size());
     for (std::size_t f = 0; f < best.size(); ++f) {
-      station.sight.features[f].feature = FeatureId(f);
-      if (may_measure(c, FeatureId(f), best[f])) station.sight.features[f] = *known.features[f];
+      features[f].feature = FeatureId(f);
+      if (may_measure(set[i], FeatureId(f), best[f])) features[f] = *known_.at(set[i]).features[f];
     }
   }
   return stations;

@@ -20,16 +20,29 @@ class SightStore {
 
   /// Looks at all that `stations_of` needs for these sets. On all cores.
   void look_for(const std::vector<std::vector<CandidateId>>& sets);
+  /// Looks at the nests alone, which is soon done. On all cores.
+  void look_at_nests(const std::vector<std::vector<CandidateId>>& sets);
 
   /// The stations of a set, in its order, without names: with the marks that can measure something
   /// in this set, everything else blocked. Precondition: `look_for` had the set. Pure.
   [[nodiscard]] std::vector<PlannedStation> stations_of(const std::vector<CandidateId>& set) const;
+  /// The same with the marks of the nests alone. Precondition: `look_at_nests` or `look_for` had
+  /// the set. Pure.
+  [[nodiscard]] std::vector<PlannedStation> with_nests(const std::vector<CandidateId>& set) const;
 
-  [[nodiscard]] bool has(CandidateId c) const { return known_.contains(c); }
-  [[nodiscard]] std::size_t size() const { return known_.size(); }
+  /// Whether its features were looked at from there.
+  [[nodiscard]] bool has(CandidateId c) const {
+    const auto known = known_.find(c);
+    return known != known_.end() && known->second.is_looked_at;
+  }
+  /// From so many places features were looked at.
+  [[nodiscard]] std::size_t size() const { return size_; }
+  /// From so many places nests were.
+  [[nodiscard]] std::size_t nests_from() const { return known_.size(); }
 
  private:
   struct Known {
+    bool is_looked_at = false;                         ///< not its nests alone
     std::vector<std::optional<FeatureMark>> features;  ///< by FeatureId
     std::vector<NestMark> nests;
   };
@@ -41,6 +54,7 @@ class SightStore {
   const std::vector<Candidate>& candidates_;
   const ReachTable& table_;
   std::map<CandidateId, Known> known_;
+  std::size_t size_ = 0;
 };
 
 /// The best verdict that a station of a set has of each feature.

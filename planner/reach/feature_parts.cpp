@@ -12,8 +12,8 @@
 
 namespace standpoint {
 
-FeatureReach::VerdictsAndParts FeatureReach::verdicts_and_parts(std::span<const Stance> stations) {
-  VerdictsAndParts result{std::vector<Verdict>(stations.size(), Verdict::blocked), {}};
+FeatureReach::TakersAndParts FeatureReach::takers_and_parts(std::span<const Stance> stations) {
+  TakersAndParts result{std::vector<std::optional<TargetId>>(stations.size()), {}};
   std::vector<std::size_t> open(stations.size());
   std::iota(open.begin(), open.end(), std::size_t{0});
   for (ProbingMethod& method : methods_) {
@@ -27,7 +27,7 @@ FeatureReach::VerdictsAndParts FeatureReach::verdicts_and_parts(std::span<const 
     std::vector<std::size_t> left;
     for (std::size_t k = 0; k < open.size(); ++k) {
       if (takes[k]) {
-        result.verdicts[open[k]] = verdict_by(cell_->scene(), method.target);
+        result.takers[open[k]] = method.target;
         continue;
       }
       left.push_back(open[k]);
@@ -38,7 +38,7 @@ FeatureReach::VerdictsAndParts FeatureReach::verdicts_and_parts(std::span<const 
   }
   // Who takes it after all, by a later target, needs no help.
   for (std::size_t station = 0; station < stations.size(); ++station) {
-    if (result.verdicts[station] == Verdict::blocked) continue;
+    if (!result.takers[station]) continue;
     for (Part& part : result.parts) part.reached[station].clear();
   }
   return result;

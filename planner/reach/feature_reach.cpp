@@ -157,12 +157,24 @@ std::vector<bool> FeatureReach::takes_from(ProbingMethod& method, std::span<cons
   return takes;
 }
 
+std::vector<std::optional<TargetId>> FeatureReach::takers(std::span<const Stance> stations) {
+  std::vector<std::optional<TargetId>> takers;
+  takers.reserve(stations.size());
+  const auto takes = [&](std::size_t t, std::span<const Stance> asked) {
+    return takes_from(methods_[t], asked);
+  };
+  for (const auto& first : first_takers(stations, methods_.size(), takes))
+    takers.push_back(first ? std::optional(methods_[*first].target) : std::nullopt);
+  return takers;
+}
+
 std::vector<Verdict> FeatureReach::verdicts(std::span<const Stance> stations) {
   // Targets are in order, full ones first: the first that takes the feature decides.
-  return verdicts_by_first(
-      stations, methods_.size(),
-      [&](std::size_t t, std::span<const Stance> asked) { return takes_from(methods_[t], asked); },
-      [&](std::size_t t) { return verdict_by(cell_->scene(), methods_[t].target); });
+  std::vector<Verdict> verdicts;
+  verdicts.reserve(stations.size());
+  for (const std::optional<TargetId> taker : takers(stations))
+    verdicts.push_back(taker ? verdict_by(cell_->scene(), *taker) : Verdict::blocked);
+  return verdicts;
 }
 
 /// Only what takes the feature is measured, and of each target its first way that does.

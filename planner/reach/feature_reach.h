@@ -24,19 +24,21 @@ class FeatureReach {
   [[nodiscard]] Verdict verdict(const Stance& station) { return verdicts({&station, 1}).front(); }
   /// For each station; many at once are cheaper than one after the other.
   [[nodiscard]] std::vector<Verdict> verdicts(std::span<const Stance> stations);
+  /// For each station the first target, in order, that takes the feature: it decides the verdict.
+  [[nodiscard]] std::vector<std::optional<TargetId>> takers(std::span<const Stance> stations);
   /// What stations that do not take the feature alone reach of it, by one target.
   struct Part {
     TargetId target;
     const TouchSet* set = nullptr;           ///< lives as long as this object
     std::vector<std::vector<bool>> reached;  ///< for each station its touches; empty: none
   };
-  /// The verdicts, and of the stations that take the feature no way all that each full target
-  /// reaches. Touches that the verdicts ask for anyhow are not asked for twice.
-  struct VerdictsAndParts {
-    std::vector<Verdict> verdicts;
+  /// The takers, and of the stations that take the feature no way all that each full target
+  /// reaches. Touches that the takers ask for anyhow are not asked for twice.
+  struct TakersAndParts {
+    std::vector<std::optional<TargetId>> takers;
     std::vector<Part> parts;  ///< by target, in order
   };
-  [[nodiscard]] VerdictsAndParts verdicts_and_parts(std::span<const Stance> stations);
+  [[nodiscard]] TakersAndParts takers_and_parts(std::span<const Stance> stations);
   /// The same by styli: a search for each touch, so only where somebody relies on it.
   /// Precondition: none of the stations takes the feature.
   [[nodiscard]] std::vector<Part> stylus_parts(std::span<const Stance> stations);

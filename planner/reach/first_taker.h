@@ -1,6 +1,7 @@
 #pragma once
 
 #include <numeric>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -8,14 +9,14 @@
 
 namespace standpoint {
 
-/// For each station the verdict of the first of `count` takers that takes it; blocked where none
-/// does. `takes_from(i, stations)` says which of the stations taker i takes; it is asked only of
-/// those that none before it took. `verdict_of(i)` is the verdict by taker i.
-template <class TakesFrom, class VerdictOf>
-[[nodiscard]] std::vector<Verdict> verdicts_by_first(std::span<const Stance> stations,
-                                                     std::size_t count, TakesFrom&& takes_from,
-                                                     VerdictOf&& verdict_of) {
-  std::vector<Verdict> verdicts(stations.size(), Verdict::blocked);
+/// For each station the first of `count` takers that takes it; nothing where none does.
+/// `takes_from(i, stations)` says which of the stations taker i takes; it is asked only of those
+/// that none before it took.
+template <class TakesFrom>
+[[nodiscard]] std::vector<std::optional<std::size_t>> first_takers(std::span<const Stance> stations,
+                                                                   std::size_t count,
+                                                                   TakesFrom&& takes_from) {
+  std::vector<std::optional<std::size_t>> first(stations.size());
   std::vector<std::size_t> open(stations.size());
   std::iota(open.begin(), open.end(), std::size_t{0});
   std::vector<Stance> asked(stations.begin(), stations.end());
@@ -24,7 +25,7 @@ template <class TakesFrom, class VerdictOf>
     std::size_t left = 0;
     for (std::size_t k = 0; k < open.size(); ++k) {
       if (takes[k]) {
-        verdicts[open[k]] = verdict_of(taker);
+        first[open[k]] = taker;
         continue;
       }
       open[left] = open[k];
@@ -33,7 +34,7 @@ template <class TakesFrom, class VerdictOf>
     open.resize(left);
     asked.resize(left);
   }
-  return verdicts;
+  return first;
 }
 
 }  // namespace standpoint

@@ -17,12 +17,15 @@ NestReach::NestReach(const Cell& cell, const Nest& nest, const std::vector<Targe
 
 std::vector<Verdict> NestReach::verdicts(std::span<const Stance> stations) {
   // Targets are in order, full ones first: the first that reaches decides.
-  return verdicts_by_first(
-      stations, targets_.size(),
-      [&](std::size_t t, std::span<const Stance> asked) {
-        return reaches_from(targets_[t].at, asked);
-      },
-      [&](std::size_t t) { return verdict_by(cell_->scene(), targets_[t].target); });
+  std::vector<Verdict> verdicts;
+  verdicts.reserve(stations.size());
+  const auto reaches = [&](std::size_t t, std::span<const Stance> asked) {
+    return reaches_from(targets_[t].at, asked);
+  };
+  for (const auto& first : first_takers(stations, targets_.size(), reaches))
+    verdicts.push_back(first ? verdict_by(cell_->scene(), targets_[*first].target)
+                             : Verdict::blocked);
+  return verdicts;
 }
 
 MarkSummary NestReach::summary(const Stance& station) {

@@ -33,7 +33,8 @@ ReachTable table_among(const ReachTable& table, const std::vector<NestId>& kept)
     some.set_parts(FeatureId(f), table.parts(FeatureId(f)));
   for (std::size_t c = 0; c < table.candidate_count(); ++c) {
     for (std::size_t f = 0; f < table.feature_count(); ++f)
-      some.set_feature(CandidateId(c), FeatureId(f), table.feature(CandidateId(c), FeatureId(f)));
+      some.set_feature(CandidateId(c), FeatureId(f), table.feature(CandidateId(c), FeatureId(f)),
+                       table.first_target(CandidateId(c), FeatureId(f)));
     for (std::size_t n = 0; n < kept.size(); ++n)
       some.set_nest(CandidateId(c), NestId(n), table.nest(CandidateId(c), kept[n]));
   }

@@ -10,6 +10,7 @@
 #include "planner/reach/feature_reach.h"
 #include "planner/reach/nest_reach.h"
 #include "planner/reach/split.h"
+#include "planner/reach/touch_mark.h"
 
 namespace standpoint {
 namespace {
@@ -74,16 +75,19 @@ TaskParts ask_feature(const Cell& cell, FeatureId feature, std::span<const Stanc
                       std::size_t first, ReachTable& table) {
   FeatureReach reach(cell, feature);
   TaskParts parts{first, {}};
-  std::vector<Verdict> verdicts;
+  std::vector<std::optional<TargetId>> takers;
   if (is_split_allowed(cell.scene(), cell.scene().features[feature.index])) {
-    FeatureReach::VerdictsAndParts found = reach.verdicts_and_parts(places);
-    verdicts = std::move(found.verdicts);
+    FeatureReach::TakersAndParts found = reach.takers_and_parts(places);
+    takers = std::move(found.takers);
     keep_parts(std::move(found.parts), parts);
   } else {
-    verdicts = reach.verdicts(places);
+    takers = reach.takers(places);
   }
-  for (std::size_t i = 0; i < verdicts.size(); ++i)
-    table.set_feature(CandidateId(first + i), feature, verdicts[i]);
+  for (std::size_t i = 0; i < takers.size(); ++i) {
+    if (takers[i])
+      table.set_feature(CandidateId(first + i), feature, verdict_by(cell.scene(), *takers[i]),
+                        *takers[i]);
+  }
   return parts;
 }
 

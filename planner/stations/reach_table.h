@@ -1,5 +1,7 @@
 #pragma once
 
+#include <algorithm>
+#include <cstdint>
 #include <utility>
 #include <vector>
 
@@ -17,6 +19,7 @@ class ReachTable {
       : features_(features),
         nests_(nests),
         verdicts_(candidates * (features + nests), Verdict::blocked),
+        first_targets_(candidates * features, 0),
         parts_(features) {}
 
   [[nodiscard]] Verdict feature(CandidateId c, FeatureId f) const {
@@ -25,8 +28,15 @@ class ReachTable {
   [[nodiscard]] Verdict nest(CandidateId c, NestId n) const {
     return verdicts_[c.index * (features_ + nests_) + features_ + n.index];
   }
-  void set_feature(CandidateId c, FeatureId f, Verdict v) {
+  /// No target before this one, in order, takes the feature from there. That the one itself does is
+  /// not said.
+  [[nodiscard]] TargetId first_target(CandidateId c, FeatureId f) const {
+    return TargetId(first_targets_[c.index * features_ + f.index]);
+  }
+  void set_feature(CandidateId c, FeatureId f, Verdict v, TargetId first = TargetId(0)) {
     verdicts_[c.index * (features_ + nests_) + f.index] = v;
+    first_targets_[c.index * features_ + f.index] =
+        static_cast<std::uint8_t>(std::min<std::uint32_t>(first.index, UINT8_MAX));
   }
   void set_nest(CandidateId c, NestId n, Verdict v) {
     verdicts_[c.index * (features_ + nests_) + features_ + n.index] = v;
@@ -43,6 +53,7 @@ class ReachTable {
  private:
   std::size_t features_, nests_;
   std::vector<Verdict> verdicts_;
+  std::vector<std::uint8_t> first_targets_;  ///< what a byte cannot hold is told as its most
   std::vector<SharedParts> parts_;
 };
 

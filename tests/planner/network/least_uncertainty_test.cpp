@@ -4,6 +4,7 @@
 #include "planner/network/least_uncertainty.h"
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 
 #include <gtest/gtest.h>
@@ -76,7 +77,7 @@ PlannedStation seeing_all(const Scene& scene, const Vec3& at, std::size_t skippe
 }
 
 TEST(LeastUncertainty, IsBelowThatOfEveryNetwork) {
-  double nearest = 0;  // of bound / figure: the bound is not just zero
+  double nearest = 0, farthest_of_own = 1;  // of bound / figure: the bound is not just zero
   for (std::uint64_t seed = 1; seed <= 300; ++seed) {
     SCOPED_TRACE("seed " + std::to_string(seed));
     Draw draw(seed);
@@ -106,14 +107,22 @@ TEST(LeastUncertainty, IsBelowThatOfEveryNetwork) {
       std::vector<LeastUncertainty::SeenNest> seen;
       for (std::size_t n = 0; n < scene.nests.size(); ++n)
         if (n != skipped[s]) seen.push_back({NestId(n), Verdict::full_target});
-      const double bound = LeastUncertainty(scene, plan.stations[s].at, seen)
-                               .of(scene.features[planned.feature.index], Verdict::full_target);
+      const Feature& feature = scene.features[planned.feature.index];
+      const LeastUncertainty least(scene, plan.stations[s].at, seen);
+      const double bound = least.of(feature, Verdict::full_target);
+      const double of_own_pose =
+          least.of(feature, Verdict::full_target, TargetId(0), *plan.stations[s].pose_covariance);
       ASSERT_TRUE(planned.uncertainty);
-      EXPECT_LE(bound, planned.uncertainty->expanded);
+      EXPECT_LE(bound, of_own_pose * (1 + 1e-9));
+      EXPECT_LE(of_own_pose, planned.uncertainty->expanded);
       nearest = std::max(nearest, bound / planned.uncertainty->expanded);
+      const bool is_point = std::holds_alternative<PointFeature>(feature.shape);
+      if (is_point && is_still(scene.environment))
+        farthest_of_own = std::min(farthest_of_own, of_own_pose / planned.uncertainty->expanded);
     }
   }
   EXPECT_GT(nearest, 0.9);
+  EXPECT_GT(farthest_of_own, 0.99999);  // of one touch, all is known
 }
 
 TEST(LeastUncertainty, OfOneStationWithoutNestsIsItsObservations) {
@@ -135,8 +144,16 @@ TEST(LeastUncertainty, SaysNothingWhereTheDatumIsLaidOnFeatures) {
       LeastUncertainty(scene, {3000, 0, 1500}, {}).of(scene.features[0], Verdict::full_target), 0);
 }
 
-/// A rod reads its tip worse than any bound that forgets its weights.
+/// Whether the beams to both balls come within the rod's acceptance.
+bool is_accepted(const TwoBallStylus& rod, const Vec3& tip, const Vec3& direction, const Vec3& at) {
+  return std::all_of(rod.ball_distances.begin(), rod.ball_distances.end(), [&](double d) {
+    const Vec3 toward = at - (tip + d * direction);
+    return std::abs(std::asin(direction.dot(toward.normalized()))) <= rod.acceptance_rad;
+  });
+}
+
 TEST(LeastUncertainty, OfARodIsBelowEveryWayOfHoldingIt) {
+  double nearest = 0, farthest_where_far = 1;
   for (std::uint64_t seed = 1; seed <= 200; ++seed) {
     SCOPED_TRACE("seed " + std::to_string(seed));
     Draw draw(seed);
@@ -147,16 +164,44 @@ TEST(LeastUncertainty, OfARodIsBelowEveryWayOfHoldingIt) {
                               {draw.between(0.005, 0.03), draw.between(0, 2e-5)}};
     TwoBallStylus rod = two_ball_stylus();
     rod.error = draw.chance(0.5) ? 0.01 : 0;
+    rod.acceptance_rad = draw.between(5, 90) * kDeg;
     scene.offset_styli = {rod};
     add_feature(scene, "pad", PointFeature{{0, 0, 0}, Vec3::UnitZ()});
     const Vec3 at = draw.in_box({-3000, -3000, 500}, {3000, 3000, 2000});
     const Vec3 tip = rod.shank.tip_radius * Vec3::UnitZ();
-    const Reading reading = two_ball_reading(tip, draw.direction(), rod.ball_distances, rod.error);
+    Vec3 direction = draw.direction();
+    while (!is_accepted(rod, tip, direction, at)) direction = draw.direction();
+    const Reading reading = two_ball_reading(tip, direction, rod.ball_distances, rod.error);
     const double figure =
         point_uncertainty(reading_covariance(scene.instrument.error, at, reading)).expanded;
-    EXPECT_LE(LeastUncertainty(scene, at, {}).of(scene.features[0], Verdict::offset_stylus),
-              figure);
+    const double bound =
+        LeastUncertainty(scene, at, {}).of(scene.features[0], Verdict::offset_stylus);
+    EXPECT_LE(bound, figure);
+    nearest = std::max(nearest, bound / figure);
+    const InstrumentError& error = scene.instrument.error;
+    const bool is_worse_across = error.transverse.fixed > error.radial.fixed &&
+                                 error.transverse.per_mm > error.radial.per_mm;
+    if (is_worse_across && at.norm() > 2000 && rod.acceptance_rad < 30 * kDeg)
+      farthest_where_far = std::min(farthest_where_far, bound / figure);
   }
+  EXPECT_GT(nearest, 0.98);
+  EXPECT_GT(farthest_where_far, 0.8);
+}
+
+/// A mirror reads better than a rod: where it is known not to take a feature, the bound is higher.
+TEST(LeastUncertainty, CountsNoTargetBeforeTheFirst) {
+  Scene scene = bare_scene();
+  scene.full_targets = {ball_target()};
+  scene.instrument.error = {2, {0.02, 0}, {0.01, 0}};
+  scene.offset_styli = {mirror_stylus(), two_ball_stylus()};
+  add_feature(scene, "pad", PointFeature{{0, 0, 0}, Vec3::UnitZ()});
+  const LeastUncertainty least(scene, {3000, 0, 1500}, {});
+  const auto from = [&](std::size_t first) {
+    return least.of(scene.features[0], Verdict::offset_stylus, TargetId(first));
+  };
+  EXPECT_NEAR(from(0), 0.02, 1e-6);
+  EXPECT_EQ(from(1), from(0));
+  EXPECT_GT(from(2), 1.5 * from(1));
 }
 
 }  // namespace
