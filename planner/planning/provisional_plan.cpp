@@ -151,6 +151,7 @@ std::size_t begins(const std::vector<PlannedStation>& stations,
     return counts;
   };
   std::size_t best = 0;
+  if (aligned.empty()) return best;
   for (std::size_t s = 1; s < stations.size(); ++s) {
     const auto mine = taken(stations[s]), most = taken(stations[best]);
     const Vec3 &here = stations[s].at, &there = stations[best].at;

@@ -201,6 +201,16 @@ TEST(Aligned, TheStationThatTakesTheAlignmentComesFirst) {
   EXPECT_GT(held->expanded, 0);
 }
 
+TEST(Aligned, WithoutAnAlignmentStationsKeepTheirOrder) {
+  MadeScene scene = walled_part();
+  scene.alignment.reset();
+  std::reverse(scene.fixed_stations.begin(), scene.fixed_stations.end());
+  const auto plan = make_plan(cell_of(scene));
+  ASSERT_TRUE(plan);
+  ASSERT_EQ(plan->stations.size(), 2u);
+  EXPECT_EQ(plan->stations[0].name, "east");
+}
+
 TEST(Aligned, NoFiguresWhereWhatIsTakenLeavesThePartFree) {
   MadeScene scene = walled_part();
   // Six of the seven face the wall: no place sees them.
