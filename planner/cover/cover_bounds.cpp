@@ -6,19 +6,13 @@
 namespace standpoint {
 namespace {
 
-/// What a row needs: so many of these columns.
-struct RowNeed {
-  std::vector<BitWord> columns;
-  std::size_t size = 0;
-  int need = 0;
-};
-
 /// Of all rows. A shared row needs one of the columns that have touches of it; where none covers it
 /// by itself, two.
 std::vector<RowNeed> row_needs(const CoverCore& core) {
   std::vector<RowNeed> needs;
   const BitMatrix by_row = core.covers.transposed();
   for (std::size_t row = 0; row < by_row.rows(); ++row) {
+    if (core.need[row] == 0) continue;
     const ConstBitSpan columns = by_row[row];
     needs.push_back({{columns.begin(), columns.end()}, count_bits(columns), core.need[row]});
   }
@@ -51,8 +45,7 @@ int cheapest(const CoverCore& core, const RowNeed& need) {
   return sum;
 }
 
-int apart_rows(const CoverCore& core) {
-  std::vector<RowNeed> needs = row_needs(core);
+int apart_rows(const CoverCore& core, std::vector<RowNeed> needs) {
   std::stable_sort(needs.begin(), needs.end(),
                    [](const RowNeed& a, const RowNeed& b) { return a.size < b.size; });
   std::vector<BitWord> taken(words_for(core.size()), 0);
@@ -101,18 +94,13 @@ bool has_forced_touch(const CoverCore& core, const SharedRow& row) {
   return false;
 }
 
-}  // namespace
-
-int least_cost(const CoverCore& core) {
-  int forced = 0;
+/// What is left for the columns that are not forced. What forced columns cover may still stand in
+/// the needs: it is taken off. Rows that share touches with a forced column tell nothing of the
+/// others.
+CoverCore without_forced(const CoverCore& core) {
   CoverCore open = core;
-  std::vector<char> is_open(core.size(), 1);
   for (std::uint32_t c = 0; c < core.size(); ++c) {
     if (core.forced[c] == 0) continue;
-    forced += core.cost[c];
-    is_open[c] = 0;
-    // What forced columns cover may still stand in the needs: take it off before counting. Rows
-    // that share touches with a forced column tell nothing of the others.
     for_each_bit(core.covers[c], [&](std::size_t row) { --open.need[row]; });
     const BitSpan done = open.covers[c];
     std::fill(done.begin(), done.end(), BitWord{0});
@@ -121,7 +109,25 @@ int least_cost(const CoverCore& core) {
   for (SharedRow& row : open.shared.rows) {
     row.is_needed = row.is_needed && !has_forced_touch(core, row);
   }
-  return forced + std::max(apart_rows(open), largest_columns(open, is_open));
+  return open;
+}
+
+}  // namespace
+
+std::vector<RowNeed> open_needs(const CoverCore& core) {
+  return row_needs(without_forced(core));
+}
+
+int least_cost(const CoverCore& core) {
+  int forced = 0;
+  std::vector<char> is_open(core.size(), 1);
+  for (std::uint32_t c = 0; c < core.size(); ++c) {
+    if (core.forced[c] == 0) continue;
+    forced += core.cost[c];
+    is_open[c] = 0;
+  }
+  const CoverCore open = without_forced(core);
+  return forced + std::max(apart_rows(open, row_needs(open)), largest_columns(open, is_open));
 }
 
 }  // namespace standpoint

@@ -9,6 +9,7 @@
 #include "planner/cover/cover_reduce.h"
 #include "planner/cover/cover_shared_program.h"
 #include "planner/cover/cover_start.h"
+#include "planner/cover/cover_telling_rows.h"
 #include "planner/cover/cover_ties.h"
 
 namespace standpoint {
@@ -150,6 +151,12 @@ FewestColumns fewest_columns(const CoverCore& whole, int interesting, CoverBudge
     const FewestColumns loose = fewest_columns(untied, interesting, budget);
     bound = std::max(bound, loose.lower_bound);
     take_if_better(joined_choice(core, numbers_of(core, loose.names)));
+  }
+  if (bound < best_cost && bound <= interesting) {
+    const int below = interesting < best_cost ? interesting + 1 : best_cost;
+    const TellingRows told = bound_by_telling_rows(core, bound, below, budget);
+    bound = std::max(bound, told.bound);
+    if (told.better) take_if_better(*told.better);
   }
   std::vector<ColumnCut> cuts;
   while (bound < best_cost && bound <= interesting && !budget.is_over()) {
