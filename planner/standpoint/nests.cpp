@@ -64,7 +64,7 @@ class Planner {
         all_(cell_.scene()) {}
 
   std::optional<NestChoice> run() {
-    auto choice = choose_stations(cell_, watch_);
+    auto choice = choose_stations(cell_, watch_, Rods::at_once);
     if (!choice) return std::nullopt;
     choice_ = &*choice;
     must_be_tied_ = choice->ties.are_asked() && choice->cover.keep_tied;
