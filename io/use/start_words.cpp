@@ -47,6 +47,7 @@ StartGuess footing_guess(const StartScene& scene) {
 
 std::string heights_words(const std::vector<double>& heights) {
   std::vector<std::string> words;
+  words.reserve(heights.size());
   for (const double height : heights) words.push_back(fmt::format("{:.0f}", height));
   return list_of(words);
 }

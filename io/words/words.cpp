@@ -105,7 +105,7 @@ std::string list_of(const std::vector<std::string>& names) {
 }
 
 std::string cause_sentence(const Scene& scene, const Cause& cause) {
-  const std::string target = target_name(scene, cause.target) + ": ";
+  std::string target = target_name(scene, cause.target) + ": ";
   switch (cause.rule) {
     case Rule::out_of_range:
       return target + range_words(scene, cause);

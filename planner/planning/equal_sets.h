@@ -26,6 +26,9 @@ struct EqualSetLimit {
   std::size_t steps = 0;  ///< branches taken
 };
 
+/// Where it ends for a plan.
+inline constexpr EqualSetLimit kEqualSetLimit{20000, 200000};
+
 struct EqualSets {
   std::vector<std::vector<CandidateId>> sets;  ///< each ascending; `chosen` among them
   bool is_all = false;                         ///< whether there are no others

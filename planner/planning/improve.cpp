@@ -20,7 +20,6 @@ namespace {
 
 using Set = std::vector<CandidateId>;
 
-constexpr EqualSetLimit kLimit{20000, 200000};
 constexpr std::size_t kSetsAtOnce = 16;
 constexpr std::size_t kMostPlaces = 96;           // looked from before swaps begin
 constexpr std::size_t kMostPlacesOfNests = 1000;  // from which nests alone are looked at
@@ -61,14 +60,17 @@ class Search {
     std::sort(chosen.begin(), chosen.end());
     if (chosen.empty()) return {chosen, {}};
     aims_ = count_aims(scene_, search_.candidates, search_.table, chosen);
-    EqualSets equal =
-        equal_sets({scene_, search_.candidates, search_.table, search_.is_tied}, chosen, kLimit);
+    EqualSets equal = equal_sets({scene_, search_.candidates, search_.table, search_.is_tied},
+                                 chosen, kEqualSetLimit);
     if (!equal.is_all) equal.sets.push_back(chosen);
     for (Set& set : equal.sets) consider(std::move(set));
     const bool is_decided = judge_in_order();
     LaterChoice choice;
     choice.proof.is_all = equal.is_all && is_decided;
-    if (!choice.proof.is_all) swap_from_the_best();
+    if (!choice.proof.is_all) {
+      if (search_.close_table) search_.close_table();
+      swap_from_the_best();
+    }
     choice.chosen = entries_[best()].set;
     choice.proof.judged = static_cast<int>(judged_);
     if (const double least = least_possible(); equal.is_all && least > 0)

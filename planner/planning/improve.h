@@ -18,6 +18,9 @@ struct LaterSearch {
   const ReachTable& table;
   /// Whether a set of candidates is tied as contract section 4 asks.
   std::function<bool(const std::vector<CandidateId>&)> is_tied;
+  /// Called before the table is read of any set that does not equal the choice so far: what it
+  /// leaves open is asked for then. May be empty.
+  std::function<void()> close_table = {};
   std::vector<FeatureId> aligned = {};  ///< what the part's frame is laid on; empty without one
 };
 

@@ -5,6 +5,7 @@
 #include "planner/planning/choose_alignment.h"
 #include "planner/planning/findings.h"
 #include "planner/planning/improve.h"
+#include "planner/planning/open_rods.h"
 #include "planner/planning/station_cover.h"
 
 namespace standpoint {
@@ -33,28 +34,33 @@ std::vector<Link> links_between(const Ties& ties, const std::vector<CandidateId>
   return links;
 }
 
-std::optional<StationChoice> choose_stations(const Cell& cell, const Watch& watch) {
+std::optional<StationChoice> choose_stations(const Cell& cell, const Watch& watch, Rods rods) {
   const Scene& scene = cell.scene();
   watch.tell(Stage::candidates, 0);
   Candidates candidates = generate_candidates(cell);
   if (watch.is_interrupted()) return std::nullopt;
 
-  ReachTable table = reach_all(cell, candidates.kept, watch);
+  ReachTable table = reach_all(cell, candidates.kept, watch, rods);
   if (watch.is_interrupted()) return std::nullopt;
 
   watch.tell(Stage::stations, 0);
   Ties ties(scene, table);
-  CoverSolution cover = solve_stations(cell, candidates.kept, ties, watch, table);
+  OpenRods open({cell, candidates.kept, ties, watch}, table);
+  CoverSolution cover = open.solve();
   if (watch.is_interrupted()) return std::nullopt;
 
   const bool must_be_tied = ties.are_asked() && cover.keep_tied;
-  LaterSearch search{cell, candidates.kept, table, [&](const std::vector<CandidateId>& chosen) {
+  LaterSearch search{cell, candidates.kept, table,
+                     [&](const std::vector<CandidateId>& chosen) {
                        return !must_be_tied || is_connected(ties, chosen);
-                     }};
+                     },
+                     [&] { open.ask_all(); }};
   const std::vector<CandidateId> first(cover.columns.begin(), cover.columns.end());
   if (scene.alignment)
     search.aligned = aligned_features(scene, stations_of(search, first)).features;
+  open.ask_for_equal_sets(first, search.is_tied);
   LaterChoice later = improve(search, first, watch);
+  open.ask_for_unreached(later.chosen);
   if (watch.is_interrupted()) return std::nullopt;
   return StationChoice{std::move(candidates), std::move(table),        std::move(ties),
                        std::move(cover),      std::move(later.chosen), later.proof};

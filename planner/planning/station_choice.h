@@ -25,8 +25,10 @@ struct StationChoice {
 };
 
 /// The stations of contract section 4, over all candidates of the scene. Nothing when `watch` was
-/// interrupted. The same scene gives the same choice at any number of threads.
-[[nodiscard]] std::optional<StationChoice> choose_stations(const Cell& cell, const Watch& watch);
+/// interrupted. The same scene gives the same choice at any number of threads. With `Rods::later`
+/// the table may leave open what the choice does not rest on (docs/stations.md, "Rods").
+[[nodiscard]] std::optional<StationChoice> choose_stations(const Cell& cell, const Watch& watch,
+                                                           Rods rods = Rods::later);
 
 /// Whether links between them connect all of `chosen`. O(chosen^3).
 [[nodiscard]] bool is_connected(const Ties& ties, const std::vector<CandidateId>& chosen);

@@ -65,7 +65,7 @@ class Planner {
         cell_(given_) {}
 
   std::optional<NestChoice> run() {
-    auto choice = choose_stations(cell_, watch_);
+    auto choice = choose_stations(cell_, watch_, Rods::at_once);
     if (!choice) return std::nullopt;
     choice_ = &*choice;
     settle_alignment(choice->chosen);
@@ -146,10 +146,13 @@ class Planner {
     const ReachTable table = table_among(choice_->table, nests);
     const Ties ties(cell.scene(), table);
     const LaterSearch search{
-        cell, choice_->candidates.kept, table,
+        cell,
+        choice_->candidates.kept,
+        table,
         [&](const std::vector<CandidateId>& set) {
           return !must_be_tied_ || is_connected(ties, set);
         },
+        {},
         all().alignment ? all().alignment->features : std::vector<FeatureId>()};
     const std::vector<CandidateId> better = improve(search, best_.stations, watch_).chosen;
     if (better == best_.stations || watch_.is_interrupted()) return;

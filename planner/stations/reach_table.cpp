@@ -11,6 +11,7 @@
 #include "planner/reach/nest_reach.h"
 #include "planner/reach/split.h"
 #include "planner/reach/touch_mark.h"
+#include "planner/stations/open_cells.h"
 
 namespace standpoint {
 namespace {
@@ -72,8 +73,11 @@ void keep_parts(std::vector<FeatureReach::Part> found, TaskParts& parts) {
 
 /// Asks one feature from some candidates, `first` the first of them, and fills their cells.
 TaskParts ask_feature(const Cell& cell, FeatureId feature, std::span<const Stance> places,
-                      std::size_t first, ReachTable& table) {
-  FeatureReach reach(cell, feature);
+                      std::size_t first, Rods rods, ReachTable& table) {
+  const std::optional<TargetId> later =
+      rods == Rods::later ? first_rod_left(cell.scene(), feature) : std::optional<TargetId>();
+  FeatureReach reach(cell, feature,
+                     later ? targets_but_rods(cell.scene()) : all_targets(cell.scene()));
   TaskParts parts{first, {}};
   std::vector<std::optional<TargetId>> takers;
   if (is_split_allowed(cell.scene(), cell.scene().features[feature.index])) {
@@ -84,9 +88,14 @@ TaskParts ask_feature(const Cell& cell, FeatureId feature, std::span<const Stanc
     takers = reach.takers(places);
   }
   for (std::size_t i = 0; i < takers.size(); ++i) {
-    if (takers[i])
-      table.set_feature(CandidateId(first + i), feature, verdict_by(cell.scene(), *takers[i]),
-                        *takers[i]);
+    const CandidateId c(first + i);
+    if (takers[i]) {
+      // A rod that comes before it may take it, too.
+      table.set_feature(c, feature, verdict_by(cell.scene(), *takers[i]),
+                        later ? std::min(*takers[i], *later) : *takers[i]);
+    } else if (later) {
+      table.set_open(c, feature, *later);
+    }
   }
   return parts;
 }
@@ -136,8 +145,8 @@ std::vector<Stance> stances_of(const std::vector<Candidate>& candidates) {
 
 }  // namespace
 
-ReachTable reach_all(const Cell& cell, const std::vector<Candidate>& candidates,
-                     const Watch& watch) {
+ReachTable reach_all(const Cell& cell, const std::vector<Candidate>& candidates, const Watch& watch,
+                     Rods rods) {
   const Scene& scene = cell.scene();
   const std::size_t features = scene.features.size();
   const std::size_t nests = scene.nests.size();
@@ -157,7 +166,7 @@ ReachTable reach_all(const Cell& cell, const std::vector<Candidate>& candidates,
     const std::size_t last = std::min(first + kStationsPerTask, candidates.size());
     if (subject < features) {
       found[task] = ask_feature(cell, FeatureId(subject),
-                                std::span(places).subspan(first, last - first), first, table);
+                                std::span(places).subspan(first, last - first), first, rods, table);
     } else {
       const NestId nest(subject - features);
       const std::vector<Verdict> verdicts =

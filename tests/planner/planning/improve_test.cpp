@@ -91,13 +91,15 @@ std::vector<std::pair<std::vector<CandidateId>, Quality>> all_equal(const Cell& 
                                                                     Looks& looks) {
   std::vector<std::pair<std::vector<CandidateId>, Quality>> all;
   const std::vector<Candidate>& candidates = choice.candidates.kept;
-  const AimCount aims = count_aims(cell.scene(), candidates, choice.table, choice.chosen);
+  // The choice's own table may leave open what it does not rest on.
+  const ReachTable table = reach_all(cell, candidates, {});
+  const AimCount aims = count_aims(cell.scene(), candidates, table, choice.chosen);
   for (std::uint32_t bits = 1; bits < 1u << candidates.size(); ++bits) {
     std::vector<CandidateId> set;
     for (std::size_t c = 0; c < candidates.size(); ++c)
       if ((bits >> c & 1u) != 0) set.emplace_back(c);
     if (set.size() != choice.chosen.size()) continue;
-    if (count_aims(cell.scene(), candidates, choice.table, set) != aims) continue;
+    if (count_aims(cell.scene(), candidates, table, set) != aims) continue;
     if (choice.ties.are_asked() && !is_connected(choice.ties, set)) continue;
     all.emplace_back(set, looks.quality(set));
   }
