@@ -65,6 +65,7 @@ void AdjustmentBuilder::gather_sightings() {
     a.sightings_.push_back({touch.station, point++, alignment_weight(touch, input.form)});
   }
   a.by_point_.resize(point);
+  a.in_datum_.assign(point, false);
   a.point_inverse_.assign(point, Mat3::Zero());
   for (std::uint32_t i = 0; i < a.sightings_.size(); ++i)
     a.by_point_[a.sightings_[i].point].push_back(i);

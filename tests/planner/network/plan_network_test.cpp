@@ -229,5 +229,17 @@ TEST(PlanNetwork, ANestTakenByStylusIsObservedWithTheStylusError) {
   EXPECT_LT(relative_difference(network.input.observations[1].covariance, expected), 1e-8);
 }
 
+/// Where nothing is reached a plan has no station, but nests and air all the same.
+TEST(PlanNetwork, OfNoStationHasNothingToPredictWhateverTheEnvironment) {
+  Scene scene;
+  scene.instrument.error = {2, {0.02, 0}, {0.01, 0}};
+  scene.environment.air_temperature_error = 1;
+  scene.nests.push_back({"N1", {1000, 0, 0}, Vec3::UnitZ(), 0.7});
+  const PlanUncertainty uncertainty = predict_uncertainty(scene, plan_network(scene, Plan{}));
+  EXPECT_TRUE(uncertainty.touches.empty());
+  ASSERT_TRUE(uncertainty.network);
+  EXPECT_TRUE(uncertainty.network->pose_covariance.empty());
+}
+
 }  // namespace
 }  // namespace standpoint
