@@ -11,7 +11,7 @@ namespace standpoint {
 namespace {
 
 /// Branches in all, some microseconds each: what is not decided by then is for the solver.
-constexpr long long kSteps = 1000000;
+constexpr long long kSteps = 100000;
 constexpr int kMostRounds = 400;
 /// Rows that a round adds: fewer take more rounds, more make the problems larger than need be.
 constexpr std::size_t kRowsOfRound = 4;
@@ -72,7 +72,7 @@ class Search {
     FewRows::Answer answer = problem.cheapest(enough, below, steps_);
     if (answer.state == FewRows::State::given_up) {
       // The solver is worth it only where the problem is far smaller than the whole.
-      if (2 * taken_.size() > rows_.size() || 4 * problem.size() > core_.size()) return false;
+      if (2 * taken_.size() > rows_.size() || 2 * problem.size() > core_.size()) return false;
       steps_ = 0;
       answer = problem.cheapest_by_solver(enough, below, budget_.left_s());
     }
