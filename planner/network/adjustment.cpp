@@ -187,7 +187,8 @@ AdjustmentResult AdjustmentBuilder::invert(const Eigen::MatrixXd& reduced) {
   if (!factored || !(cholesky.rcond() > tolerance::kSurelyHeld)) {
     std::vector<Deficiency> deficient;
     if (a.input_.stations.size() > 1) deficient = find_deficiencies(a.input_);
-    std::vector<Motion> free = free_motions(a.input_.alignment);
+    std::vector<Motion> free;
+    if (is_aligned()) free = free_motions(a.input_.alignment);
     if (!deficient.empty()) return {std::nullopt, std::move(deficient), {}};
     if (!free.empty()) return {std::nullopt, {}, std::move(free)};
   }

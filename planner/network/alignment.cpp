@@ -162,6 +162,7 @@ std::optional<LeastHeld> least_held(const Scene& scene, const Plan& plan) {
   const Vec6 motion = *station.pose_covariance * (shift.transpose() * direction);
   least->motion =
       as_screw(motion.head<3>(), motion.tail<3>(), station.at, (place - station.at).norm());
+  least->motion.rise = 0;  // of a mean motion no more is told than about what it turns
   return least;
 }
 

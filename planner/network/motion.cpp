@@ -54,8 +54,11 @@ Split split(const Eigen::MatrixXd& motions) {
   const Eigen::Index shifting = motions.cols() - turning;
   Split result;
   const Eigen::MatrixXd shifts = (motions * svd.matrixV().rightCols(shifting)).topRows(3);
-  const Eigen::JacobiSVD<Eigen::MatrixXd> even(shifts, Eigen::ComputeThinU);
-  result.shifts = shifting > 0 ? along_axes(even.matrixU().leftCols(shifting)) : shifts;
+  result.shifts = shifts;
+  if (shifting > 0) {
+    const Eigen::JacobiSVD<Eigen::MatrixXd> even(shifts, Eigen::ComputeThinU);
+    result.shifts = along_axes(even.matrixU().leftCols(shifting));
+  }
   Eigen::MatrixXd turns = motions * svd.matrixV().leftCols(turning);
   if (turning > 0) {
     // The same space, its rotations along the scene's axes as far as they can be.

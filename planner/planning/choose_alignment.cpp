@@ -81,6 +81,66 @@ class Judge {
   std::vector<std::pair<FeatureId, std::vector<AlignmentTouch>>> options_;
 };
 
+/// What no choice is below: as if every feature that may be chosen held the frame, from every
+/// station that takes it as well as any does, and every feature were measured from the best of
+/// these stations for it. Infinite where even that leaves the frame free.
+double least_possible(const Scene& scene, const std::vector<PlannedStation>& stations,
+                      const std::vector<FeatureId>& options) {
+  Plan plan;
+  plan.stations = stations;
+  plan.alignment.features = options;
+  NetworkInput input = plan_network(scene, plan).input;
+  std::vector<WatchedTouch> touches;
+  std::vector<std::size_t> ways;  // for each touch the way to measure its feature that it is of
+  std::size_t way_count = 0;
+  const auto add_way = [&](const PlannedFeature& planned) {
+    plan.features = {planned};
+    PlanNetwork network = plan_network(scene, plan);
+    for (AlignmentTouch& touch : network.input.alignment)
+      input.alignment.push_back(std::move(touch));
+    for (WatchedTouch& touch : network.touches) {
+      touches.push_back(std::move(touch));
+      ways.push_back(way_count);
+    }
+    ++way_count;
+  };
+  Plan together = plan;
+  together.features.resize(scene.features.size());
+  for (std::size_t f = 0; f < scene.features.size(); ++f) {
+    Verdict best = Verdict::blocked;
+    for (const PlannedStation& station : stations)
+      best = std::min(best, station.sight.features[f].verdict);
+    PlannedFeature planned;
+    planned.feature = FeatureId(f);
+    for (std::size_t s = 0; best != Verdict::blocked && s < stations.size(); ++s) {
+      const FeatureMark& mark = stations[s].sight.features[f];
+      if (mark.verdict != best) continue;
+      planned.verdict = best;
+      planned.station = StationId(s);
+      planned.target = mark.target;
+      add_way(planned);
+    }
+    if (best != Verdict::blocked) continue;
+    together.features[f] = planned;
+    lay_on_all(scene, together, FeatureId(f));
+    if (!together.features[f].stations.empty()) add_way(together.features[f]);
+  }
+  const PlanUncertainty told = predict_uncertainty(scene, input, touches);
+  if (told.touches.empty()) return kNone;
+  std::vector<double> of_way(way_count, 0);
+  for (std::size_t t = 0; t < touches.size(); ++t)
+    of_way[ways[t]] = std::max(of_way[ways[t]], told.touches[t].expanded);
+  std::vector<double> of_feature(scene.features.size(), kNone);
+  for (std::size_t t = 0; t < touches.size(); ++t) {
+    double& least = of_feature[touches[t].feature.index];
+    least = std::min(least, of_way[ways[t]]);
+  }
+  double worst = 0;
+  for (const double figure : of_feature)
+    if (figure != kNone) worst = std::max(worst, figure);
+  return worst;
+}
+
 /// Whether `a` is smaller by more than people would notice.
 bool is_less(double a, double b) {
   if (b == kNone) return a != kNone;
@@ -172,9 +232,7 @@ AlignmentChoice choose_alignment(const Scene& scene, const std::vector<PlannedSt
   const auto most = static_cast<std::size_t>(*scene.alignment->choose);
   const std::size_t take = std::min(most, judge.count());
   if (take == 0) return answer;
-  Choice all(judge.count());
-  for (std::size_t i = 0; i < all.size(); ++i) all[i] = i;
-  const double least = judge.worst(all);
+  const double least = least_possible(scene, stations, allowed(scene));
   if (least == kNone) return answer;  // all together do not hold it
   answer.worst_of_all = least;
   answer.is_exhaustive = choice_count(judge.count(), take, kMostChoices) <= kMostChoices;

@@ -8,6 +8,8 @@
 namespace standpoint {
 namespace {
 
+constexpr std::string_view kKinds = "features, choose";
+
 /// The features that a list names, in its order.
 std::vector<FeatureId> read_features_named(const Cursor& at, const SceneReading& reading) {
   std::vector<FeatureId> features;
@@ -53,8 +55,10 @@ void read_alignment(const Cursor& at, SceneReading& reading) {
   Alignment& alignment = scene.alignment.emplace();
   const Cursor named = object.optional("features"), choose = object.optional("choose");
   const Cursor from = object.optional("from");
-  if ((named.value == nullptr) == (choose.value == nullptr))
-    at.fault(FaultKind::one_of_keys, "`features`, `choose`");
+  if (named.value != nullptr && choose.value != nullptr)
+    choose.fault(FaultKind::one_of_keys, kKinds);
+  if (named.value == nullptr && choose.value == nullptr)
+    object.required("features").fault(FaultKind::one_of_keys, kKinds);
   if (from.value != nullptr && choose.value == nullptr) from.fault(FaultKind::alignment_not_chosen);
   alignment.features = read_features_named(named, reading);
   alignment.from = read_features_named(from, reading);

@@ -334,7 +334,7 @@ void WrittenByTheProgram::write_aligned() {
   EXPECT_EQ(plan["alignment"]["stations"], Json({"front"}));
   EXPECT_EQ(plan["stations"][0]["name"], "front");
   EXPECT_TRUE(plan["alignment"].contains("least_held"));
-  EXPECT_NE(got("aligned-plan/sheet.html").find("Alignment to the part"), std::string::npos);
+  EXPECT_NE(got("aligned-plan/page.html").find("Alignment to the part"), std::string::npos);
   scene["alignment"] = {{"choose", 3}, {"from", {"a", "b", "c", "d"}}};
   written({"plan", put_beside("chosen.json", scene), "-o", path("chosen-plan")});
   EXPECT_EQ(Json::parse(got("chosen-plan/plan.json"))["alignment"]["features"].size(), 3u);

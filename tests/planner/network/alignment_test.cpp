@@ -268,8 +268,11 @@ std::string told(const Motion& motion) {
   std::string words = motion.turns ? "turn" : "shift";
   for (int axis = 0; axis < 3; ++axis)
     if (std::abs(motion.direction[axis]) > 1 - 1e-9) words += " " + std::string(1, "xyz"[axis]);
+  // Of the line's points that beside the origin: which of them is told does not matter.
   if (motion.turns)
-    for (const double x : motion.through) words += " " + std::to_string(std::lround(x));
+    for (const double x :
+         Vec3(motion.through - motion.direction.dot(motion.through) * motion.direction))
+      words += " " + std::to_string(std::lround(x));
   return words;
 }
 
@@ -285,7 +288,7 @@ TEST(FreeMotions, AreThoseThatNoTouchResists) {
   std::vector<AlignmentTouch> table{touch_at({0, 0, 50}, Vec3::UnitZ(), one),
                                     touch_at({900, 0, 50}, Vec3::UnitZ(), one),
                                     touch_at({0, 600, 50}, Vec3::UnitZ(), one)};
-  EXPECT_EQ(free_of(table), (Words{"shift x", "shift y", "turn z 300 200 50"}));
+  EXPECT_EQ(free_of(table), (Words{"shift x", "shift y", "turn z 300 200 0"}));
   // A pin in a hole: only turning about it is left.
   std::vector<AlignmentTouch> pinned = table;
   pinned.push_back({0, {120, 40, 0}, {Vec3::UnitX(), Vec3::UnitY()}, one});
@@ -311,7 +314,7 @@ TEST(FreeMotions, AreThoseThatNoTouchResists) {
     const Vec3 normal = draw.direction();
     ball.push_back(touch_at(Vec3(10, 20, 30) + 25 * normal, normal, one));
   }
-  EXPECT_EQ(free_of(ball), (Words{"turn x 10 20 30", "turn y 10 20 30", "turn z 10 20 30"}));
+  EXPECT_EQ(free_of(ball), (Words{"turn x 0 20 30", "turn y 10 0 30", "turn z 10 20 0"}));
   EXPECT_EQ(free_of({}).size(), 6u);
 }
 

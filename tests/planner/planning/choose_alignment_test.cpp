@@ -107,6 +107,25 @@ TEST(ChooseAlignment, WhereThereAreTooManyNoSingleExchangeIsBetter) {
   }
 }
 
+TEST(ChooseAlignment, NoPlanIsBelowItsBoundWhicheverStationTakesWhat) {
+  for (std::uint64_t seed = 1; seed <= 20; ++seed) {
+    SCOPED_TRACE("seed " + std::to_string(seed));
+    Draw draw(seed);
+    MadeScene scene = drawn_part(draw, 10, 2);
+    scene.alignment.emplace();
+    scene.alignment->choose = 7;
+    const auto stations = looked(scene);
+    const AlignmentChoice choice = choose_alignment(scene, stations);
+    if (!choice.worst_of_all) continue;
+    for (int trial = 0; trial < 40; ++trial) {
+      std::vector<FeatureId> some;
+      for (std::size_t f = 0; f < scene.features.size(); ++f)
+        if (draw.chance(0.8)) some.emplace_back(f);
+      EXPECT_GE(worst_with(scene, stations, some), *choice.worst_of_all * (1 - 1e-9));
+    }
+  }
+}
+
 TEST(ChooseAlignment, TakesTheDrawingsDatumsWhereTheyHoldThePart) {
   Draw draw(5);
   MadeScene scene = drawn_part(draw, 16, 1);
@@ -184,10 +203,9 @@ TEST(Aligned, TheStationThatTakesTheAlignmentComesFirst) {
 
 TEST(Aligned, NoFiguresWhereWhatIsTakenLeavesThePartFree) {
   MadeScene scene = walled_part();
-  // Six of the seven cannot be reached from anywhere.
-  for (std::size_t i = 1; i < 7; ++i) scene.features[i].targets = {TargetId(std::size_t{1})};
-  scene.offset_styli.push_back(mirror_stylus());
-  std::get<MirrorStylus>(scene.offset_styli[0]).swing_rad = 0;
+  // Six of the seven face the wall: no place sees them.
+  for (std::size_t i = 1; i < 7; ++i)
+    std::get<PointFeature>(scene.features[i].shape).normal = -Vec3::UnitX();
   const auto plan = make_plan(cell_of(scene));
   ASSERT_TRUE(plan);
   for (const PlannedFeature& planned : plan->features) EXPECT_FALSE(planned.uncertainty);

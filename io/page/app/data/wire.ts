@@ -65,6 +65,7 @@ export interface PlanData {
   units: string;
   stations: PlanStation[];
   features: PlanFeature[];
+  alignment?: { features: string[] }; // that hold the part's frame
   links: { stations: string[]; nests: string[] }[];
   optimality: { status: string; stations: number; lower_bound: number };
 }

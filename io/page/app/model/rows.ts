@@ -8,6 +8,7 @@ export interface Row {
   index: number; // of the feature
   name: string;
   required: boolean;
+  isAligned: boolean; // it holds the part's frame, and is taken first
   verdict: Verdict;
   change: Change;
   station: string; // "" where blocked
@@ -61,6 +62,7 @@ export function rowsOf(
       index,
       name: feature.name,
       required: feature.required,
+      isAligned: plan.alignment?.features.includes(feature.name) ?? false,
       verdict: status?.verdict ?? "blocked",
       change: changes.of[index] ?? "same",
       station: from.map((station) => station.name).join(" + "),
@@ -91,7 +93,7 @@ const byName = new Intl.Collator("en", { numeric: true });
 function compare(a: Row, b: Row, key: SortKey): number {
   switch (key) {
     case "scene":
-      return a.index - b.index;
+      return Number(b.isAligned) - Number(a.isAligned);
     case "state":
       return order[a.verdict] - order[b.verdict];
     case "feature":
@@ -114,7 +116,7 @@ function isVoid(row: Row, key: SortKey): boolean {
   return false;
 }
 
-/** Equal ones stay in the scene's order. */
+/** Equal ones stay in the scene's order; without a wish those of the alignment come first. */
 export function listed(rows: readonly Row[], listing: Listing): Row[] {
   const { sort, isDescending } = listing;
   return rows

@@ -246,9 +246,11 @@ export class FeatureList {
       );
     }
     const change = feature.querySelector(".change");
-    const words = [changeWords[row.change], row.required ? "" : "not required"].filter(
-      (w) => w !== "",
-    );
+    const words = [
+      changeWords[row.change],
+      row.isAligned ? "holds the part" : "",
+      row.required ? "" : "not required",
+    ].filter((w) => w !== "");
     if (change) setText(change, words.join(", "));
     element.classList.toggle("changed", row.change !== "same");
     setText(station, row.station || "–");

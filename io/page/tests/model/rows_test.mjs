@@ -16,6 +16,7 @@ const row = (index, name, verdict, station, target, margin, uncertainty, change 
   uncertainty,
   change,
   required: true,
+  isAligned: false,
 });
 const rows = [
   row(0, "pad-10", "full-target", "S1", "ball-38", 9, 0.03),
@@ -30,6 +31,23 @@ test("names sort by the numbers in them; equal rows keep the scene's order", () 
   assert.deepEqual(order({ sort: "feature" }), [2, 1, 3, 0]);
   assert.deepEqual(order({ sort: "margin" }), [0, 3, 1, 2]);
   assert.deepEqual(order({ sort: "state" }), [2, 1, 0, 3]);
+});
+
+test("features that hold the part's frame come first, unless something else is asked for", () => {
+  const some = rows.map((r) => ({ ...r, isAligned: r.index === 1 || r.index === 3 }));
+  const ordered = (change) => listed(some, { ...wholeList, ...change }).map((r) => r.index);
+  assert.deepEqual(ordered({}), [1, 3, 0, 2]);
+  assert.deepEqual(ordered({ sort: "feature" }), [2, 1, 3, 0]);
+  const plan = {
+    ...madePlan(
+      [madeFeature("a", "full-target", "S1", "ball", 5)],
+      [{ name: "S1", at: [0, 0, 0], zone: null, nests: [] }],
+    ),
+    alignment: { features: ["a"] },
+  };
+  const { stations } = setupOfPlan(plan);
+  const now = statusesOf(plan, stations, new Map([[0, marksOfPlan(plan, plan.stations[0], [])]]));
+  assert.equal(rowsOf(plan, stations, now, changesOf(plan, now))[0].isAligned, true);
 });
 
 test("what has no value comes last, either way round", () => {
