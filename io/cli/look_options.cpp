@@ -50,9 +50,10 @@ void add_sight_options(CLI::App& app, Typed& typed) {
   app.add_option("--station", typed.station, "Look from this fixed place of the scene instead")
       ->type_name("NAME");
   app.add_option("--measured", typed.measured,
-                 "Look from where the instrument really stands. The CSV file holds the nests as "
-                 "the instrument read them, in the columns name,x,y,z. With --at or --station, "
-                 "compare with that planned place")
+                 "Look from where the instrument really stands. The CSV file holds nests and "
+                 "touches of features as the instrument read them, in the columns name,x,y,z, and "
+                 "where wanted touch, target and when. With --at or --station, compare with that "
+                 "planned place")
       ->type_name("FILE.csv");
 }
 

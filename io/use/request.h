@@ -40,7 +40,7 @@ struct Request {
   std::optional<Vec3> at;                         ///< in the scene's units, not mm
   std::optional<Vec3> up;                         ///< the standing axis there, not zero; unit
   std::optional<std::string> station;             ///< a fixed place's name; why: or the plan's
-  std::optional<std::filesystem::path> measured;  ///< nests as the instrument read them
+  std::optional<std::filesystem::path> measured;  ///< nests and touches as it read them
   std::optional<std::string> feature;             ///< why: what is asked about ...
   std::optional<std::string> nest;                ///< ... exactly one of the two
   bool csv = false;                               ///< features: as a list

@@ -12,4 +12,8 @@ namespace standpoint {
 [[nodiscard]] Faults set_up_faults(const Scene& scene, const MeasuredNests& read,
                                    const std::vector<SetUpFault>& faults);
 
+/// Why nests and touches together give none: faults of `stand_by_part`, by rows.
+[[nodiscard]] Faults part_set_up_faults(const Scene& scene, const MeasuredNests& read,
+                                        const std::vector<SetUpFault>& faults);
+
 }  // namespace standpoint

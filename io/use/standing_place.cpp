@@ -82,13 +82,27 @@ tl::expected<std::optional<Stance>, Faults> stated_place(const Request& request,
   return fault(stations_to_name(scene, plan), nearest_station(*request.station, scene, plan));
 }
 
-tl::expected<RealStation, Faults> measured_place(const std::filesystem::path& file,
-                                                 const Scene& scene) {
+/// What --measured tells: fills `place`.
+Faults measure(const std::filesystem::path& file, const Scene& scene, StandingPlace& place) {
   const auto read = read_measured(file, scene);
-  if (!read) return tl::unexpected(read.error());
-  SetUpResult result = resect(scene, read->seen);
-  if (!result.set_up) return tl::unexpected(set_up_faults(scene, *read, result.faults));
-  return std::move(*result.set_up);
+  if (!read) return read.error();
+  if (read->has_features()) {
+    PartSetUpResult result = stand_by_part(scene, read->rows);
+    if (!result.set_up) return part_set_up_faults(scene, *read, result.faults);
+    place.measured = std::move(*result.set_up);
+    place.part = std::move(result.part);
+  } else {
+    SetUpResult result = resect(scene, read->seen);
+    if (!result.set_up) return set_up_faults(scene, *read, result.faults);
+    place.measured = std::move(*result.set_up);
+  }
+  const Stance real = stance_of(*place.measured);
+  place.at = real.at;
+  place.up = real.up;
+  if (!read->again.empty())
+    place.movement =
+        find_movement(scene, read->seen, read->again, place.measured->world_from_instrument);
+  return {};
 }
 
 }  // namespace
@@ -100,15 +114,8 @@ tl::expected<StandingPlace, Faults> standing_place(const Request& request, const
   const auto stated = stated_place(request, scene, plan);
   if (!stated) faults = stated.error();
   if (request.measured) {
-    auto measured = measured_place(*request.measured, scene);
-    if (measured) {
-      const Stance real = stance_of(*measured);
-      place.at = real.at;
-      place.up = real.up;
-      place.measured = std::move(*measured);
-    } else {
-      faults.insert(faults.end(), measured.error().begin(), measured.error().end());
-    }
+    const Faults wrong = measure(*request.measured, scene, place);
+    faults.insert(faults.end(), wrong.begin(), wrong.end());
   }
   if (!faults.empty()) return tl::unexpected(std::move(faults));
   if (!place.measured) {

@@ -2,7 +2,6 @@
 
 #include <Eigen/Eigenvalues>
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <map>
 #include <utility>
@@ -12,6 +11,7 @@
 #include "planner/network/budget.h"
 #include "planner/network/chi_square.h"
 #include "planner/setup/rigid_fit.h"
+#include "planner/setup/unit_slip.h"
 #include "planner/stations/some_off_line.h"
 #include "planner/stations/ties.h"
 
@@ -88,29 +88,13 @@ std::vector<SetUpFault> faults_of_input(const Scene& scene, const std::vector<Se
   return faults;
 }
 
-/// The ratio of two units of length that all observations are off by, if they are.
 std::optional<double> wrong_scale(const std::vector<FitPoint>& points) {
-  const auto n = static_cast<Eigen::Index>(points.size());
-  Eigen::MatrixXd from(3, n), to(3, n);
-  for (Eigen::Index i = 0; i < n; ++i) {
-    from.col(i) = points[static_cast<std::size_t>(i)].in_instrument;
-    to.col(i) = points[static_cast<std::size_t>(i)].in_world;
+  std::vector<Vec3> read, known;
+  for (const FitPoint& point : points) {
+    read.push_back(point.in_instrument);
+    known.push_back(point.in_world);
   }
-  const Eigen::MatrixXd about = from.colwise() - Vec3(from.rowwise().mean());
-  if (about.isZero(0)) return std::nullopt;
-  const Similarity best = best_similarity(from, to);
-  const Eigen::MatrixXd lever = to.colwise() - Vec3(to.rowwise().mean());
-  const double spread = std::sqrt(lever.squaredNorm() / static_cast<double>(n));
-  if (std::sqrt(best.mean_square) > tolerance::kUnitMisfit * spread) return std::nullopt;
-  constexpr std::array<double, 5> kLengths{1, 10, 1000, 25.4, 304.8};  // mm, cm, m, in, ft
-  for (const double meant : kLengths) {
-    for (const double taken : kLengths) {
-      const double ratio = meant / taken;
-      if (ratio != 1 && std::abs(best.scale / ratio - 1) <= tolerance::kUnitSlack)
-        return best.scale;
-    }
-  }
-  return std::nullopt;
+  return unit_slip(read, known);
 }
 
 bool comes_under_bound(const std::vector<FitPoint>& points) {

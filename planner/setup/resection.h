@@ -24,6 +24,12 @@ enum class SetUpFaultKind {
   wrong_units,    ///< all places fit when scaled by `scale`, a ratio of two units of length
   mirrored,       ///< the places fit when mirrored: a left-handed frame
   swapped_names,  ///< the places fit when the two `nests` exchange their names
+
+  // Of a list that names features too (part_set_up.h):
+  no_way,       ///< the target that was told cannot take the feature
+  no_touch,     ///< the feature has only `touches` touches by that target
+  needs_touch,  ///< a curved surface: the row must say which of its touches it is
+  motion_free,  ///< the readings leave the motions `free` to the set-up
 };
 
 /// Why observations give no set-up.
@@ -31,6 +37,8 @@ struct SetUpFault {
   SetUpFaultKind kind = SetUpFaultKind::too_few;
   std::vector<std::size_t> seen;  ///< which observations, ascending; empty where it is about all
   double scale = 1;               ///< of wrong_units: scene lengths are so many times the read ones
+  std::size_t touches = 0;        ///< of no_touch
+  std::vector<Motion> free = {};  ///< of motion_free; world frame
 };
 
 /// What leaving out one nest does.

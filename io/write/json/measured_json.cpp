@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "io/words/lengths.h"
+#include "io/write/json/part_json.h"
 
 namespace standpoint::json {
 namespace {
@@ -23,15 +24,6 @@ Json subjects(const Scene& scene, const std::vector<Subject>& all) {
 
 Json nest_name(const Scene& scene, const RealStation& station, std::size_t i) {
   return text(scene.nests[station.seen[i].nest.index].name);
-}
-
-Json pose(const Scene& scene, const Pose& world_from_instrument) {
-  Json object;
-  object["translate"] = place(scene, world_from_instrument.translation());
-  object["rotation"] = Json::array();
-  for (int row = 0; row < 3; ++row)
-    object["rotation"].push_back(direction(world_from_instrument.linear().row(row).transpose()));
-  return object;
 }
 
 Json residuals(const Scene& scene, const RealStation& station) {
@@ -99,6 +91,8 @@ Json measured(const Scene& scene, const StandingPlace& standing) {
   object["suspect"] = suspect(scene, station);
   object["pose_uncertainty"] =
       station.pose_covariance ? pose_covariance(scene, *station.pose_covariance) : Json(nullptr);
+  if (standing.part) object["part"] = part(scene, *standing.part);
+  if (standing.movement) object["movement"] = movement(scene, *standing.movement);
   object["planned"] = planned(scene, standing);
   return object;
 }

@@ -14,6 +14,7 @@
 #include "io/words/text.h"
 #include "io/words/units.h"
 #include "io/words/words.h"
+#include "io/write/words/part_words.h"
 #include "io/write/words/why_words.h"
 #include "planner/model/tolerances.h"
 
@@ -28,18 +29,23 @@ std::string_view plural_be(std::size_t count) {
   return count == 1 ? "is" : "are";
 }
 
-std::string fit_sentence(const RealStation& station) {
+/// `what` has been read: "nests", "readings".
+std::string fit_sentence(const RealStation& station, std::string_view what) {
+  if (!station.is_tested && station.pose_covariance)
+    return "All readings are spent on the pose: nothing checks them, and nothing is tested.";
   if (!station.is_tested)
-    return "The scene states no error of the instrument, so all nests weigh the same and nothing "
-           "is "
-           "tested.";
+    return fmt::format(
+        "The scene states no error of the instrument, so all {} weigh the same and nothing is "
+        "tested.",
+        what);
   const std::string figures = fmt::format(
       "chi-square is {} with {} degrees of freedom, and 95 % of sound set-ups stay below {}",
       fixed_text(station.chi_square, 1), station.degrees_of_freedom,
       fixed_text(station.chi_bound, 1));
   if (station.fits)
-    return fmt::format("The nests fit as well as the instrument's error lets expect: {}.", figures);
-  return fmt::format("The nests do not fit as the instrument's error lets expect: {}.", figures);
+    return fmt::format("The {} fit as well as the instrument's error lets expect: {}.", what,
+                       figures);
+  return fmt::format("The {} do not fit as the instrument's error lets expect: {}.", what, figures);
 }
 
 std::string suspect_sentence(const Scene& scene, const RealStation& station) {
@@ -135,9 +141,9 @@ std::string changes(const Scene& scene, const std::vector<Subject>& subjects,
 
 std::vector<std::string> set_up_sentences(const Scene& scene, const RealStation& station) {
   std::vector<std::string> sentences;
-  for (std::string sentence :
-       {fit_sentence(station), station.is_tested ? suspect_sentence(scene, station) : std::string(),
-        tilt_sentence(station), uncertainty_sentence(scene, station)}) {
+  for (std::string sentence : {fit_sentence(station, "nests"),
+                               station.is_tested ? suspect_sentence(scene, station) : std::string(),
+                               tilt_sentence(station), uncertainty_sentence(scene, station)}) {
     if (!sentence.empty()) sentences.push_back(std::move(sentence));
   }
   return sentences;
@@ -152,15 +158,38 @@ std::string planned_sentence(const Scene& scene, const RealStation& station,
       changes(scene, planned.effect.gained, "gained"), changes(scene, planned.effect.lost, "lost"));
 }
 
+std::vector<std::string> set_up_sentences(const Scene& scene, const StandingPlace& place) {
+  const RealStation& station = *place.measured;
+  std::vector<std::string> sentences;
+  if (place.part) {
+    sentences.push_back(fit_sentence(station, "readings"));
+    for (std::string& sentence : finding_sentences(scene, station, *place.part))
+      sentences.push_back(std::move(sentence));
+    for (std::string sentence : {tilt_sentence(station), uncertainty_sentence(scene, station)})
+      if (!sentence.empty()) sentences.push_back(std::move(sentence));
+  } else {
+    sentences = set_up_sentences(scene, station);
+  }
+  if (place.movement)
+    for (std::string& sentence : movement_sentences(scene, *place.movement))
+      sentences.push_back(std::move(sentence));
+  return sentences;
+}
+
 void print_measured(const Scene& scene, const StandingPlace& place, std::ostream& out) {
   if (!place.measured) return;
   const RealStation& station = *place.measured;
-  out << fmt::format(
-      "By {} the instrument stands at ({}) {}\n\n", counted(station.seen.size(), "nest", "nests"),
-      place_text(scene, station.measuring_centre, step::kUncertainty), for_terminal(scene.units));
-  print(residual_table(scene, station), out);
+  const std::string by = place.part ? counted(place.part->seen.size(), "reading", "readings")
+                                    : counted(station.seen.size(), "nest", "nests");
+  out << fmt::format("By {} the instrument stands at ({}) {}\n\n", by,
+                     place_text(scene, station.measuring_centre, step::kUncertainty),
+                     for_terminal(scene.units));
+  if (place.part)
+    print_part_rows(scene, *place.part, out);
+  else
+    print(residual_table(scene, station), out);
   out << '\n';
-  for (const std::string& sentence : set_up_sentences(scene, station))
+  for (const std::string& sentence : set_up_sentences(scene, place))
     print_paragraph("  ", sentence, out);
   if (place.planned) print_paragraph("  ", planned_sentence(scene, station, *place.planned), out);
   out << '\n';

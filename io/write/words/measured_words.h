@@ -13,6 +13,11 @@ namespace standpoint {
 [[nodiscard]] std::vector<std::string> set_up_sentences(const Scene& scene,
                                                         const RealStation& station);
 
+/// The same of all that --measured told: of nests alone, or of nests and part; then what moved.
+/// Precondition: `place.measured`.
+[[nodiscard]] std::vector<std::string> set_up_sentences(const Scene& scene,
+                                                        const StandingPlace& place);
+
 /// How the real place differs from the planned one, in one sentence.
 [[nodiscard]] std::string planned_sentence(const Scene& scene, const RealStation& station,
                                            const PlannedPlace& planned);

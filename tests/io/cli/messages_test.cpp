@@ -127,7 +127,8 @@ TEST_F(Messages, AMeasuredListTellsItsLines) {
       "name,x,y,z\npost1,1,2,3\npost-2,1;5,2,3\npost-3,1,2\npost-4,1,2,3\npost-4,1,2,3\n");
   EXPECT_EQ(
       said({"sight", hall(), "--measured", path("nests.csv")}),
-      "nests.csv:2: got \"post1\", expected the name of a nest of the scene; nearest: \"post-1\"\n"
+      "nests.csv:2: got \"post1\", expected the name of a nest or a feature of the scene; nearest: "
+      "\"post-1\"\n"
       "nests.csv:3: got \"1;5\", expected for x a finite number in mm, with a decimal point, -1e9 "
       "to "
       "1e9\n"

@@ -90,6 +90,7 @@ class WrittenByTheProgram : public WholeProgram {
   void write_leaning();
   void write_nests();
   void write_tied();
+  void write_measured_part();
   void write_comparison();
   void write_shared();
   void write_aligned();
@@ -247,6 +248,40 @@ void WrittenByTheProgram::write_leaning() {
            "0.1,0,1"});
 }
 
+/// A set-up by nests and part, with a touch of the wrong target, and a station that moved.
+void WrittenByTheProgram::write_measured_part() {
+  const Json scene = Json::parse(R"({
+    "format": "standpoint-scene", "version": 1, "name": "corner", "units": "mm", "bodies": [],
+    "instrument": {
+      "name": "invented", "beam": {"diameter": 6, "growth_mrad": 0.2}, "range": [400, 40000],
+      "elevation": [-60, 75], "body": {"radius": 160, "above": 180, "below": 320},
+      "error": {"coverage_factor": 2, "transverse": {"fixed": 0.014, "per_metre": 0.0075},
+                "radial": {"fixed": 0.012, "per_metre": 0.0009}}},
+    "full_targets": [{"name": "ball-38", "diameter": 38.1, "acceptance": 30, "aperture": 30},
+                     {"name": "ball-13", "diameter": 12.7, "acceptance": 30, "aperture": 30}],
+    "features": [{"name": "top", "type": "plane", "normal": [0, 0, 1],
+                  "points": [[0, 0, 0], [900, 0, 0], [0, 700, 0]]}],
+    "nests": [{"name": "N1", "at": [-2000, -1000, 1300], "normal": [0, 0, 1], "seat": 30},
+              {"name": "N2", "at": [3000, -1500, 1200], "normal": [0, 0, 1], "seat": 30},
+              {"name": "N3", "at": [2500, 2500, 1500], "normal": [0, 0, 1], "seat": 30},
+              {"name": "N4", "at": [-1500, 2500, 1600], "normal": [0, 0, 1], "seat": 30}]})");
+  put("corner.json", scene.dump());
+  // Read from (0, -3000, 1500).
+  const std::string nests =
+      "N1,,,-2000,2000,-200,\nN2,,,3000,1500,-300,\nN3,,,2500,5500,0,\nN4,,,-1500,5500,100,\n";
+  const std::string touches = "top,1,ball-38,0,3000,-1480.95,\ntop,2,ball-38,900,3000,-1493.65,\n";
+  const auto look = [&](const std::string& list) {
+    put("corner.csv", "name,touch,target,x,y,z,when\n" + list);
+    return written({"sight", path("corner.json"), "--measured", path("corner.csv")});
+  };
+  // All nests 2 mm further along x: the station moved the other way.
+  look(nests + touches +
+       "N1,,,-1998,2000,-200,end\nN2,,,3002,1500,-300,end\nN3,,,2502,5500,0,end\n"
+       "N4,,,-1498,5500,100,end\n");
+  look(nests + touches +
+       "N1,,,-1998,2000,-200,end\nN2,,,3000,1500,-300,end\nN3,,,2500,5500,0,end\n");
+}
+
 /// A plan of the program beside one in which everything has changed.
 void WrittenByTheProgram::write_comparison() {
   const std::string old = path("tied-plan/plan.json");
@@ -381,6 +416,7 @@ TEST_F(WrittenByTheProgram, EverythingKeepsToItsSchemaAndEachFieldIsWrittenOnce)
   write_nests();
   write_tied();
   write_leaning();
+  write_measured_part();
   write_comparison();
   write_shared();
   write_aligned();
