@@ -38,6 +38,7 @@ std::vector<std::string> three_far_apart(const Scene& scene, const Plan& plan,
       }
   if (!(most > 0)) return {};
   std::vector<std::string> names;
+  names.reserve(best.size());
   for (const std::size_t i : best)
     names.push_back(fmt::format("{} (touch {})", scene.features[all[i].feature.index].name,
                                 all[i].touch + 1));
