@@ -38,6 +38,10 @@ std::string_view tolerance_word(ToleranceKind kind) {
   return "cylindricity";
 }
 
+std::string entity_words(std::uint64_t id, const std::string& part_file) {
+  return part_file.empty() ? fmt::format("#{}", id) : fmt::format("#{} of {}", id, part_file);
+}
+
 std::string tolerance_words(const GeometricTolerance& tolerance) {
   // Six digits, so that 0.005 inch is 0.127 and no tail of binary digits.
   std::string words = fmt::format("{} {:.6g}", tolerance_word(tolerance.kind), tolerance.width);
@@ -47,7 +51,7 @@ std::string tolerance_words(const GeometricTolerance& tolerance) {
   for (const std::string& datum : tolerance.datums) {
     words += " | " + datum;
   }
-  return words + fmt::format(" (#{})", tolerance.id);
+  return words + fmt::format(" ({})", entity_words(tolerance.id, tolerance.part_file));
 }
 
 }  // namespace standpoint

@@ -22,6 +22,12 @@ inline constexpr double kConeTip = 1e-6;
 /// shows.
 inline constexpr double kAnnotationStep = 1e-6;
 
+/// How far a drawn axis may be off the axis of a round face that it belongs to: a share of the
+/// face's radius, and the sine of the angle between them. What writers of CAD files leave of
+/// digits, and far under a hole's own tolerances. Larger: axes of neighbours that nearly meet are
+/// mixed up. Smaller: files with few digits lose theirs.
+inline constexpr double kOnDrawnAxis = 1e-3;
+
 /// A step of 1e-3 units must ask for exactly 3 decimals, though the quotient may be rounded up.
 inline constexpr double kDecimalsRounding = 1e-9;
 

@@ -49,15 +49,17 @@ struct GeometricTolerance {
   std::vector<std::size_t> faces;      ///< that it applies to; none where it applies to edges alone
   bool whole_part = false;             ///< applies to all faces of a part ("all over")
   std::string name;                    ///< in the file; may be empty
-  std::string text;                    ///< for people: "position 0.4 | A | B | C (#1234)"
+  std::string part_file;  ///< that has it, of those that the part's own refers to; else empty
+  std::string text;       ///< for people: "position 0.4 | A | B | C (#1234)"
 };
 
 /// A geometric tolerance in the file's text that was not understood.
 struct UnreadTolerance {
   std::uint64_t id = 0;
-  std::string kind;  ///< in words; of an unknown kind, its entity's name
-  std::string name;  ///< in the file; may be empty
-  std::string why;   ///< one plain clause
+  std::string kind;       ///< in words; of an unknown kind, its entity's name
+  std::string name;       ///< in the file; may be empty
+  std::string why;        ///< one plain clause
+  std::string part_file;  ///< as of GeometricTolerance
 };
 
 /// A datum with the faces that it is taken from.
@@ -65,6 +67,7 @@ struct DatumFeature {
   std::string letter;
   std::vector<std::size_t> faces;  ///< none where the file names no face for it
   bool by_targets = false;         ///< taken at datum targets on these faces
+  std::string part_file;           ///< as of GeometricTolerance
 };
 
 /// A dimension with its limits. Not a zone: it never becomes a feature's tolerance.
@@ -76,9 +79,10 @@ struct SizeTolerance {
   double lower = 0;               ///< smallest deviation allowed from the nominal, signed
   double upper = 0;               ///< greatest, >= lower
   std::vector<std::size_t> faces;
+  std::string part_file;  ///< as of GeometricTolerance
 };
 
-/// All of it. Each list in the file's order; datums by letter.
+/// All of it. Each list in the file's order, and file after file; datums by letter.
 struct Annotation {
   std::vector<GeometricTolerance> tolerances;
   std::vector<UnreadTolerance> not_read;

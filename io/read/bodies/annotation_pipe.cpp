@@ -26,6 +26,7 @@ void write_tolerance(const GeometricTolerance& tolerance, PipeWriter& out) {
   out.value(tolerance.whole_part);
   out.text(tolerance.name);
   out.text(tolerance.text);
+  out.text(tolerance.part_file);
 }
 
 GeometricTolerance read_tolerance(PipeReader& in) {
@@ -40,6 +41,7 @@ GeometricTolerance read_tolerance(PipeReader& in) {
   tolerance.whole_part = in.value<bool>();
   tolerance.name = in.text();
   tolerance.text = in.text();
+  tolerance.part_file = in.text();
   return tolerance;
 }
 
@@ -52,6 +54,7 @@ void write_size(const SizeTolerance& size, PipeWriter& out) {
   out.value(size.lower);
   out.value(size.upper);
   out.plain_vector(size.faces);
+  out.text(size.part_file);
 }
 
 SizeTolerance read_size(PipeReader& in) {
@@ -67,6 +70,7 @@ SizeTolerance read_size(PipeReader& in) {
   size.lower = in.value<double>();
   size.upper = in.value<double>();
   in.plain_vector(size.faces);
+  size.part_file = in.text();
   return size;
 }
 
@@ -80,13 +84,14 @@ void write_annotation(const Annotation& annotation, PipeWriter& out) {
   out.value<std::uint64_t>(annotation.not_read.size());
   for (const UnreadTolerance& unread : annotation.not_read) {
     out.value(unread.id);
-    out.texts({unread.kind, unread.name, unread.why});
+    out.texts({unread.kind, unread.name, unread.why, unread.part_file});
   }
   out.value<std::uint64_t>(annotation.datums.size());
   for (const DatumFeature& datum : annotation.datums) {
     out.text(datum.letter);
     out.plain_vector(datum.faces);
     out.value(datum.by_targets);
+    out.text(datum.part_file);
   }
   out.value<std::uint64_t>(annotation.sizes.size());
   for (const SizeTolerance& size : annotation.sizes) {
@@ -103,10 +108,11 @@ Annotation read_annotation_from(PipeReader& in) {
     UnreadTolerance unread;
     unread.id = in.value<std::uint64_t>();
     std::vector<std::string> texts = in.texts();
-    texts.resize(3);
+    texts.resize(4);
     unread.kind = std::move(texts[0]);
     unread.name = std::move(texts[1]);
     unread.why = std::move(texts[2]);
+    unread.part_file = std::move(texts[3]);
     annotation.not_read.push_back(std::move(unread));
   }
   for (std::size_t left = in.count(); in.ok() && left > 0; --left) {
@@ -114,6 +120,7 @@ Annotation read_annotation_from(PipeReader& in) {
     datum.letter = in.text();
     in.plain_vector(datum.faces);
     datum.by_targets = in.value<bool>();
+    datum.part_file = in.text();
     annotation.datums.push_back(std::move(datum));
   }
   for (std::size_t left = in.count(); in.ok() && left > 0; --left) {

@@ -2,6 +2,7 @@
 
 #include <cstdint>
 #include <map>
+#include <string>
 #include <string_view>
 
 #include "planner/part/annotation.h"
@@ -20,5 +21,10 @@ namespace standpoint {
 /// std::bad_alloc alone. Safe from several threads.
 [[nodiscard]] Annotation read_annotation(std::string_view step_text,
                                          const std::map<std::uint64_t, std::size_t>& face_numbers);
+
+/// Adds what was read from a file that another refers to, by its name, to what was read from that
+/// other. Each is marked with the file, since numbers of entities are a file's own. Datums stay in
+/// the order of their letters. O(n log n). Safe from several threads.
+void add_annotation_of(const std::string& part_file, Annotation of_part, Annotation& all);
 
 }  // namespace standpoint

@@ -66,8 +66,9 @@ bool is_representation(std::string_view type) {
 
 /// Types that begin or end like these, and those of the lists above, are asked for by someone.
 bool is_for_annotation(std::string_view type) {
-  return ends_with(type, "_TOLERANCE") || type.substr(0, 20) == "GEOMETRIC_TOLERANCE_" ||
-         type == "DATUM" || type.substr(0, 6) == "DATUM_" || ends_with(type, "_TARGET_FEATURE") ||
+  return ends_with(type, "_TOLERANCE") || ends_with(type, "SHAPE_ASPECT") ||
+         type.substr(0, 20) == "GEOMETRIC_TOLERANCE_" || type == "DATUM" ||
+         type.substr(0, 6) == "DATUM_" || ends_with(type, "_TARGET_FEATURE") ||
          type.substr(0, 12) == "DIMENSIONAL_" || ends_with(type, "MEASURE_WITH_UNIT") ||
          ends_with(type, "MEASURE_REPRESENTATION_ITEM") || is_representation(type) ||
          is_one_of(type, kRelations) || is_one_of(type, kUsages) || is_one_of(type, kHoldFaces) ||
@@ -115,6 +116,10 @@ AnnotationRecords::AnnotationRecords(std::string_view text,
     : records_(part21_records(text, is_for_annotation)), face_numbers_(std::move(face_numbers)) {
   for (std::size_t i = 0; i < records_.size(); ++i) {
     if (place_.try_emplace(records_[i].id, i).second) note(records_[i]);
+  }
+  // Points and curves are most of a file: they are read only where someone asks for them.
+  if (const auto drawn = items_without_faces(); !drawn.empty()) {
+    axis_faces_ = AxisFaces(text, face_numbers_, drawn);
   }
 }
 
@@ -224,6 +229,7 @@ std::optional<double> AnnotationRecords::unit(std::uint64_t id, int depth) const
 
 AppliesTo AnnotationRecords::applies_to(std::uint64_t aspect) const {
   AppliesTo found;
+  std::vector<std::uint64_t> aspects;
   std::set<std::uint64_t> seen = {aspect};
   for (std::vector<std::uint64_t> ahead = {aspect}; !ahead.empty();) {
     const std::uint64_t id = ahead.back();
@@ -237,6 +243,7 @@ AppliesTo AnnotationRecords::applies_to(std::uint64_t aspect) const {
     if (const auto items = items_.find(id); items != items_.end()) {
       for (const Part21Value* const item : items->second) collect_faces(*item, found.faces);
     }
+    aspects.push_back(id);
     const auto parts = parts_.find(id);
     if (parts == parts_.end()) continue;
     for (const std::uint64_t part : parts->second) {
@@ -247,6 +254,9 @@ AppliesTo AnnotationRecords::applies_to(std::uint64_t aspect) const {
       if (!is_datum && seen.insert(part).second) ahead.push_back(part);
     }
   }
+  if (found.faces.empty() && !found.whole_part) {
+    for (const std::uint64_t id : aspects) found.faces.merge(faces_about_axes(id));
+  }
   return found;
 }
 
@@ -254,6 +264,39 @@ const std::vector<std::uint64_t>& AnnotationRecords::related_to(std::uint64_t as
   static const std::vector<std::uint64_t> none;
   const auto found = related_to_.find(aspect);
   return found == related_to_.end() ? none : found->second;
+}
+
+std::set<std::uint64_t> AnnotationRecords::items_without_faces() const {
+  std::set<std::uint64_t> ids;
+  for (const auto& [aspect, items] : items_) {
+    for (const Part21Value* const item : items) {
+      std::set<std::size_t> faces;
+      collect_faces(*item, faces);
+      std::vector<std::uint64_t> references;
+      if (faces.empty()) add_references(*item, references);
+      ids.insert(references.begin(), references.end());
+    }
+  }
+  return ids;
+}
+
+/// The round faces about the axes that an aspect itself stands for, of its own part.
+std::set<std::size_t> AnnotationRecords::faces_about_axes(std::uint64_t aspect) const {
+  std::set<std::size_t> faces;
+  const auto items = items_.find(aspect);
+  if (items == items_.end()) return faces;
+  const Part21Record* const record = find(aspect);
+  const std::uint64_t shape =
+      record == nullptr ? 0 : reference_of(value_of(*record, "SHAPE_ASPECT", 0, 2));
+  const std::set<std::size_t> of_part = faces_of_part(shape);
+  for (const Part21Value* const item : items->second) {
+    std::vector<std::uint64_t> references;
+    add_references(*item, references);
+    for (const std::uint64_t id : references) {
+      faces.merge(axis_faces_.of(id, of_part.empty() ? nullptr : &of_part));
+    }
+  }
+  return faces;
 }
 
 /// Adds the faces that an item is or holds. Edges and points hold none.

@@ -9,6 +9,7 @@
 #include <unordered_map>
 #include <vector>
 
+#include "io/read/cad/annotation_axes.h"
 #include "io/read/cad/part21_text.h"
 
 /// \file
@@ -63,7 +64,9 @@ class AnnotationRecords {
   [[nodiscard]] std::optional<Measured> measured(const Part21Value* reference) const;
 
   /// The faces that an aspect of the shape stands for: its own and those of the aspects that it is
-  /// made of; of a product's shape, all faces of that part. O(what it is made of).
+  /// made of; of a product's shape, all faces of that part. Where it stands for no face, but for
+  /// axes drawn beside the part, the round faces of the part about these (annotation_axes.h).
+  /// O(what it is made of), and of axes O(faces).
   [[nodiscard]] AppliesTo applies_to(std::uint64_t aspect) const;
   /// The aspects that have a relation to this one: of a datum, its features and targets.
   [[nodiscard]] const std::vector<std::uint64_t>& related_to(std::uint64_t aspect) const;
@@ -72,6 +75,8 @@ class AnnotationRecords {
   void note(const Part21Record& record);
   void note_relation(const Part21Record& record);
   void collect_faces(const Part21Value& item, std::set<std::size_t>& faces) const;
+  [[nodiscard]] std::set<std::uint64_t> items_without_faces() const;
+  [[nodiscard]] std::set<std::size_t> faces_about_axes(std::uint64_t aspect) const;
   [[nodiscard]] std::set<std::size_t> faces_of_part(std::uint64_t shape) const;
   [[nodiscard]] std::optional<double> unit(std::uint64_t id, int depth) const;
 
@@ -81,6 +86,7 @@ class AnnotationRecords {
   std::unordered_map<std::uint64_t, std::size_t> place_;
   std::map<std::uint64_t, std::size_t> face_numbers_;
   std::unordered_map<std::uint64_t, std::vector<const Part21Value*>> items_;  ///< of an aspect
+  AxisFaces axis_faces_;
   Lists parts_;            ///< of an aspect: those that it is made of
   Lists related_to_;       ///< of an aspect: those that have a relation to it
   Lists representations_;  ///< of a product's shape, and of a representation: those beside it

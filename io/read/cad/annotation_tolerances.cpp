@@ -225,7 +225,7 @@ void read_tolerances(const AnnotationRecords& records, Annotation& annotation) {
     if (why.empty()) {
       annotation.tolerances.push_back(std::move(tolerance));
     } else {
-      annotation.not_read.push_back({record.id, kind_words(record), name, why});
+      annotation.not_read.push_back({record.id, kind_words(record), name, why, {}});
     }
   }
 }

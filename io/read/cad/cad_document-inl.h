@@ -25,11 +25,19 @@ namespace standpoint {
 /// How much OpenCASCADE mends of what it reads, beyond what it needs to know an edge on its faces.
 enum class Healing { light, full };
 
+/// A file that a STEP file refers to for a part of its own.
+struct PartFile {
+  std::string name;                               ///< as the file that refers to it has it
+  std::filesystem::path path;                     ///< where it was found
+  std::map<std::uint64_t, std::size_t> face_ids;  ///< a face's number by its entity's (#) there
+};
+
 /// What a CAD file holds. Its shapes are in mm.
 struct CadDocument {
   Handle(TDocStd_Document) document;
   FaceNumbers numbers;
   std::map<std::uint64_t, std::size_t> face_ids;  ///< STEP: a face's number by its entity's (#)
+  std::vector<PartFile> part_files;               ///< STEP: all that it refers to, by name
   std::string format;                             ///< "STEP" or "IGES"
   std::optional<double> stated_mm_per_unit;       ///< what the file says one unit of its numbers is
   double coordinates_per_unit = 1;                ///< the shapes' mm to one unit of the file

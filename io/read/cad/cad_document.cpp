@@ -45,16 +45,16 @@ std::string meaningful(std::string name) {
   return none ? std::string() : name;
 }
 
-void number_step_faces(const Handle(XSControl_WorkSession) & session, CadDocument& found) {
+void number_step_faces(const Handle(XSControl_WorkSession) & session, FaceNumbers& numbers,
+                       std::map<std::uint64_t, std::size_t>& face_ids) {
   const auto model = Handle(StepData_StepModel)::DownCast(session->Model());
   const Handle(Transfer_TransientProcess) process = session->TransferReader()->TransientProcess();
   for (Standard_Integer i = 1; i <= model->NbEntities(); ++i) {
     const auto face = Handle(StepShape_Face)::DownCast(model->Value(i));
     if (!face.IsNull()) {
-      found.numbers.add(TransferBRep::ShapeResult(process, face),
-                        meaningful(text_of(face->Name())));
+      numbers.add(TransferBRep::ShapeResult(process, face), meaningful(text_of(face->Name())));
       const auto id = static_cast<std::uint64_t>(model->IdentLabel(face));
-      found.face_ids.emplace(id, found.numbers.last());
+      face_ids.emplace(id, numbers.last());
     }
   }
 }
@@ -109,10 +109,25 @@ std::vector<std::string> unread_tessellations(const Handle(Interface_InterfaceMo
   return names;
 }
 
+using ExternFiles = NCollection_DataMap<TCollection_AsciiString, Handle(STEPCAFControl_ExternFile)>;
+
+/// Faces of files that are referred to are numbered on, file by file in the order of their names.
+void number_part_files(const STEPCAFControl_Reader& reader, CadDocument& found) {
+  std::map<std::string, Handle(XSControl_WorkSession)> sessions;
+  for (ExternFiles::Iterator file(reader.ExternFiles()); file.More(); file.Next()) {
+    sessions.emplace(file.Key().ToCString(), file.Value()->GetWS());
+  }
+  for (const auto& [name, session] : sessions) {
+    if (session.IsNull() || session->Model().IsNull()) continue;
+    PartFile part = {name, session->LoadedFile(), {}};
+    number_step_faces(session, found.numbers, part.face_ids);
+    found.part_files.push_back(std::move(part));
+  }
+}
+
 std::string missing_files(const STEPCAFControl_Reader& reader) {
   std::string names;
-  using Files = NCollection_DataMap<TCollection_AsciiString, Handle(STEPCAFControl_ExternFile)>;
-  for (Files::Iterator file(reader.ExternFiles()); file.More(); file.Next()) {
+  for (ExternFiles::Iterator file(reader.ExternFiles()); file.More(); file.Next()) {
     if (file.Value()->GetLoadStatus() != IFSelect_RetDone) {
       names += (names.empty() ? "" : ", ") + std::string(file.Key().ToCString());
     }
@@ -189,7 +204,8 @@ Document open_step(const std::filesystem::path& file, Healing healing, bool one_
   if (const std::string missing = missing_files(reader); !missing.empty()) {
     return tl::unexpected("it refers to other files that are missing: " + missing);
   }
-  number_step_faces(session, found);
+  number_step_faces(session, found.numbers, found.face_ids);
+  number_part_files(reader, found);
   return found;
 }
 

@@ -139,6 +139,15 @@ std::string text_of(const std::filesystem::path& file) {
   return std::move(text).str();
 }
 
+/// Of the file itself, and of those that it refers to.
+Annotation annotation_of(const std::filesystem::path& file, const CadDocument& found) {
+  Annotation all = read_annotation(text_of(file), found.face_ids);
+  for (const PartFile& part : found.part_files) {
+    add_annotation_of(part.name, read_annotation(text_of(part.path), part.face_ids), all);
+  }
+  return all;
+}
+
 }  // namespace
 
 Part read_step_faces(const std::filesystem::path& file, double chord) {
@@ -149,7 +158,7 @@ Part read_step_faces(const std::filesystem::path& file, double chord) {
     }
     Part read = faces_of(*found, chord);
     if (read) {
-      read->annotation = read_annotation(text_of(file), found->face_ids);
+      read->annotation = annotation_of(file, *found);
     }
     return read;
   });

@@ -35,7 +35,7 @@ class FaceNumbers {
   /// The number that was given last; 0 before the first.
   [[nodiscard]] std::size_t last() const { return last_; }
 
-  /// Faces that stand under no entity of their own (in files referred to) are numbered on.
+  /// Faces that stand under no entity of their own are numbered on.
   [[nodiscard]] const FaceInFile& of(const TopoDS_Face& face);
 
  private:

@@ -20,9 +20,10 @@ Json texts(const std::vector<std::string>& list) {
   return array;
 }
 
-Json of_file(const PartAnswer& part) {
+Json of_file(const PartAnswer& part, const std::string& part_file) {
   Json object;
   object["file"] = json::text(part.file.string());
+  if (!part_file.empty()) object["part_file"] = json::text(part_file);
   return object;
 }
 
@@ -39,7 +40,7 @@ const char* zone_word(ZoneShape zone) {
 }
 
 Json tolerance_object(const PartAnswer& part, const GeometricTolerance& tolerance) {
-  Json object = of_file(part);
+  Json object = of_file(part, tolerance.part_file);
   object["id"] = id_text(tolerance.id);
   object["kind"] = tolerance_word(tolerance.kind);
   object["width"] = json::number(tolerance.width);
@@ -54,7 +55,7 @@ Json tolerance_object(const PartAnswer& part, const GeometricTolerance& toleranc
 }
 
 Json unread_object(const PartAnswer& part, const UnreadTolerance& unread) {
-  Json object = of_file(part);
+  Json object = of_file(part, unread.part_file);
   object["id"] = id_text(unread.id);
   object["kind"] = json::text(unread.kind);
   object["name"] = json::text(unread.name);
@@ -63,7 +64,7 @@ Json unread_object(const PartAnswer& part, const UnreadTolerance& unread) {
 }
 
 Json datum_object(const PartAnswer& part, const DatumFeature& datum) {
-  Json object = of_file(part);
+  Json object = of_file(part, datum.part_file);
   object["letter"] = json::text(datum.letter);
   object["faces"] = datum.faces;
   object["by_targets"] = datum.by_targets;
@@ -74,7 +75,7 @@ Json dimension_object(const PartAnswer& part, const SizeTolerance& size) {
   const auto amount = [&](double value) {
     return json::number(size.is_angle ? to_degrees(value) : value);
   };
-  Json object = of_file(part);
+  Json object = of_file(part, size.part_file);
   object["id"] = id_text(size.id);
   object["name"] = json::text(size.name);
   object["unit"] = size.is_angle ? "degree" : "mm";

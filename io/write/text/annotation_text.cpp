@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "io/words/tolerance_words.h"
 #include "io/words/words.h"
 
 namespace standpoint {
@@ -15,8 +16,8 @@ std::vector<std::string> annotation_remarks(const PartAnswer& part) {
       fmt::format("{} of {} read from the file (docs/annotation.md).", read,
                   counted(all, "geometric tolerance", "geometric tolerances"))};
   for (const UnreadTolerance& unread : annotation.not_read) {
-    remarks.push_back(
-        fmt::format("Tolerance not read: {} (#{}): {}.", unread.kind, unread.id, unread.why));
+    remarks.push_back(fmt::format("Tolerance not read: {} ({}): {}.", unread.kind,
+                                  entity_words(unread.id, unread.part_file), unread.why));
   }
   std::vector<std::string> on_no_face;
   for (const GeometricTolerance& tolerance : annotation.tolerances) {

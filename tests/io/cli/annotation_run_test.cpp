@@ -144,6 +144,57 @@ TEST_F(AnnotationRun, ListOfFeaturesCarriesToleranceAndDatum) {
   EXPECT_THAT(outcome.out, HasSubstr(",0.4,"));
 }
 
+/// Adds a flatness of 0.05 (#90021) and one that cannot be read (#90022) on the first face of the
+/// STEP file `text`, with a datum `letter` there.
+std::string with_flatness(std::string text, const std::string& letter) {
+  std::string more = R"(
+#90001=(LENGTH_UNIT()NAMED_UNIT(*)SI_UNIT(.MILLI.,.METRE.));
+#90003=LENGTH_MEASURE_WITH_UNIT(LENGTH_MEASURE(0.05),#90001);
+#90012=SHAPE_ASPECT('','',@SHAPE,.T.);
+#90013=GEOMETRIC_ITEM_SPECIFIC_USAGE('','',#90012,$,@FACE);
+#90014=DATUM_FEATURE('','',@SHAPE,.T.);
+#90015=GEOMETRIC_ITEM_SPECIFIC_USAGE('','',#90014,$,@FACE);
+#90016=DATUM('','',@SHAPE,.F.,'@LETTER');
+#90017=SHAPE_ASPECT_RELATIONSHIP('','',#90014,#90016);
+#90021=FLATNESS_TOLERANCE('','',#90003,#90012);
+#90022=FLATNESS_TOLERANCE('','',$,#90012);
+)";
+  for (const auto& [word, id] : std::map<std::string, std::string>{
+           {"@FACE", entity(text, R"(#(\d+) = ADVANCED_FACE)")},
+           {"@SHAPE", entity(text, R"(#(\d+) = PRODUCT_DEFINITION_SHAPE)")},
+           {"@LETTER", letter}}) {
+    more = std::regex_replace(more, std::regex(word), id);
+  }
+  return text.insert(text.rfind("ENDSEC;"), more);
+}
+
+TEST_F(AnnotationRun, AnnotationInFilesThatAnAssemblyRefersToIsReadToo) {
+  write_assembly_of_files(folder_ / "part.step");
+  put("part-pin.stp", with_flatness(got("part-pin.stp"), "B"));
+  put("part-plate.stp", with_flatness(got("part-plate.stp"), "A"));
+  const json read = found();
+  EXPECT_EQ(read["annotation"]["read"], 2);
+  ASSERT_EQ(read["tolerances"].size(), 2U);
+  EXPECT_EQ(read["tolerances"][0]["part_file"], "part-pin.stp");
+  EXPECT_EQ(read["tolerances"][1]["part_file"], "part-plate.stp");
+  ASSERT_EQ(read["annotation"]["not_read"].size(), 2U);
+  EXPECT_EQ(read["annotation"]["not_read"][1]["part_file"], "part-plate.stp");
+  ASSERT_EQ(read["datums"].size(), 2U);
+  EXPECT_EQ(read["datums"][0]["letter"], "A");
+  EXPECT_EQ(read["datums"][0]["part_file"], "part-plate.stp");
+  // One face of the plate, and one of the pin at each of its two places.
+  std::map<std::string, int> with;
+  for (const json& feature : read["features"]) {
+    if (!feature.contains("tolerance_from")) continue;
+    EXPECT_TRUE(feature.contains("datum"));
+    ++with[feature["tolerance_from"].get<std::string>()];
+  }
+  EXPECT_THAT(with, ElementsAre(testing::Pair("flatness 0.05 (#90021 of part-pin.stp)", 2),
+                                testing::Pair("flatness 0.05 (#90021 of part-plate.stp)", 1)));
+  EXPECT_THAT(run({"features", path("part.step")}).out,
+              HasSubstr("Tolerance not read: flatness (#90022 of part-pin.stp)"));
+}
+
 /// Records cut off or changed anywhere: the features are found all the same, or the file is told to
 /// be unreadable; nothing else happens.
 TEST_F(AnnotationRun, BrokenRecordsNeverEndTheProgram) {

@@ -367,12 +367,14 @@ void WrittenByTheProgram::write_features() {
   part.features = {hole};
   part.annotation.tolerances = {{}, {}};
   part.annotation.tolerances[1].zone = ZoneShape::sphere;
-  part.annotation.not_read = {{7, "flatness", "", "its record is damaged"}};
+  part.annotation.tolerances[1].part_file = "lid.step";
+  part.annotation.not_read = {{7, "flatness", "", "its record is damaged", "lid.step"}};
   part.passed_over = {{"rib", "CompoundFeatureNominal", "a group", "lid.qif:3:1"}};
-  part.annotation.datums = {{"A", {3}, true}};
+  part.annotation.datums = {{"A", {3}, true, "lid.step"}};
   part.annotation.sizes = {{}, {}};
   part.annotation.sizes[1].is_angle = true;
   part.annotation.sizes[1].nominal = 1;
+  part.annotation.sizes[1].part_file = "lid.step";
   expect_kept(Json::parse(features_json({{part}})), "the hand-made features");
 }
 

@@ -121,7 +121,7 @@ TEST(ApplyAnnotation, DatumFeaturesAreMarked) {
   std::vector<FoundFeature> features = {feature(FoundKind::hole, {3, 4}),
                                         feature(FoundKind::plane, {1})};
   Annotation annotation;
-  annotation.datums = {{"A", {1, 2}, false}, {"B", {}, true}};
+  annotation.datums = {{"A", {1, 2}, false, {}}, {"B", {}, true, {}}};
   apply_annotation(features, annotation);
   EXPECT_FALSE(features[0].datum);
   EXPECT_TRUE(features[1].datum);

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <map>
 #include <set>
 
 #include "geometry/vec.h"
@@ -200,6 +201,33 @@ TEST(Touches, AConeIsTouchedInRingsOnItsWallFromItsRightSide) {
   }
 }
 
+TEST(Touches, OutsideAConeABallMayBeOfAnySize) {
+  const ConeFeature cone{kCentre, kAxis, 20, 70 * kDeg, 8, false};
+  EXPECT_EQ(touch_sets(feature_of(cone), 500, rules()).size(), 1u);
+}
+
+TEST(Touches, RoundWallsHaveTwoRingsUnderNineTouchesElseThreeEachTurnedByHalfAStep) {
+  for (const auto& [count, rings] : {std::pair{6, 2}, {8, 2}, {9, 3}, {12, 3}}) {
+    const ConeFeature cone{kCentre, kAxis, 90, 20 * kDeg, 120, false};
+    const auto sets = touch_sets(feature_of(cone, count), 3, rules());
+    std::map<long, std::vector<Vec3>> by_height;  // across the axis, unit
+    for (const Touch& touch : sets.at(0).touches) {
+      const double height = (touch.at - kCentre).dot(kAxis);
+      by_height[std::lround(height)].push_back((touch.at - kCentre - height * kAxis).normalized());
+    }
+    ASSERT_EQ(by_height.size(), static_cast<std::size_t>(rings)) << count;
+    const double half_step = std::acos(-1.0) * rings / count;
+    for (auto ring = by_height.begin(), next = std::next(ring); next != by_height.end();
+         ++ring, ++next) {
+      for (const Vec3& out : next->second) {
+        double least = HUGE_VAL;
+        for (const Vec3& other : ring->second) least = std::min(least, angle_between(out, other));
+        EXPECT_NEAR(least, half_step, 1e-9) << count;
+      }
+    }
+  }
+}
+
 /// How far a place is from the wall of a cone, inside: derived from the angle at its tip.
 double off_wall(const ConeFeature& cone, const Vec3& at) {
   const Vec3 r = at - (cone.centre + cone.radius / std::tan(cone.half_angle_rad) * cone.axis);
@@ -271,6 +299,24 @@ TEST(Touches, ASlotIsTouchedOnBothWallsAndBothEndsHalfWayDownThenShallower) {
     EXPECT_EQ(right, 3);
     EXPECT_EQ(fore, 2);
     EXPECT_EQ(aft, 2);
+  }
+}
+
+TEST(Touches, OfFiveTouchesInASlotEachEndHasOneAndTheWallsATenthFree) {
+  const SlotFeature made = slot(20, 70, 40);
+  for (const auto& [count, at_end] : {std::pair{6, 1}, {9, 1}, {19, 3}, {20, 4}}) {
+    int ends = 0;
+    double farthest = 0;
+    const auto sets = touch_sets(feature_of(made, count), 3, rules());
+    for (const Touch& touch : sets.at(0).touches) {
+      if (std::abs(touch.normal.dot(made.along)) > 1e-9) {
+        ++ends;
+      } else {
+        farthest = std::max(farthest, std::abs((touch.at - kCentre).dot(made.along)));
+      }
+    }
+    EXPECT_EQ(ends, 2 * at_end) << count;
+    EXPECT_NEAR(farthest, 0.4 * 50, 1e-9) << count;  // of the straight length
   }
 }
 

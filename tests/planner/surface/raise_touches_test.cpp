@@ -181,6 +181,74 @@ TEST(RaiseTouches, StayOffSharpAndOpenEdges) {
   EXPECT_LT(least, 3);
 }
 
+/// A roof of two slopes that meet in a ridge along y at x = 0, each this far down and out.
+Mesh roof(double out, double down) {
+  Mesh mesh;
+  mesh.vertices = {{-out, 0, -down},   {0, 0, 0},   {out, 0, -down},
+                   {-out, 300, -down}, {0, 300, 0}, {out, 300, -down}};
+  mesh.triangles = {{0, 1, 4}, {0, 4, 3}, {1, 2, 5}, {1, 5, 4}};
+  return mesh;
+}
+
+TEST(RaiseTouches, StayOffARidgeOfMoreThanThirtyDegrees) {
+  // So narrow that the middle, which is taken first, is the ridge.
+  for (const auto& [turn, is_off] : {std::pair{25.0, false}, {35.0, true}, {50.0, true}}) {
+    const double down = 7 * std::tan(turn / 2 * kDeg);
+    const auto raised = raise_touches(roof(7, down), over(rectangle(-9, -9, 9, 309)), {40, 0});
+    ASSERT_FALSE(raised.touches.empty()) << turn;
+    double nearest = HUGE_VAL;
+    for (const PointFeature& touch : raised.touches)
+      nearest = std::min(nearest, std::hypot(touch.at.x(), touch.at.z()));
+    EXPECT_EQ(nearest >= 3, is_off) << turn;
+  }
+}
+
+TEST(RaiseTouches, StayOffAnEdgeThatThreeTrianglesShare) {
+  // A flat sheet with a fin under its middle line.
+  Mesh finned = roof(7, 0);
+  finned.vertices.insert(finned.vertices.end(), {{0, 0, -30}, {0, 300, -30}});
+  finned.triangles.insert(finned.triangles.end(), {{1, 6, 7}, {1, 7, 4}});
+  const auto raised = raise_touches(finned, over(rectangle(-9, -9, 9, 309)), {40, 0});
+  ASSERT_FALSE(raised.touches.empty());
+  for (const PointFeature& touch : raised.touches) EXPECT_GE(std::abs(touch.at.x()), 3);
+}
+
+TEST(RaiseTouches, TwoSidesUnder120DegreesApartAreSpacedAsOne) {
+  // Their normals are 116 degrees apart.
+  const Mesh ridge = roof(60, 60 * std::tan(58 * kDeg));
+  const auto raised = raise_touches(ridge, over(rectangle(-99, -9, 99, 309)), {40, 0});
+  ASSERT_GT(raised.touches.size(), 10u);
+  for (const PointFeature& a : raised.touches)
+    for (const PointFeature& b : raised.touches)
+      if (&a != &b) EXPECT_GE((a.at - b.at).norm(), 40);
+}
+
+TEST(RaiseTouches, StandInTheOrderOfTheirCoordinates) {
+  const auto raised = raise_touches(box({0, 0, 0}, {500, 400, 50}),
+                                    within(Vec3::Constant(-1), Vec3::Constant(999)), {90, 3});
+  const auto& touches = raised.touches;
+  ASSERT_GT(touches.size(), 20u);
+  for (std::size_t i = 1; i < touches.size(); ++i) {
+    const Vec3 &a = touches[i - 1].at, &b = touches[i].at;
+    EXPECT_TRUE(a.x() < b.x() ||
+                (a.x() == b.x() && (a.y() < b.y() || (a.y() == b.y() && a.z() < b.z()))));
+  }
+}
+
+TEST(RaiseTouches, HowATiltedFlatFaceIsCutDoesNotMatterToTheLastBit) {
+  const Mesh coarse = moved(box({0, 0, 0}, {700, 500, 40}),
+                            Pose(Eigen::AngleAxisd(0.3, Vec3(1, 2, 0.5).normalized())));
+  const auto selection = within(Vec3::Constant(-2000), Vec3::Constant(2000));
+  const auto before = raise_touches(coarse, selection, {90, 6});
+  ASSERT_GT(before.touches.size(), 40u);
+  for (std::size_t cuts = 1; cuts <= 2; ++cuts) {
+    const auto after = raise_touches(cut_up(coarse, cuts), selection, {90, 6});
+    ASSERT_EQ(after.touches.size(), before.touches.size());
+    for (std::size_t k = 0; k < after.touches.size(); ++k)
+      EXPECT_EQ(after.touches[k].at, before.touches[k].at) << k;
+  }
+}
+
 TEST(RaiseTouches, ABallRestsAtEachEvenInACorner) {
   // Two blocks of one body form an inner corner along y.
   Mesh corner = box({0, 0, 0}, {300, 200, 50});
@@ -279,6 +347,9 @@ TEST(RaiseTouches, SaysWhyThereAreNone) {
   EXPECT_EQ(raise_touches(plate, over(rectangle(2000, 0, 3000, 100)), {50, 3}).why_none,
             NoTouches::nothing_selected);
   EXPECT_EQ(raise_touches(plate, over(rectangle(0, 0, 1000, 600)), {5, 3}).why_none,
+            NoTouches::too_many);
+  // Few enough places to choose from, and still more than a thousand touches of them.
+  EXPECT_EQ(raise_touches(plate, over(rectangle(0, 0, 1000, 600)), {18, 3}).why_none,
             NoTouches::too_many);
   EXPECT_EQ(raise_touches(plate, over(rectangle(0, 0, 1000, 600)), {1e-3, 3}).why_none,
             NoTouches::too_many);
