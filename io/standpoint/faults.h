@@ -62,7 +62,7 @@ enum class FaultKind {
   // the part's frame
   alignment_free,        ///< features whose touches leave the part free to move
   alignment_not_chosen,  ///< says what to choose from where nothing is to be chosen
-  count_                   ///< how many kinds there are; not a kind
+  count_                 ///< how many kinds there are; not a kind
 };
 
 /// One thing wrong with the input. People read it as "where: got value, expected allowed; nearest:

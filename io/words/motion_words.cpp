@@ -19,7 +19,8 @@ namespace {
 std::string direction_words(const Vec3& direction) {
   constexpr std::array<const char*, 3> kAxes{"x", "y", "z"};
   for (int axis = 0; axis < 3; ++axis)
-    if (1 - std::abs(direction[axis]) < tolerance::kSameAxis) return kAxes[static_cast<std::size_t>(axis)];
+    if (1 - std::abs(direction[axis]) < tolerance::kSameAxis)
+      return kAxes[static_cast<std::size_t>(axis)];
   return fmt::format("({}, {}, {})", fixed_text(direction.x(), 3), fixed_text(direction.y(), 3),
                      fixed_text(direction.z(), 3));
 }

@@ -21,9 +21,9 @@ namespace standpoint {
 [[nodiscard]] std::string holding_words(const Scene& scene, const std::vector<Motion>& motions,
                                         const std::vector<FeatureId>& aligned);
 
-/// What a plan's figures refer to: "The part's frame is held by top, dowel-1 and dowel-2, from S1. It is
-/// known least in a turn about z through (..): 0.04 mm (k = 2) at rib-7." Precondition: the scene
-/// states an alignment.
+/// What a plan's figures refer to: "The part's frame is held by top, dowel-1 and dowel-2, from S1.
+/// It is known least in a turn about z through (..): 0.04 mm (k = 2) at rib-7." Precondition: the
+/// scene states an alignment.
 [[nodiscard]] std::string alignment_sentence(const Scene& scene, const Plan& plan);
 
 }  // namespace standpoint

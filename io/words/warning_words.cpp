@@ -24,9 +24,9 @@ std::string no_uncertainty_sentence(const Scene& scene, const Plan& plan, const 
     const std::vector<Motion> free = free_motions(plan_network(scene, plan).input.alignment);
     if (!free.empty()) {
       const std::string held_by = holding_words(scene, free, plan.alignment.features);
-      return fmt::format("{}what is taken of the alignment's features leaves the part free to {}.{}",
-                         first, motions_words(scene, free),
-                         held_by.empty() ? "" : " " + held_by + " would hold it.");
+      return fmt::format(
+          "{}what is taken of the alignment's features leaves the part free to {}.{}", first,
+          motions_words(scene, free), held_by.empty() ? "" : " " + held_by + " would hold it.");
     }
   }
   if (scene.nests.empty() && plan.stations.size() > 1)

@@ -34,10 +34,11 @@ struct StationWork {
 };
 
 /// The work of each station of the plan, in the plan's order: features of the alignment, nests,
-/// features by full target, features by offset stylus, nests again. In each of these stages a target has one turn. Of all
-/// such orders, over the whole plan in its stations' order, one with the fewest changes of target;
-/// of equal ones the targets come as the scene has them. A feature is measured from its station and
-/// from those in `also_from`, or from those that share it. Pure. O(stations x targets^3 + features
+/// features by full target, features by offset stylus, nests again. In each of these stages a
+/// target has one turn. Of all such orders, over the whole plan in its stations' order, one with
+/// the fewest changes of target; of equal ones the targets come as the scene has them. A feature is
+/// measured from its station and from those in `also_from`, or from those that share it. Pure.
+/// O(stations x targets^3 + features
 /// + nests).
 [[nodiscard]] std::vector<StationWork> order_work(const Scene& scene, const Plan& plan);
 

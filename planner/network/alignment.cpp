@@ -109,8 +109,8 @@ std::vector<ExpectedResidual> expected_residuals(const Scene& scene, const Plan&
     const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eigen(
         Eigen::MatrixXd(across.transpose() * left * across));
     const double most = std::max(0.0, eigen.eigenvalues()[across.cols() - 1]);
-    residuals.push_back({watched.feature, network.touch_index[i], StationId(touch.station),
-                         2 * std::sqrt(most)});
+    residuals.push_back(
+        {watched.feature, network.touch_index[i], StationId(touch.station), 2 * std::sqrt(most)});
   }
   const auto place_of = [&](FeatureId feature) {
     const auto& features = plan.alignment.features;

@@ -42,17 +42,18 @@ struct ExpectedResidual {
   FeatureId feature;
   std::uint32_t touch = 0;  ///< index into the touches of its mark
   StationId station;
-  /// How far it may be off the nominal part once all are fitted, in the direction in which it is held
-  /// where that is most, at coverage factor 2 (95 %), mm. Near 0 where nothing else holds what it
-  /// holds: then no error of it shows.
+  /// How far it may be off the nominal part once all are fitted, in the direction in which it is
+  /// held where that is most, at coverage factor 2 (95 %), mm. Near 0 where nothing else holds what
+  /// it holds: then no error of it shows.
   double most = 0;
 };
 
-/// Every touch of the plan's alignment, in the order in which they are taken: by station, then as the
-/// alignment lists its features. The residual of an observation has the covariance of the observation
-/// less that of its adjusted value (least squares; derived in docs/uncertainty.md). Empty where the
-/// plan has no figures. O(network).
-[[nodiscard]] std::vector<ExpectedResidual> expected_residuals(const Scene& scene, const Plan& plan);
+/// Every touch of the plan's alignment, in the order in which they are taken: by station, then as
+/// the alignment lists its features. The residual of an observation has the covariance of the
+/// observation less that of its adjusted value (least squares; derived in docs/uncertainty.md).
+/// Empty where the plan has no figures. O(network).
+[[nodiscard]] std::vector<ExpectedResidual> expected_residuals(const Scene& scene,
+                                                               const Plan& plan);
 
 /// The motion of the part's frame that is known least.
 struct LeastHeld {

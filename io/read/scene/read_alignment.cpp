@@ -8,7 +8,7 @@
 namespace standpoint {
 namespace {
 
-constexpr std::string_view kKinds = "features, choose";
+constexpr std::string_view kAlignmentKeys = "features, choose";
 
 /// The features that a list names, in its order.
 std::vector<FeatureId> read_features_named(const Cursor& at, const SceneReading& reading) {
@@ -56,9 +56,9 @@ void read_alignment(const Cursor& at, SceneReading& reading) {
   const Cursor named = object.optional("features"), choose = object.optional("choose");
   const Cursor from = object.optional("from");
   if (named.value != nullptr && choose.value != nullptr)
-    choose.fault(FaultKind::one_of_keys, kKinds);
+    choose.fault(FaultKind::one_of_keys, kAlignmentKeys);
   if (named.value == nullptr && choose.value == nullptr)
-    object.required("features").fault(FaultKind::one_of_keys, kKinds);
+    object.required("features").fault(FaultKind::one_of_keys, kAlignmentKeys);
   if (from.value != nullptr && choose.value == nullptr) from.fault(FaultKind::alignment_not_chosen);
   alignment.features = read_features_named(named, reading);
   alignment.from = read_features_named(from, reading);

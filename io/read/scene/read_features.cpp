@@ -13,8 +13,8 @@ namespace {
 /// What the command `features` tells beside a feature's form: an entry of its JSON can be copied
 /// into a scene as it stands (contract section 8).
 constexpr std::array<std::string_view, 10> kFindings{
-    "through",        "steps", "tip",  "countersink", "area",  "fit",
-    "tolerance_from", "from", "component",   "origin"};
+    "through", "steps",          "tip",  "countersink", "area",
+    "fit",     "tolerance_from", "from", "component",   "origin"};
 
 /// The names of the only targets that may be used.
 std::vector<TargetId> read_targets_of(const Cursor& at, const SceneReading& reading) {
@@ -70,8 +70,8 @@ Feature read_feature(const Cursor& at, std::size_t index, SceneReading& reading)
   Feature feature;
   feature.name = read_own_name(object, reading.feature_names, index);
   const auto type = read_shape_type(object.required("type"));
-  std::vector<std::string_view> keys{"name",     "type",    "frame",   "tolerance",
-                                     "required", "targets", "touches", "split", "datum"};
+  std::vector<std::string_view> keys{"name",    "type",    "frame", "tolerance", "required",
+                                     "targets", "touches", "split", "datum"};
   const auto own_keys = shape_keys(type);
   keys.insert(keys.end(), own_keys.begin(), own_keys.end());
   object.allow(keys, kFindings);

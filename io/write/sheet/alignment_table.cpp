@@ -40,8 +40,8 @@ std::vector<std::string> three_far_apart(const Scene& scene, const Plan& plan,
   std::vector<std::string> names;
   names.reserve(best.size());
   for (const std::size_t i : best)
-    names.push_back(fmt::format("{} (touch {})", scene.features[all[i].feature.index].name,
-                                all[i].touch + 1));
+    names.push_back(
+        fmt::format("{} (touch {})", scene.features[all[i].feature.index].name, all[i].touch + 1));
   return names;
 }
 

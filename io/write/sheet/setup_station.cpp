@@ -180,8 +180,8 @@ std::string signatures() {
 std::string station_section(const StationSheet& sheet) {
   return fmt::format("<section class=\"station\" id=\"station-{}\">\n", sheet.id.index + 1) +
          heading(sheet) + stand_part(sheet) + care_part(sheet) + start_part() +
-         alignment_to_take(sheet) + nests_to_take(sheet) + features_to_take(sheet) + nests_again(sheet) + signatures() +
-         "</section>\n";
+         alignment_to_take(sheet) + nests_to_take(sheet) + features_to_take(sheet) +
+         nests_again(sheet) + signatures() + "</section>\n";
 }
 
 }  // namespace standpoint::page
