@@ -116,9 +116,8 @@ inline constexpr double kBoundSlack = 1e-6;
 inline constexpr double kHeldFast = 1e-6;
 
 /// A part of a unit motion that is rounding only, without unit: free motions are told along the
-/// axes of the scene, and as shifts or turns, as far as that leaves no more. Larger: a motion askew
-/// is told as straight. Smaller: the rounding of eigenvectors (1e-10 at the gap of `kHingeRatio`)
-/// shows.
+/// axes, and as shifts or turns, as far as that leaves no more. Larger: a motion askew is told as
+/// straight. Smaller: the rounding of eigenvectors (1e-10 at the gap of `kHingeRatio`) shows.
 inline constexpr double kNoMotion = 1e-6;
 
 /// A screw that shifts everything by so much more than its turn moves anything is a shift.
