@@ -16,7 +16,7 @@ namespace {
 using Kind = Part21Value::Kind;
 
 /// Sets within sets, curves trimmed of trimmed curves: files have one or two.
-constexpr int kDeepest = 8;
+constexpr int kMostLinks = 8;
 
 bool is_of_shape(std::string_view type) {
   constexpr std::array<std::string_view, 22> kTypes = {"CARTESIAN_POINT",
@@ -217,7 +217,7 @@ class AxisFaces::Reader {
   void collect(std::uint64_t id, int depth, std::vector<Axis>& circles,
                std::vector<Axis>& lines) const {
     const Part21Record* record = find(id);
-    if (record == nullptr || depth > kDeepest) return;
+    if (record == nullptr || depth > kMostLinks) return;
     for (const char* const type : {"GEOMETRIC_CURVE_SET", "GEOMETRIC_SET"}) {
       const Part21Value* const list = value(*record, type, 1);
       if (list == nullptr) continue;
@@ -240,7 +240,7 @@ class AxisFaces::Reader {
   void reach_to_vertices(const Part21Value& from, int depth, Axis& axis) const {
     for (const Part21Value& item : from.items) reach_to_vertices(item, depth, axis);
     const Part21Record* const record = find(from.reference);
-    if (from.kind != Kind::reference || record == nullptr || depth > kDeepest) return;
+    if (from.kind != Kind::reference || record == nullptr || depth > kMostLinks) return;
     if (const auto point = triple(reference(*record, "VERTEX_POINT", 1), "CARTESIAN_POINT")) {
       const double along = (*point - axis.point).dot(axis.direction);
       axis.from = std::min(axis.from, along);
