@@ -16,13 +16,13 @@ cd "$(dirname "$0")/.."
 # One part a line: what is done, with which preset, what is built, which share of its files of tests
 # is compiled and run ("-": all of them). Tests are found by their labels, the executables' names.
 # "ci": .ci/run takes these in turn; mark a part so once it has been seen to pass in its time. "night": not yet.
-# Minutes of two quiet processors from an empty compiler cache, compiling and tests, for reading only. Those of "night"
-# are guesses: no such part has been run whole. Of part 1 half the tests of geometry took 8 processor minutes.
+# Minutes of two quiet processors from an empty compiler cache, compiling and tests, for reading only. `asan` is built by
+# the other compiler, so its tests are also those of the other compiler.
 parts="
 tests  asan    geometry_tests,structure_tests                    -    9  night
-tests  asan    planner_tests                                     1/3  6  night
-tests  asan    planner_tests                                     2/3  6  night
-tests  asan    planner_tests                                     3/3  6  night
+tests  asan    planner_tests                                     1/3  8  night
+tests  asan    planner_tests                                     2/3  8  night
+tests  asan    planner_tests                                     3/3  8  night
 tests  asan    io_tests                                          1/3  8  night
 tests  asan    io_tests                                          2/3  8  night
 tests  asan    io_tests                                          3/3  8  night
@@ -30,11 +30,7 @@ tests  asan    scene_tests,program_tests                         -    8  night
 tests  tsan    planner_tests                                     1/3  6  night
 tests  tsan    planner_tests                                     2/3  6  night
 tests  tsan    planner_tests                                     3/3  6  night
-tests  clang   geometry_tests,structure_tests,planner_tests      -    6  night
-tests  clang   io_tests                                          -    8  night
-tests  clang   scene_tests,program_tests,process_tests           -    8  night
 bytes  release -                                                 -    6  ci
-bytes  clang   -                                                 -    6  night
 bytes  demo    -                                                 -    4  night
 "
 

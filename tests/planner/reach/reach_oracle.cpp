@@ -13,7 +13,6 @@ namespace standpoint::test {
 namespace {
 
 using Kernel = CGAL::Simple_cartesian<double>;
-constexpr double kInfinite = std::numeric_limits<double>::infinity();
 constexpr double kDegree = std::numbers::pi / 180;
 
 Kernel::Point_3 to_cgal(const Vec3& v) {
