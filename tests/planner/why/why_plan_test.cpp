@@ -78,7 +78,7 @@ std::size_t count_better(const std::vector<Verdict>& from, const std::vector<Ver
 
 TEST(WhyInPlan, EffectsAreThoseOfTheWholePlanOnRandomScenes) {
   int compared = 0, saved = 0, added = 0;
-  for (std::uint64_t seed = 1; seed <= 50; ++seed) {
+  for (std::uint64_t seed = 1; seed <= 100; ++seed) {
     SCOPED_TRACE(testing::Message() << "seed " << seed);
     Draw draw(seed);
     const MadeScene scene = hall(draw);
