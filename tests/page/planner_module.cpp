@@ -64,20 +64,27 @@ std::string rehearsal_of_plan(int trials) {
   return rehearsal_json(scene, *plan_made, *rehearsal);
 }
 
-/// The least cover of the nine points of a plane over three elements by lines' complements: every
-/// line (row) needs one of its three points (columns). No reduction takes anything off.
-std::string least_cover_of_affine_plane() {
+/// How many points meet every line of the affine space of this dimension over three elements: rows
+/// are the lines, columns the points, and no reduction takes anything off.
+std::string least_cover_of_affine_space(unsigned dimension) {
+  std::uint32_t points = 1;
+  for (unsigned i = 0; i < dimension; ++i) points *= 3;
+  // The third point of the line through two: in each coordinate all three alike, or all different.
+  const auto third = [&](std::uint32_t a, std::uint32_t b) {
+    std::uint32_t c = 0;
+    for (std::uint32_t digit = 1; digit < points; digit *= 3)
+      c += (6 - a / digit % 3 - b / digit % 3) % 3 * digit;
+    return c;
+  };
   CoverProblem problem;
-  problem.rows = 12;
-  problem.covers.resize(9);
-  std::uint32_t row = 0;
-  for (std::uint32_t slope = 0; slope < 4; ++slope) {
-    for (std::uint32_t offset = 0; offset < 3; ++offset, ++row) {
-      for (std::uint32_t x = 0; x < 3; ++x) {
-        const std::uint32_t y = (slope * x + offset) % 3;
-        const std::uint32_t point = slope < 3 ? 3 * x + y : 3 * offset + x;
-        problem.covers[point].push_back(row);
-      }
+  problem.covers.resize(points);
+  for (std::uint32_t a = 0; a < points; ++a) {
+    for (std::uint32_t b = a + 1; b < points; ++b) {
+      const std::uint32_t c = third(a, b);
+      if (c < b) continue;  // each line once
+      for (const std::uint32_t point : {a, b, c})
+        problem.covers[point].push_back(static_cast<std::uint32_t>(problem.rows));
+      ++problem.rows;
     }
   }
   problem.fully = problem.covers;
@@ -114,8 +121,8 @@ EMSCRIPTEN_KEEPALIVE const char* planner_rehearse(int trials) {
   return text_of([&] { return rehearsal_of_plan(trials); });
 }
 
-EMSCRIPTEN_KEEPALIVE const char* planner_cover() {
-  return text_of(least_cover_of_affine_plane);
+EMSCRIPTEN_KEEPALIVE const char* planner_cover(unsigned dimension) {
+  return text_of([&] { return least_cover_of_affine_space(dimension); });
 }
 
 EMSCRIPTEN_KEEPALIVE const char* planner_figures() {

@@ -152,6 +152,8 @@ test("which side of an edge a point lies on is told exactly", () => {
   assert(counts.in > 500 && counts.out > 500, JSON.stringify(counts));
 });
 
-test("a cover that needs the integer solver says that there is none", () => {
-  assert.match(textAt(planner._planner_cover()), /^!.*integer solver/);
+test("a small cover is solved exactly without the integer solver, and a large one says that there is none", () => {
+  // Five points of nine meet every line of the plane (Fulkerson, Nemhauser and Trotter, 1974).
+  assert.equal(textAt(planner._planner_cover(2)), "5");
+  assert.match(textAt(planner._planner_cover(4)), /^!.*integer solver/);
 });
