@@ -30,7 +30,8 @@ double clearance(const Vec2& p, const std::vector<Rim>& rims) {
   double least = std::numeric_limits<double>::infinity();
   for (const Rim& rim : rims)
     for (std::size_t i = 0; i < rim.size(); ++i) {
-      const Vec2 a = rim[i], along = rim[(i + 1) % rim.size()] - a;
+      const Vec2& a = rim[i];
+      const Vec2 along = rim[(i + 1) % rim.size()] - a;
       const double square = along.squaredNorm();
       const double t = square > 0 ? std::clamp(along.dot(p - a) / square, 0.0, 1.0) : 0;
       least = std::min(least, (a + t * along - p).squaredNorm());
@@ -81,7 +82,8 @@ std::vector<InnerPlace> candidates(const std::vector<Rim>& rims) {
   double next = step / 2;
   for (const Rim& rim : rims)
     for (std::size_t i = 0; i < rim.size(); ++i) {
-      const Vec2 a = rim[i], along = rim[(i + 1) % rim.size()] - a;
+      const Vec2& a = rim[i];
+      const Vec2 along = rim[(i + 1) % rim.size()] - a;
       const double length = along.norm();
       for (; next < length; next += step) {
         const Vec2 p = a + next / length * along;
@@ -119,6 +121,7 @@ std::vector<Vec2> spread_out(std::vector<InnerPlace> from) {
   Vec2 middle = Vec2::Zero();
   for (const InnerPlace& c : from) middle += c.at / static_cast<double>(from.size());
   std::vector<double> far;
+  far.reserve(from.size());
   for (const InnerPlace& c : from) far.push_back((c.at - middle).norm());
   const double span = 2 * *std::max_element(far.begin(), far.end());
   const auto wanted_count = std::min<std::size_t>(
