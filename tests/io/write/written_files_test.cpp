@@ -8,16 +8,12 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "io/write/json/features_json.h"
 #include "io/write/json/plan_json.h"
 #include "io/write/json/sight_json.h"
-#include "source_dir.h"
 #include "tests/io/cli/ridge_scene.h"
-#include "tests/io/cli/whole_program.h"
-#include "tests/io/read/cad_files.h"
-#include "tests/io/schema_check.h"
 #include "tests/io/write/hand_made.h"
 #include "tests/io/write/plan_document.h"
+#include "tests/io/write/written_by_the_program.h"
 
 namespace standpoint {
 namespace {
@@ -26,81 +22,9 @@ namespace fs = std::filesystem;
 using hand_made::plan_document;
 using schema_check::Json;
 using schema_check::schemas;
-using schema_check::Uses;
 using testing::IsEmpty;
 
-std::string listed(const std::vector<std::string>& lines) {
-  std::string text;
-  for (const std::string& line : lines) text += line + "\n";
-  return text;
-}
-
-class WrittenByTheProgram : public WholeProgram {
- protected:
-  /// A scene of scenes/, with its bodies, in a folder of the test's own.
-  Json copied(const std::string& name) const {
-    fs::copy(source_dir() / "scenes" / name, folder_ / name);
-    return Json::parse(got(fs::path(name) / "scene.json"));
-  }
-  std::string put_beside(const std::string& file, const Json& scene) const {
-    put(file, scene.dump());
-    return path(file);
-  }
-
-  /// What a run writes to standard output keeps to the schema of its format.
-  Json written(std::vector<std::string> arguments) {
-    arguments.emplace_back("--json");
-    const Outcome outcome = run(arguments);
-    const Json object = Json::parse(outcome.out, nullptr, false);
-    std::string line;
-    for (const std::string& argument : arguments) line += argument + " ";
-    EXPECT_TRUE(object.is_object()) << line << outcome.out << outcome.err;
-    if (object.is_object()) expect_kept(object, line);
-    return object;
-  }
-
-  void expect_kept(const Json& object, const std::string& what) {
-    const std::string format = object["format"];
-    const std::string file = format.substr(format.find('-') + 1) + ".schema.json";
-    ASSERT_EQ(schemas().files().count(file), 1u) << file;
-    const auto faults = schemas().faults(file, object, &uses_);
-    EXPECT_TRUE(faults.empty()) << what << '\n' << listed(faults);
-  }
-
-  /// What a list of measured nests holds for an instrument at `at`, its axes those of the scene;
-  /// one nest is read wrong by `blunder`.
-  std::string put_readings(const Json& nests, const std::array<double, 3>& at, double blunder) {
-    std::ostringstream csv;
-    csv.precision(12);
-    csv << "name,x,y,z\n";
-    for (std::size_t n = 0; n < nests.size(); ++n) {
-      csv << nests[n]["name"].get<std::string>();
-      for (std::size_t i = 0; i < 3; ++i)
-        csv << ',' << nests[n]["at"][i].get<double>() - at[i] + (n == 1 && i == 0 ? blunder : 0);
-      csv << '\n';
-    }
-    put("readings.csv", csv.str());
-    return path("readings.csv");
-  }
-
-  void write_hand_made();
-  void write_wire();
-  void write_dowel();
-  void write_table();
-  void write_leaning();
-  void write_nests();
-  void write_tied();
-  void write_measured_part();
-  void write_comparison();
-  void write_shared();
-  void write_aligned();
-  void write_features();
-  void write_start();
-  void write_further_stations();
-  void write_faults();
-
-  Uses uses_;
-};
+}  // namespace
 
 void WrittenByTheProgram::write_hand_made() {
   expect_kept(plan_document(), "the hand-made plan");
@@ -248,40 +172,6 @@ void WrittenByTheProgram::write_leaning() {
            "0.1,0,1"});
 }
 
-/// A set-up by nests and part, with a touch of the wrong target, and a station that moved.
-void WrittenByTheProgram::write_measured_part() {
-  const Json scene = Json::parse(R"({
-    "format": "standpoint-scene", "version": 1, "name": "corner", "units": "mm", "bodies": [],
-    "instrument": {
-      "name": "invented", "beam": {"diameter": 6, "growth_mrad": 0.2}, "range": [400, 40000],
-      "elevation": [-60, 75], "body": {"radius": 160, "above": 180, "below": 320},
-      "error": {"coverage_factor": 2, "transverse": {"fixed": 0.014, "per_metre": 0.0075},
-                "radial": {"fixed": 0.012, "per_metre": 0.0009}}},
-    "full_targets": [{"name": "ball-38", "diameter": 38.1, "acceptance": 30, "aperture": 30},
-                     {"name": "ball-13", "diameter": 12.7, "acceptance": 30, "aperture": 30}],
-    "features": [{"name": "top", "type": "plane", "normal": [0, 0, 1],
-                  "points": [[0, 0, 0], [900, 0, 0], [0, 700, 0]]}],
-    "nests": [{"name": "N1", "at": [-2000, -1000, 1300], "normal": [0, 0, 1], "seat": 30},
-              {"name": "N2", "at": [3000, -1500, 1200], "normal": [0, 0, 1], "seat": 30},
-              {"name": "N3", "at": [2500, 2500, 1500], "normal": [0, 0, 1], "seat": 30},
-              {"name": "N4", "at": [-1500, 2500, 1600], "normal": [0, 0, 1], "seat": 30}]})");
-  put("corner.json", scene.dump());
-  // Read from (0, -3000, 1500).
-  const std::string nests =
-      "N1,,,-2000,2000,-200,\nN2,,,3000,1500,-300,\nN3,,,2500,5500,0,\nN4,,,-1500,5500,100,\n";
-  const std::string touches = "top,1,ball-38,0,3000,-1480.95,\ntop,2,ball-38,900,3000,-1493.65,\n";
-  const auto look = [&](const std::string& list) {
-    put("corner.csv", "name,touch,target,x,y,z,when\n" + list);
-    return written({"sight", path("corner.json"), "--measured", path("corner.csv")});
-  };
-  // All nests 2 mm further along x: the station moved the other way.
-  look(nests + touches +
-       "N1,,,-1998,2000,-200,end\nN2,,,3002,1500,-300,end\nN3,,,2502,5500,0,end\n"
-       "N4,,,-1498,5500,100,end\n");
-  look(nests + touches +
-       "N1,,,-1998,2000,-200,end\nN2,,,3000,1500,-300,end\nN3,,,2500,5500,0,end\n");
-}
-
 /// A plan of the program beside one in which everything has changed.
 void WrittenByTheProgram::write_comparison() {
   const std::string old = path("tied-plan/plan.json");
@@ -343,73 +233,6 @@ void WrittenByTheProgram::write_aligned() {
   EXPECT_EQ(Json::parse(got("free-plan/plan.json"))["alignment"]["features"].size(), 0u);
 }
 
-/// One feature of each kind, with everything that can be told of it.
-void WrittenByTheProgram::write_features() {
-  write_worked_plate(folder_ / "plate.step");
-  write_round_solids(folder_ / "round.step");
-  put("list.csv",
-      "name,x [mm],y [mm],z [mm],type\npad,1,2,3,point\nedge,1,2,3,line\nedge,9,2,3,line\n");
-  written({"features", path("plate.step"), path("round.step"), path("list.csv")});
-  FoundFeature hole;
-  hole.name = "hole-6-1";
-  hole.diameter = 6;
-  hole.depth = 10;
-  hole.steps = {HoleStep{Vec3::Zero(), 6, 10}};
-  hole.tip = hole.datum = true;
-  hole.countersink = 9;
-  hole.fit = SurfaceFit{0.01, 0.02, 24, 1200, true};
-  hole.tolerance = 0.4;
-  hole.tolerance_from = "position 0.4";
-  hole.component = "lid";
-  PartAnswer part;
-  part.file = "lid.stl";
-  part.format = "STL";
-  part.features = {hole};
-  part.annotation.tolerances = {{}, {}};
-  part.annotation.tolerances[1].zone = ZoneShape::sphere;
-  part.annotation.tolerances[1].part_file = "lid.step";
-  part.annotation.not_read = {{7, "flatness", "", "its record is damaged", "lid.step"}};
-  part.passed_over = {{"rib", "CompoundFeatureNominal", "a group", "lid.qif:3:1"}};
-  part.annotation.datums = {{"A", {3}, true, "lid.step"}};
-  part.annotation.sizes = {{}, {}};
-  part.annotation.sizes[1].is_angle = true;
-  part.annotation.sizes[1].nominal = 1;
-  part.annotation.sizes[1].part_file = "lid.step";
-  expect_kept(Json::parse(features_json({{part}})), "the hand-made features");
-}
-
-/// A scene is written for a part, whose features are found or come from a list.
-void WrittenByTheProgram::write_start() {
-  const std::string part = path("dowel/plate.step");
-  written({"start", part, "-o", path("start")});
-  written({"start", part, "-o", path("start-list"), "--features", path("start/features.csv")});
-}
-
-/// One more station would make the worst feature surer: a fixed place, then one of a zone.
-void WrittenByTheProgram::write_further_stations() {
-  Json scene = Json::parse(got("nests/tied.json"));
-  scene["nest_sites"].clear();
-  scene["stations"]["fixed"].push_back(
-      {{"name", "west end"}, {"at", {-5000, 0, 1500}}, {"instrument_up", {0.05, 0, 1}}});
-  written({"plan", put_beside("nests/west.json", scene), "-o", path("west-plan")});
-  scene["stations"]["fixed"].erase(std::size_t{2});
-  scene["stations"]["zones"] = Json::parse(
-      R"([{"name": "east aisle", "floor": 0, "polygon": [[5000, -1000], [6000, -1000],
-           [6000, 1000], [5000, 1000]], "heights": [1500], "spacing": 1000}])");
-  written({"plan", put_beside("nests/east.json", scene), "-o", path("east-plan")});
-}
-
-void WrittenByTheProgram::write_faults() {
-  written({"sight", path("none.json"), "--at", "1,2"});
-  written({"check", path("none.json")});
-  Json scene = Json::parse(got("wire/scene.json"));
-  scene["features"][0]["centre"] = {0, 0, 0};
-  scene["features"][0].erase("at");
-  scene["bodies"][1]["mesh"] = "wires.stl";
-  written({"check", put_beside("wire/wrong.json", scene)});
-  written({"why", path("wire/scene.json"), "--station", "doors", "--feature", "block-tip"});
-}
-
 TEST_F(WrittenByTheProgram, EverythingKeepsToItsSchemaAndEachFieldIsWrittenOnce) {
   write_hand_made();
   write_wire();
@@ -441,5 +264,4 @@ TEST_F(WrittenByTheProgram, EverythingKeepsToItsSchemaAndEachFieldIsWrittenOnce)
   EXPECT_THAT(unseen, IsEmpty());
 }
 
-}  // namespace
 }  // namespace standpoint
