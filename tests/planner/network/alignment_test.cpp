@@ -15,6 +15,7 @@
 #include "planner/network/adjustment.h"
 #include "planner/network/touch_uncertainty.h"
 #include "tests/draw.h"
+#include "tests/planner/scene_builder.h"
 
 namespace standpoint {
 namespace {
@@ -261,6 +262,58 @@ TEST(Alignment, MovingAndTurningTheWholeJobChangesNoFigure) {
                                   in_mm(Mat6(both * here.pose_covariance[s] * both.transpose()))),
               1e-8);
   }
+}
+
+TEST(HeldDirections, AreWhatEachKindOfTouchFixes) {
+  const Vec3 normal = Vec3(0.6, 0, 0.8);
+  Feature hole;
+  hole.shape = HoleFeature{Vec3::Zero(), normal, 10, 20};
+  for (const Way way : {Way::rim, Way::adapter}) {
+    const std::vector<Vec3> held = held_directions(hole, way, normal);
+    ASSERT_EQ(held.size(), 2u);
+    EXPECT_LT(std::abs(held[0].dot(normal)) + std::abs(held[1].dot(normal)), 1e-12);
+    EXPECT_LT(std::abs(held[0].dot(held[1])), 1e-12);
+  }
+  // Its wall, touched by a ball smaller than it, is a surface.
+  EXPECT_EQ(held_directions(hole, Way::wall, normal), std::vector<Vec3>{normal});
+  Feature point;
+  point.shape = PointFeature{Vec3::Zero(), normal};
+  EXPECT_EQ(held_directions(point, Way::surface, normal), std::vector<Vec3>{normal});
+  std::get<PointFeature>(point.shape).holds_all = true;
+  EXPECT_EQ(held_directions(point, Way::surface, normal).size(), 3u);
+}
+
+/// A table of 900 by 600 with two holes that a ball sits on.
+test::MadeScene table_with_holes() {
+  test::MadeScene scene = test::bare_scene();
+  scene.full_targets = {test::ball_target()};
+  const PlaneFeature top{{{0, 0, 0}, {900, 0, 0}, {900, 600, 0}, {0, 600, 0}}, Vec3::UnitZ()};
+  test::add_feature(scene, "top", top);
+  test::add_feature(scene, "pin-a", HoleFeature{{100, 100, 0}, Vec3::UnitZ(), 12, 30});
+  test::add_feature(scene, "pin-b", HoleFeature{{800, 150, 0}, Vec3::UnitZ(), 12, 30});
+  test::add_feature(scene, "beside", PointFeature{{450, 600, -40}, Vec3::UnitY()});
+  return scene;
+}
+
+TEST(NominalAlignment, APlaneAndTwoHolesHoldAPartAndWhatIsMissingIsNamed) {
+  const test::MadeScene scene = table_with_holes();
+  const auto ids = [](std::initializer_list<std::size_t> numbers) {
+    std::vector<FeatureId> all;
+    for (const std::size_t number : numbers) all.emplace_back(number);
+    return all;
+  };
+  EXPECT_TRUE(free_motions(nominal_alignment(scene, ids({0, 1, 2}))).empty());
+  const std::vector<FeatureId> pinned = ids({0, 1});
+  const auto free = free_motions(nominal_alignment(scene, pinned));
+  ASSERT_EQ(free.size(), 1u);
+  EXPECT_TRUE(free[0].turns);
+  EXPECT_LT((free[0].through - Vec3(100, 100, 0)).head<2>().norm(), 1e-6);
+  // Along what they hold the far hole moves 702 mm a rad, the point beside 350.
+  const std::vector<Hold> holds = features_that_hold(scene, free[0], pinned, 5);
+  ASSERT_EQ(holds.size(), 2u);
+  EXPECT_EQ(holds[0].feature, FeatureId(2));
+  EXPECT_EQ(holds[1].feature, FeatureId(3));
+  EXPECT_GT(holds[0].share, holds[1].share);
 }
 
 /// Words for a test: "shift x" or "turn z 120 40 0".

@@ -201,6 +201,32 @@ TEST(Aligned, TheStationThatTakesTheAlignmentComesFirst) {
   EXPECT_GT(held->expanded, 0);
 }
 
+TEST(Aligned, ExpectedResidualsAddUpToWhatIsRedundant) {
+  for (const int points : {6, 9}) {
+    SCOPED_TRACE(std::to_string(points) + " points");
+    Draw draw(3);
+    MadeScene scene = drawn_part(draw, points, 1);
+    scene.nests.clear();  // what is left is held by the part alone
+    scene.alignment.emplace();
+    scene.alignment->form = 0.008;
+    for (int f = 0; f < points; ++f) scene.alignment->features.emplace_back(f);
+    const auto plan = make_plan(cell_of(scene));
+    ASSERT_TRUE(plan);
+    const std::vector<ExpectedResidual> residuals = expected_residuals(scene, *plan);
+    const std::vector<AlignmentTouch> touches = plan_network(scene, *plan).input.alignment;
+    ASSERT_EQ(residuals.size(), static_cast<std::size_t>(points));
+    // Of least squares the weighted variances of all residuals add up to observations less
+    // unknowns.
+    double sum = 0;
+    for (std::size_t i = 0; i < touches.size(); ++i) {
+      const Vec3& held = touches[i].held[0];
+      const double variance = held.dot(touches[i].covariance * held) + 0.008 * 0.008;
+      sum += residuals[i].most * residuals[i].most / 4 / variance;
+    }
+    EXPECT_NEAR(sum, points - 6, 1e-6);
+  }
+}
+
 TEST(Aligned, WithoutAnAlignmentStationsKeepTheirOrder) {
   MadeScene scene = walled_part();
   scene.alignment.reset();
