@@ -31,7 +31,7 @@ tests  tsan    planner_tests                                     1/3  6  night
 tests  tsan    planner_tests                                     2/3  6  night
 tests  tsan    planner_tests                                     3/3  6  night
 bytes  release -                                                 -    6  ci
-bytes  demo    -                                                 -    4  night
+bytes  demo    -                                                 -    4  ci
 "
 
 # What runs in parallel: the tests whose subject holds a parallel loop. The whole of planner_tests
