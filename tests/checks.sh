@@ -41,7 +41,7 @@ rooms_to_lint() {
 
 # Where clang-tidy was seen to find nothing, as parts of the names of sources and of folders compiled as
 # one file: a find fails there. Elsewhere it is told, until the folder has been gone through too.
-gone_through='geometry[/_]|planner[/_](model|reach|cover|crew|why|nests)[/_]'
+gone_through='geometry[/_]|planner[/_](model|reach|cover|crew|why|nests|network|planning|stations|setup|surface|rehearsal|traps|part|standpoint)[/_]'
 
 # check_lint PRESET [OPTION]: clang-tidy, with the flags that the preset's build has for each file (some
 # of them only GCC knows).

@@ -56,7 +56,6 @@ bool can_have(FoundKind feature, ToleranceKind kind) {
     case ToleranceKind::cylindricity:
       return is_round_about_axis;
     case ToleranceKind::roundness:
-      return feature != FoundKind::plane && feature != FoundKind::slot;
     case ToleranceKind::coaxiality:
       return feature != FoundKind::plane && feature != FoundKind::slot;
     case ToleranceKind::straightness:

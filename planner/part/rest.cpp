@@ -25,7 +25,7 @@ struct Flat {
 
 Vec3 snapped(const Vec3& direction) {
   for (int i = 0; i < 3; ++i) {
-    const Vec3 axis = direction[i] < 0 ? Vec3(-Vec3::Unit(i)) : Vec3(Vec3::Unit(i));
+    Vec3 axis = direction[i] < 0 ? Vec3(-Vec3::Unit(i)) : Vec3(Vec3::Unit(i));
     if ((direction - axis).norm() <= tolerance::kAxisSnap) return axis;
   }
   return direction;
@@ -61,6 +61,7 @@ std::vector<Flat> flat_faces(const Mesh& mesh) {
     }
   }
   std::vector<Flat> flats;
+  flats.reserve(found.size());
   for (const auto& [key, flat] : found) flats.push_back(flat);
   std::sort(flats.begin(), flats.end(), [](const Flat& a, const Flat& b) {
     return a.area != b.area ? a.area > b.area : a.first < b.first;

@@ -205,6 +205,7 @@ void add_walls(const PartFaces& part, const std::vector<Candidate>& set,
                std::vector<RoundWall>& walls) {
   const RoundWall endless = endless_wall(part, set);
   std::vector<std::size_t> faces;
+  faces.reserve(set.size());
   for (const Candidate& c : set) faces.push_back(c.face);
   std::sort(faces.begin(), faces.end());
   std::optional<double> tip;

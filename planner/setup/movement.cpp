@@ -40,6 +40,7 @@ Vec3 turn_of(const Mat3& matrix) {
 void follow_station(const std::vector<FitPoint>& pairs, const Pose& world_from_instrument,
                     Movement& movement) {
   std::vector<Vec3> places;
+  places.reserve(pairs.size());
   for (const FitPoint& pair : pairs) places.push_back(pair.in_world);
   if (places.size() < 3 || some_off_line(places, 3) != SomeOffLine::yes) return;
   const RigidFit fit = fit_rigidly(pairs);

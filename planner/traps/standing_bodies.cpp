@@ -52,6 +52,7 @@ std::vector<std::vector<BodyId>> touching_bodies(const Cell& cell, double gap) {
     }
   }
   std::vector<std::vector<BodyId>> lists;
+  lists.reserve(touching.size());
   for (const auto& set : touching) lists.emplace_back(set.begin(), set.end());
   return lists;
 }
