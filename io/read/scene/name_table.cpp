@@ -58,6 +58,22 @@ std::optional<std::size_t> NameTable::find(const Cursor& at, const std::string& 
   return index;
 }
 
+void for_each_name(const Cursor& list, const CountRule& rule,
+                   const std::function<void(const Cursor&, const std::string&)>& read) {
+  if (list.value == nullptr) return;
+  NameTable listed("");
+  for_each_entry(list, rule, [&](const Cursor& entry, std::size_t i) {
+    const auto name = read_name(entry);
+    if (!name) return;
+    if (const auto earlier = listed.look_up(*name)) {
+      entry.fault(FaultKind::duplicate_entry, *earlier);
+      return;
+    }
+    listed.add(entry, *name, i);
+    read(entry, *name);
+  });
+}
+
 std::string read_own_name(const ObjectCursor& object, NameTable& names, std::size_t index) {
   const Cursor at = object.required("name");
   const auto name = read_name(at);

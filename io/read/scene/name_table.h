@@ -1,5 +1,6 @@
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -58,6 +59,11 @@ class NameTable {
   std::vector<std::string> in_order_;
   bool is_complete_ = true;
 };
+
+/// Calls `read(cursor, name)` for each entry of a list of names; tells entries that are none, and
+/// those that stand twice. Nothing where there is no list.
+void for_each_name(const Cursor& list, const CountRule& rule,
+                   const std::function<void(const Cursor&, const std::string&)>& read);
 
 /// The required `name` of one entry of a list, entered into `names` under `index`; empty and told
 /// where it is missing or no name.

@@ -13,20 +13,11 @@ constexpr std::string_view kAlignmentKeys = "features, choose";
 /// The features that a list names, in its order.
 std::vector<FeatureId> read_features_named(const Cursor& at, const SceneReading& reading) {
   std::vector<FeatureId> features;
-  if (at.value == nullptr) return features;
-  NameTable listed("");
-  for_each_entry(at, {"a list of at least one feature's name", 1},
-                 [&](const Cursor& entry, std::size_t i) {
-                   const auto name = read_name(entry);
-                   if (!name) return;
-                   if (const auto earlier = listed.look_up(*name)) {
-                     entry.fault(FaultKind::duplicate_entry, *earlier);
-                     return;
-                   }
-                   listed.add(entry, *name, i);
-                   if (const auto index = reading.feature_names.find(entry, *name))
-                     features.emplace_back(*index);
-                 });
+  for_each_name(at, {"a list of at least one feature's name", 1},
+                [&](const Cursor& entry, const std::string& name) {
+                  if (const auto index = reading.feature_names.find(entry, name))
+                    features.emplace_back(*index);
+                });
   return features;
 }
 

@@ -19,20 +19,11 @@ constexpr std::array<std::string_view, 10> kFindings{
 /// The names of the only targets that may be used.
 std::vector<TargetId> read_targets_of(const Cursor& at, const SceneReading& reading) {
   std::vector<TargetId> targets;
-  if (at.value == nullptr) return targets;
-  NameTable listed("");
-  for_each_entry(at, {"a list of at least one target's name", 1},
-                 [&](const Cursor& entry, std::size_t i) {
-                   const auto name = read_name(entry);
-                   if (!name) return;
-                   if (const auto earlier = listed.look_up(*name)) {
-                     entry.fault(FaultKind::duplicate_entry, *earlier);
-                     return;
-                   }
-                   listed.add(entry, *name, i);
-                   if (const auto index = reading.target_names.find(entry, *name))
-                     targets.emplace_back(*index);
-                 });
+  for_each_name(at, {"a list of at least one target's name", 1},
+                [&](const Cursor& entry, const std::string& name) {
+                  if (const auto index = reading.target_names.find(entry, name))
+                    targets.emplace_back(*index);
+                });
   return targets;
 }
 

@@ -69,24 +69,16 @@ void read_nest_surfaces(const Cursor& at, SceneReading& reading) {
 void read_datum(const Cursor& at, SceneReading& reading) {
   if (at.value == nullptr) return;
   reading.scene().datum.clear();
-  NameTable listed("");
-  for_each_entry(at, {"a list of names of nests or features"},
-                 [&](const Cursor& entry, std::size_t i) {
-                   const auto name = read_name(entry);
-                   if (!name) return;
-                   if (const auto earlier = listed.look_up(*name)) {
-                     entry.fault(FaultKind::duplicate_entry, *earlier);
-                     return;
-                   }
-                   listed.add(entry, *name, i);
-                   const bool is_nest = reading.nest_names.look_up(*name).has_value();
-                   const bool is_feature = reading.feature_names.look_up(*name).has_value();
-                   if (is_nest && is_feature) entry.fault(FaultKind::ambiguous_name);
-                   // Asked of either table only for its fault, with its hint.
-                   if (!is_nest && !is_feature && reading.feature_names.is_complete())
-                     (void)reading.nest_names.find(entry, *name);
-                   reading.scene().datum.push_back(*name);
-                 });
+  for_each_name(at, {"a list of names of nests or features"},
+                [&](const Cursor& entry, const std::string& name) {
+                  const bool is_nest = reading.nest_names.look_up(name).has_value();
+                  const bool is_feature = reading.feature_names.look_up(name).has_value();
+                  if (is_nest && is_feature) entry.fault(FaultKind::ambiguous_name);
+                  // Asked of either table only for its fault, with its hint.
+                  if (!is_nest && !is_feature && reading.feature_names.is_complete())
+                    (void)reading.nest_names.find(entry, name);
+                  reading.scene().datum.push_back(name);
+                });
 }
 
 }  // namespace standpoint

@@ -19,8 +19,6 @@ std::string repeated(const std::string& piece, std::size_t times) {
   return text;
 }
 
-namespace {
-
 std::function<std::string()> without(const std::string& pointer) {
   return [=] {
     Json scene = full_scene();
@@ -29,6 +27,8 @@ std::function<std::string()> without(const std::string& pointer) {
     return scene.dump();
   };
 }
+
+namespace {
 
 /// The full scene's text with one piece replaced: for what no JSON container can hold.
 std::function<std::string()> with_text(const std::string& piece, const std::string& other) {
@@ -287,102 +287,6 @@ std::vector<BadScene> polygon_cases() {
                                   {"heights", {1}},
                                   {"spacing", 2}}),
        K::grid_too_fine, "/stations/zones/0/spacing", "2", "gives 20259001"},
-  };
-}
-
-std::vector<BadScene> shape_cases() {
-  using K = FaultKind;
-  return {
-      {"PlanePointsInALine",
-       with("/features/1",
-            {{"name", "top"},
-             {"type", "plane"},
-             {"points", {{0, 0, 0}, {0.1, 0.2, 0.3}, {0.7, 1.4, 2.1}, {70, 140, 210}}},
-             {"normal", {0, 0, 1}}}),
-       K::points_in_line, "/features/1/points",
-       "[[0, 0, 0], [0.1, 0.2, 0.3], [0.7, 1.4, 2.1], [70, 140, 210]...", "in one line"},
-      {"MoreEnoughThanTouches", with("/features/3/touches/at_least", 13), K::too_many_touches_asked,
-       "/features/3/touches/at_least", "13", "at most the number of touches, 12"},
-      {"MoreEnoughThanPoints", with("/features/1/touches", {{"at_least", 5}}),
-       K::too_many_touches_asked, "/features/1/touches/at_least", "5", "touches, 4"},
-      // Without a count the planner takes 12 touches of a cylinder.
-      {"MoreEnoughThanTouchesByDefault", with("/features/3/touches", {{"at_least", 13}}),
-       K::too_many_touches_asked, "/features/3/touches/at_least", "13", "touches, 12"},
-      {"PlaneCountOtherThanPoints", with("/features/1/touches/count", 5), K::out_of_range,
-       "/features/1/touches/count", "5", "the number of the plane's points, 4"},
-      {"MirrorWithinTheTip",
-       with("/offset_styli/0", {{"name", "mirror-6"},
-                                {"kind", "mirror"},
-                                {"tip_diameter", 6},
-                                {"length", 3},
-                                {"shank_diameter", 4},
-                                {"head_diameter", 46},
-                                {"swing", 11}}),
-       K::stylus_too_short, "/offset_styli/0/length", "3", "more than the tip's radius, 3"},
-      {"BallWithinTheTip", with("/offset_styli/1/ball_distances/0", 2), K::stylus_too_short,
-       "/offset_styli/1/ball_distances", "[2, 350]", "tip's radius, 3"},
-      {"TaperTooSteep", with("/offset_styli/0/taper", 2), K::taper_too_short,
-       "/offset_styli/0/taper", "2", "more than 2 (the shank's radius less the tip's)"},
-      {"DefaultTaperTooSteep",
-       with("/offset_styli/0", {{"name", "mirror-6"},
-                                {"kind", "mirror"},
-                                {"tip_diameter", 0},
-                                {"length", 85},
-                                {"shank_diameter", 40},
-                                {"head_diameter", 46},
-                                {"swing", 11}}),
-       K::taper_too_short, "/offset_styli/0/taper", "", "(without the key it is 20 mm)"},
-      {"TaperPastTheMirror", with("/offset_styli/0/taper", 86), K::taper_too_long,
-       "/offset_styli/0/taper", "86", "at most 85, where the shank ends"},
-      {"TaperPastTheFartherBall", with("/offset_styli/1/taper", 351), K::taper_too_long,
-       "/offset_styli/1/taper", "351", "at most 350"},
-      {"MeshMissing", with("/bodies/0/mesh", "missing.stl"), K::mesh_unreadable, "/bodies/0/mesh",
-       "\"missing.stl\"", "can be read; there is no such file"},
-      {"MeshNotFinite", with("/bodies/2/mesh", "broken.stl"), K::mesh_not_finite, "/bodies/2/mesh",
-       "\"broken.stl\"", "2 of its vertices"},
-  };
-}
-
-std::vector<BadScene> element_cases() {
-  using K = FaultKind;
-  return {
-      {"LineAlongItsNormal", with("/features/11/normal", {2, 0, 0}), K::parallel_direction,
-       "/features/11/normal", "[2, 0, 0]", "across the line"},
-      {"LineWithoutLength", with("/features/11/to", {0, 0, 50}), K::out_of_range, "/features/11/to",
-       "[0, 0, 50]", "another place than \"from\""},
-      {"ConePastItsTip", with("/features/12/length", 165), K::cone_past_tip, "/features/12/length",
-       "165", "where the cone has come to its tip"},
-      {"SlotAsLongAsWide", with("/features/13/length", 14), K::slot_not_long, "/features/13/length",
-       "14", "more than the width, 14"},
-      {"SlotAlongItsAxis", with("/features/13/along", {0, 0, -3}), K::parallel_direction,
-       "/features/13/along", "[0, 0, -3]", "across the slot's axis"},
-      {"SurfaceBesideThePart", with("/features/19/polygon", {{5000, 0}, {6000, 0}, {6000, 900}}),
-       K::no_touches, "/features/19/polygon", "[[5000, 0], [6000, 0], [6000, 900]]",
-       "over it that faces up"},
-      {"SurfaceInAnEmptyBox", with("/features/14/inside/box", {{0, 0, 2200}, {9, 9, 2300}}),
-       K::no_touches, "/features/14/inside", R"({"box": [[0, 0, 2200], [9, 9, 2300]]})",
-       "some surface of the body in it"},
-      {"SurfaceTooNarrowForABall",
-       with("/features/14/inside/box", {{-201, -1, 400}, {-198, 1, 500}}), K::no_touches,
-       "/features/14/inside", R"({"box": [[-201, -1, 400], [-198, 1, 500]]})",
-       "a ball of 38 mm can rest off its edges"},
-      {"BoxTurnedInsideOut", with("/features/14/inside/box", {{0, 0, 9}, {9, 9, 0}}),
-       K::out_of_range, "/features/14/inside/box", "[[0, 0, 9], [9, 9, 0]]",
-       "the lesser x, y and z"},
-      {"SurfaceTooFine", with("/features/19/spacing", 5), K::too_many_touches,
-       "/features/19/spacing", "5", "at most 1000 touches"},
-      {"SurfaceOfAFaceThatIsNotThere", with("/features/18/faces/0", 7), K::unknown_name,
-       "/features/18/faces/0", "7", "the name of a face of the body"},
-      {"SurfaceOfAnUnknownBody", with("/features/14/body", "cabine"), K::unknown_name,
-       "/features/14/body", "\"cabine\"", "the name of a body", "cabinet"},
-      {"SurfaceSelectedTwice", with("/features/19/faces", {2}), K::one_of_keys,
-       "/features/19/faces", "[2]", "polygon, faces, inside"},
-      {"SurfaceNotSelected", without("/features/19/polygon"), K::one_of_keys,
-       "/features/19/polygon", "", "polygon, faces, inside"},
-      {"TouchesOfASurfaceCounted", with("/features/14/touches/count", 5), K::unknown_key,
-       "/features/14/touches/count", "5", "at_least"},
-      {"MoreEnoughThanRaised", with("/features/14/touches/at_least", 1000),
-       K::too_many_touches_asked, "/features/14/touches/at_least", "1000", "number of touches"},
   };
 }
 

@@ -22,6 +22,13 @@ struct BadScene {
 /// One bad scene or more for every kind of fault that the reader can tell from a scene's text.
 [[nodiscard]] const std::vector<BadScene>& bad_scenes();
 
+/// Those of features' shapes: a part of them.
+[[nodiscard]] std::vector<BadScene> shape_cases();
+[[nodiscard]] std::vector<BadScene> element_cases();
+
+/// Makes the text of the full scene without one value.
+[[nodiscard]] std::function<std::string()> without(const std::string& pointer);
+
 /// Makes the text of the full scene with one value put in place of another.
 [[nodiscard]] std::function<std::string()> with(const std::string& pointer, const Json& value);
 

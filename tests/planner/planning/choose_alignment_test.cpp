@@ -227,6 +227,30 @@ TEST(Aligned, ExpectedResidualsAddUpToWhatIsRedundant) {
   }
 }
 
+TEST(Aligned, WhatTheFirstStationTakesAsWellIsTakenFromThere) {
+  int elsewhere_by_margin = 0;
+  for (std::uint64_t seed = 1; seed <= 10; ++seed) {
+    SCOPED_TRACE("seed " + std::to_string(seed));
+    Draw draw(seed);
+    MadeScene scene = drawn_part(draw, 9, 2);
+    scene.alignment.emplace();
+    for (std::size_t f = 0; f < scene.features.size(); ++f)
+      scene.alignment->features.emplace_back(f);
+    add_body(scene, "wire", bar({-3500, -900, 1900}, {-3500, 900, 1900}, 4));
+    const auto plan = make_plan(cell_of(scene));
+    ASSERT_TRUE(plan);
+    ASSERT_EQ(plan->stations.size(), 2u);
+    for (const PlannedFeature& planned : plan->features) {
+      const auto& here = plan->stations[0].sight.features[planned.feature.index];
+      const auto& there = plan->stations[1].sight.features[planned.feature.index];
+      if (here.verdict != planned.verdict) continue;
+      EXPECT_EQ(planned.station, StationId(0)) << planned.feature.index;
+      elsewhere_by_margin += there.verdict == here.verdict && there.margin > here.margin ? 1 : 0;
+    }
+  }
+  EXPECT_GT(elsewhere_by_margin, 3);  // where the margin alone would have chosen otherwise
+}
+
 TEST(Aligned, WithoutAnAlignmentStationsKeepTheirOrder) {
   MadeScene scene = walled_part();
   scene.alignment.reset();
